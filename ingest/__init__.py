@@ -1,0 +1,1 @@
+"""From outside to the log: read a file or a form, screen every line, load a batch, withdraw it."""

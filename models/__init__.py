@@ -1,0 +1,1 @@
+"""The trade, pure: words, records, geometry, flight, statistics. No database, file, screen or clock."""

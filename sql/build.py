@@ -1,0 +1,206 @@
+"""A build: every SQL model made into a table of a new published file, which then takes the place of the old one."""
+
+import os
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+import duckdb
+import polars as pl
+
+from models.settings import Settings
+from models.words import ALL_WORD_LISTS
+from sql.catalogue import Check, Model, models_in_order
+from sql.folder import DataFolder
+from sql.warehouse import read_only, utc_now, warehouse
+
+KEPT_PUBLICATIONS = 2
+"""The one in force, and the one before it for readers that have just read its name."""
+
+Progress = Callable[[int, int, str], None]
+
+
+class BuildFailed(Exception):
+    """A model broke its contract or a check that stops; what was published before stays in force."""
+
+
+@dataclass(frozen=True)
+class Publication:
+    """A build that is in force now, and what its warning checks had to say."""
+
+    number: int
+    file: Path
+    warnings: tuple[str, ...]
+
+
+def build(folder: DataFolder, progress: Progress = lambda *_: None) -> Publication:
+    """Make and publish every derived table. Only while the folder is held. Raises BuildFailed."""
+    settings = folder.settings()
+    with warehouse(folder):
+        pass  # Opening it runs the migrations, which the read-only attachment below cannot do.
+    folder.published.mkdir(exist_ok=True)
+    number = max([0, *_numbers(folder)]) + 1
+    draft = folder.published / "draft.duckdb"
+    _remove(draft)
+    warnings = _fill(draft, folder, settings, number, progress)
+    publication = folder.published / f"{number:06d}.duckdb"
+    _flush(draft)
+    draft.replace(publication)
+    folder.put_in_force(publication)
+    for old in sorted(_numbers(folder))[:-KEPT_PUBLICATIONS]:
+        _remove(folder.published / f"{old:06d}.duckdb")
+    return Publication(number, publication, warnings)
+
+
+def is_current(folder: DataFolder) -> bool:
+    """The publication in force says what the log and the settings say now. Only while the folder is held."""
+    publication = folder.publication_in_force()
+    if publication is None or not publication.exists():
+        return False
+    state = "select count(*), count(withdrawn_at), max(batch) from {}.batches"
+    with warehouse(folder) as connection:
+        logged = connection.execute(state.format("log")).fetchall()
+    with read_only(publication) as connection:
+        published = connection.execute(state.format("core")).fetchall()
+        made_with = connection.execute("select software_version, settings from report.build").fetchall()
+    return logged == published and made_with == [(version("halflong"), folder.settings().model_dump_json())]
+
+
+def _numbers(folder: DataFolder) -> list[int]:
+    return [int(file.stem) for file in folder.published.glob("*.duckdb") if re.fullmatch(r"[0-9]{6}", file.stem)]
+
+
+def _remove(file: Path) -> None:
+    file.unlink(missing_ok=True)
+    file.with_suffix(".duckdb.wal").unlink(missing_ok=True)
+
+
+def _flush(file: Path) -> None:
+    descriptor = os.open(file, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, progress: Progress) -> tuple[str, ...]:
+    # One thread: sums of floating-point numbers then come out the same to the last bit in every build.
+    connection = duckdb.connect(str(draft), config={"threads": 1})
+    try:
+        _open_log(connection, folder.warehouse_file)
+        _provide_inputs(connection, settings, number)
+        warnings = make_tables(connection, models_in_order(), progress)
+        connection.execute("drop schema log cascade")
+        connection.execute("detach warehouse")
+        connection.execute("checkpoint")
+    finally:
+        connection.close()
+    return warnings
+
+
+def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path) -> None:
+    """Let `log.x` mean the warehouse's table x, for as long as the build lasts."""
+    quoted = str(warehouse_file).replace("'", "''")
+    connection.execute(f"attach '{quoted}' as warehouse (read_only)")
+    connection.execute("create schema log")
+    tables = connection.execute(
+        "select table_name from information_schema.tables where table_catalog = 'warehouse' and table_schema = 'log'"
+    ).fetchall()
+    for (table,) in tables:
+        connection.execute(f"create view log.{table} as select * from warehouse.log.{table}")
+
+
+def _provide_inputs(connection: duckdb.DuckDBPyConnection, settings: Settings, number: int) -> None:
+    build_row = {
+        "number": number,
+        "built_at": utc_now(),
+        "software_version": version("halflong"),
+        "settings": settings.model_dump_json(),
+    }
+    _create_table(connection, "log.settings", pl.DataFrame([settings.model_dump()]))
+    _create_table(connection, "log.words", words_table())
+    _create_table(connection, "log.build", pl.DataFrame([build_row]))
+
+
+def words_table() -> pl.DataFrame:
+    """Every word of every list with its rank, as the warehouse sees them."""
+    rows: list[dict[str, Any]] = [
+        {
+            "list": words.name,
+            "word": word.name,
+            "rank": rank,
+            "words_in_list": len(words.words),
+            "is_ordered": words.is_ordered,
+            "family": word.family,
+            "meaning": word.meaning,
+        }
+        for words in ALL_WORD_LISTS
+        for rank, word in enumerate(words.words, start=1)
+    ]
+    return pl.DataFrame(rows, infer_schema_length=None)
+
+
+def _create_table(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFrame) -> None:
+    connection.register("rows_to_store", frame)
+    connection.execute(f"create table {table} as select * from rows_to_store")
+    connection.unregister("rows_to_store")
+
+
+def make_tables(
+    connection: duckdb.DuckDBPyConnection, models: tuple[Model, ...], progress: Progress = lambda *_: None
+) -> tuple[str, ...]:
+    """Make each model's table, hold it to its header and its checks; the warnings. Raises BuildFailed."""
+    warnings: list[str] = []
+    for schema in sorted({model.schema for model in models}):
+        connection.execute(f"create schema if not exists {schema}")
+    for done, model in enumerate(models):
+        progress(done, len(models), model.table)
+        make_table(connection, model)
+        warnings += _run_checks(connection, model)
+    progress(len(models), len(models), "done")
+    return tuple(warnings)
+
+
+def make_table(connection: duckdb.DuckDBPyConnection, model: Model) -> None:
+    """Make one model's table in the order of its grain, with the comments of its header. Raises BuildFailed."""
+    grain = ", ".join(model.grain)
+    try:
+        connection.execute(f"create table {model.table} as select * from ({model.query}) order by {grain}")
+    except duckdb.Error as error:
+        raise BuildFailed(f"{model.table}: {error}") from error
+    columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
+    if columns != list(model.columns):
+        raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
+    _comment(connection, f"table {model.table}", model.about)
+    for column, meaning in model.columns.items():
+        _comment(connection, f'column {model.table}."{column}"', meaning)
+
+
+def _comment(connection: duckdb.DuckDBPyConnection, thing: str, text: str) -> None:
+    quoted = text.replace("'", "''")
+    connection.execute(f"comment on {thing} is '{quoted}'")
+
+
+def _run_checks(connection: duckdb.DuckDBPyConnection, model: Model) -> list[str]:
+    grain = ", ".join(model.grain)
+    twice = f"select {grain} from {model.table} group by {grain} having count(*) > 1 limit 3"
+    empty = f"select {grain} from {model.table} where {' or '.join(f'{g} is null' for g in model.grain)} limit 3"
+    for question, fault in ((twice, "more than one row for"), (empty, "an empty key in")):
+        if offending := connection.execute(question).fetchall():
+            raise BuildFailed(f"{model.table}: {fault} {grain}: {offending}")
+    return [warning for check in model.checks if (warning := _broken(connection, model, check))]
+
+
+def _broken(connection: duckdb.DuckDBPyConnection, model: Model, check: Check) -> str | None:
+    grain = ", ".join(model.grain)
+    question = f"select {grain} from {model.table} where not ({check.condition}) limit 3"
+    offending = connection.execute(question).fetchall()
+    if not offending:
+        return None
+    sentence = f"{model.table}: expected {check.condition}; not so for {grain} = {offending}"
+    if check.severity == "stop":
+        raise BuildFailed(sentence)
+    return sentence

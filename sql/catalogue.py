@@ -1,0 +1,164 @@
+"""The SQL models: found by their path, read with their header, ordered by what their queries name.
+
+A model file is a comment header and exactly one select. `sql/report/variety.sql` is the table `report.variety`.
+"""
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
+from typing import Any
+
+import duckdb
+
+SCHEMAS = ("core", "report")
+MAY_READ = {"core": {"log", "core"}, "report": {"core", "report"}}
+"""`core` may not read `report`; `report` may not read `log`."""
+
+
+class BrokenModel(Exception):
+    """A model file that does not keep the house's rules; the text says which and how."""
+
+
+@dataclass(frozen=True)
+class Check:
+    """A condition that is true of every row of a model. `stop` fails a build, `warn` is told."""
+
+    severity: str
+    condition: str
+
+
+@dataclass(frozen=True)
+class Model:
+    """One SQL model, as its file declares it."""
+
+    schema: str
+    name: str
+    about: str
+    grain: tuple[str, ...]
+    columns: dict[str, str]
+    checks: tuple[Check, ...]
+    query: str
+    reads: frozenset[str]
+
+    @property
+    def table(self) -> str:
+        """Its name in the published file."""
+        return f"{self.schema}.{self.name}"
+
+
+@cache
+def models_in_order(root: Path = Path(__file__).parent) -> tuple[Model, ...]:
+    """Every model, each after those that it reads. Raises BrokenModel."""
+    models = {model.table: model for model in _find(root)}
+    for model in models.values():
+        _require_readable(model, models)
+    graph = {name: {read for read in model.reads if read in models} for name, model in sorted(models.items())}
+    try:
+        return tuple(models[name] for name in TopologicalSorter(graph).static_order())
+    except CycleError as error:
+        raise BrokenModel("these models read each other in a circle: " + " -> ".join(error.args[1])) from error
+
+
+def _find(root: Path) -> Iterator[Model]:
+    for schema in SCHEMAS:
+        for file in sorted((root / schema).glob("*.sql")):
+            yield read_model(schema, file.stem, file.read_text(encoding="utf-8"))
+
+
+def _require_readable(model: Model, models: dict[str, Model]) -> None:
+    for read in sorted(model.reads):
+        schema = read.split(".")[0]
+        if schema not in MAY_READ[model.schema]:
+            raise BrokenModel(f"{model.table} reads {read}: a model of {model.schema} may not read {schema}.")
+        if schema in SCHEMAS and read not in models:
+            raise BrokenModel(f"{model.table} reads {read}, and there is no such model.")
+
+
+def read_model(schema: str, name: str, text: str) -> Model:
+    """A model from the text of its file. Raises BrokenModel."""
+    header, query = _split_header(f"{schema}.{name}", text)
+    sections = _sections(header)
+    checks = tuple(Check(*(part.strip() for part in line.split(":", 1))) for line in sections["checks"])
+    columns = dict(_pair(line) for line in sections["columns"])
+    return Model(
+        schema=schema,
+        name=name,
+        about=" ".join(sections["about"]),
+        grain=tuple(part.strip() for part in " ".join(sections["grain"]).split(",")),
+        columns=columns,
+        checks=checks,
+        query=query,
+        reads=frozenset(tables_read(f"{schema}.{name}", query)),
+    )
+
+
+def _split_header(table: str, text: str) -> tuple[list[str], str]:
+    lines = text.splitlines()
+    count = next((i for i, line in enumerate(lines) if not line.startswith("--")), len(lines))
+    if not count:
+        raise BrokenModel(f"{table}: the file must begin with a comment header: what it is, grain, columns.")
+    return [line[2:].rstrip() for line in lines[:count]], "\n".join(lines[count:]).strip()
+
+
+def _sections(header: list[str]) -> dict[str, list[str]]:
+    sections: dict[str, list[str]] = {"about": [], "grain": [], "columns": [], "checks": []}
+    current = "about"
+    for line in header:
+        found = re.match(r" (grain|columns|checks):\s*(.*)$", line)
+        current, rest = (found[1], found[2]) if found else (current, line.strip())
+        if rest:
+            sections[current].append(rest)
+    return sections
+
+
+def _pair(line: str) -> tuple[str, str]:
+    name, _, meaning = line.partition(":")
+    return name.strip(), meaning.strip()
+
+
+def tables_read(table: str, query: str) -> set[str]:
+    """The schema-qualified tables that a query names, by DuckDB's own parse. Raises BrokenModel."""
+    parsed = json.loads(_parser().cursor().execute("select json_serialize_sql(?)", [query]).fetchall()[0][0])
+    if parsed["error"]:
+        raise BrokenModel(f"{table}: {parsed['error_message']}")
+    if len(parsed["statements"]) != 1:
+        raise BrokenModel(f"{table}: expected one select, saw {len(parsed['statements'])} statements.")
+    named = set(_walk(parsed))
+    common = set(_ctes(parsed))
+    bare = {name for schema, name in named if not schema} - common
+    if bare:
+        raise BrokenModel(f"{table}: name the schema of {', '.join(sorted(bare))}.")
+    return {f"{schema}.{name}" for schema, name in named if schema}
+
+
+@cache
+def _parser() -> duckdb.DuckDBPyConnection:
+    return duckdb.connect()
+
+
+def _walk(node: Any) -> Iterator[tuple[str, str]]:
+    """Schema and name of every table reference in a parse tree."""
+    if isinstance(node, dict):
+        if node.get("type") == "BASE_TABLE":
+            yield node["schema_name"], node["table_name"]
+        for value in node.values():
+            yield from _walk(value)
+    elif isinstance(node, list):
+        for value in node:
+            yield from _walk(value)
+
+
+def _ctes(node: Any) -> Iterator[str]:
+    """The names of the common table expressions in a parse tree."""
+    if isinstance(node, dict):
+        for entry in (node.get("cte_map") or {}).get("map", []):
+            yield entry["key"]
+        for value in node.values():
+            yield from _ctes(value)
+    elif isinstance(node, list):
+        for value in node:
+            yield from _ctes(value)

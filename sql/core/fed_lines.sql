@@ -1,0 +1,163 @@
+-- The log in force: one row per line, a counted feed or a single ball, with where it was fed from.
+-- A counted line is set aside where the balls of the same block and feed were logged one by one.
+-- grain: club_id, session_id, player_id, block, feed, ball_or_0
+-- columns:
+--   club_id: short name of the club
+--   session_id: day and label of the session
+--   session_date: day of the session
+--   week: Monday of its ISO week
+--   player_id: the club's code for the player
+--   coach: who led the session
+--   block: drill block within the session, from 1
+--   feed: place in a combination, from 1
+--   ball_or_0: place of the ball in its block, 0 for a counted line
+--   order_declared: how the balls of the block followed each other, as declared (blocked, serial, random)
+--   setup_id: the club's code for the setup
+--   depth: where the feeder stood: back, middle, near
+--   side: on which side of the player it stood: forehand, centre, backhand
+--   spin_family: backspin, no_spin, topspin
+--   spin: the spin of the fed ball
+--   sidespin: the way the ball curved for the player
+--   length: short, half_long, long
+--   placement: where the ball came, as the player sees it
+--   height: low, medium, high
+--   tempo_bpm: balls per minute
+--   tempo_band: slow, medium, fast, by the limits in the settings
+--   stroke: the stroke asked for
+--   balls: balls fed
+--   good: balls that landed where the drill asked
+--   net: balls into the net (balls)
+--   long: balls beyond the end line (balls)
+--   wide: balls beyond a side line (balls)
+--   missed: balls not touched (balls)
+--   minutes: how long the block took (min)
+--   effort: how hard the session was, 0 to 10
+-- checks:
+--   stop: good + net + long + wide + missed <= balls
+--   stop: depth is not null
+with
+
+counted as (
+    select
+        l.club_id,
+        l.session_date,
+        l.session,
+        l.player,
+        l.coach,
+        l.block,
+        l.feed,
+        0 as ball_or_0,
+        l."order" as order_declared,
+        l.setup,
+        l.spin,
+        l.sidespin,
+        l.length,
+        l.placement,
+        l.height,
+        l.tempo_bpm,
+        l.stroke,
+        l.balls,
+        l.good,
+        coalesce(l.net, 0) as net,
+        coalesce(l.long, 0) as long,
+        coalesce(l.wide, 0) as wide,
+        coalesce(l.missed, 0) as missed,
+        l.minutes,
+        l.effort
+    from log.sessions_in_force as l
+),
+
+single as (
+    select
+        l.club_id,
+        l.session_date,
+        l.session,
+        l.player,
+        l.coach,
+        l.block,
+        l.feed,
+        l.ball as ball_or_0,
+        l."order" as order_declared,
+        l.setup,
+        l.spin,
+        l.sidespin,
+        l.length,
+        l.placement,
+        l.height,
+        l.tempo_bpm,
+        l.stroke,
+        1 as balls,
+        case when l.outcome = 'good' then 1 else 0 end as good,
+        case when l.outcome = 'net' then 1 else 0 end as net,
+        case when l.outcome = 'long' then 1 else 0 end as long,
+        case when l.outcome = 'wide' then 1 else 0 end as wide,
+        case when l.outcome = 'missed' then 1 else 0 end as missed,
+        l.minutes,
+        l.effort
+    from log.balls_in_force as l
+),
+
+every_line as (
+    select * from single
+    union all
+    select c.*
+    from counted as c
+    where not exists (
+        select 1
+        from single as s
+        where
+            s.club_id = c.club_id
+            and s.session_date = c.session_date
+            and s.session = c.session
+            and s.player = c.player
+            and s.block = c.block
+            and s.feed = c.feed
+    )
+)
+
+select
+    l.club_id,
+    concat(cast(l.session_date as varchar), '/', l.session) as session_id,
+    l.session_date,
+    cast(date_trunc('week', l.session_date) as date) as week,
+    l.player as player_id,
+    l.coach,
+    l.block,
+    l.feed,
+    l.ball_or_0,
+    l.order_declared,
+    l.setup as setup_id,
+    u.depth,
+    u.side,
+    w.family as spin_family,
+    l.spin,
+    l.sidespin,
+    l.length,
+    l.placement,
+    l.height,
+    l.tempo_bpm,
+    case
+        when l.tempo_bpm < g.slow_below_bpm then 'slow'
+        when l.tempo_bpm < g.fast_from_bpm then 'medium'
+        when l.tempo_bpm is not null then 'fast'
+    end as tempo_band,
+    l.stroke,
+    cast(l.balls as bigint) as balls,
+    cast(l.good as bigint) as good,
+    cast(l.net as bigint) as net,
+    cast(l.long as bigint) as long,
+    cast(l.wide as bigint) as wide,
+    cast(l.missed as bigint) as missed,
+    l.minutes,
+    l.effort
+from every_line as l
+inner join core.settings as g on l.club_id = g.club_id
+left join core.players as p on l.club_id = p.club_id and l.player = p.player_id
+left join core.setups as u
+    on
+        l.club_id = u.club_id
+        and l.setup = u.setup_id
+        and p.handedness = u.handedness
+        and l.session_date >= u.valid_from
+        and (u.valid_to is null or l.session_date < u.valid_to)
+left join core.words as w on w.list = 'spin' and l.spin = w.word

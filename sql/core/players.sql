@@ -1,0 +1,23 @@
+-- The players of the club as last loaded: one row per player.
+-- grain: club_id, player_id
+-- columns:
+--   club_id: short name of the club
+--   player_id: the club's code for the player
+--   name: the name on the screens
+--   handedness: the playing hand (right, left)
+--   group_name: the training group
+--   birth_year: year of birth, where noted
+--   level: the club's own word for the level
+--   joined_on: first day in the club, where noted
+--   is_active: trains at present
+select
+    club_id,
+    player as player_id,
+    coalesce(name, player) as name,
+    handedness,
+    "group" as group_name,
+    birth_year,
+    level,
+    joined_on,
+    coalesce(active, true) as is_active
+from log.players_in_force

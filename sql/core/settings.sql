@@ -1,0 +1,30 @@
+-- The club's settings in force at this build: thresholds without a published basis.
+-- grain: club_id
+-- columns:
+--   club_id: short name of the club
+--   window_days: days that count as recent, ending with the Sunday of a week
+--   covered_balls: balls in the window that make a combination covered
+--   rate_balls: fewest balls for which a success rate is shown
+--   variety_short_share: covering less of the target grid than this is short of variety (share)
+--   likeness_decay: how fast two balls become different as their words move apart
+--   slow_below_bpm: tempo below this is slow (balls/min)
+--   fast_from_bpm: tempo from this on is fast (balls/min)
+--   back_below_cm: a feeder with x below this stands back (cm)
+--   near_from_cm: a feeder with x from this on stands near the net (cm)
+--   centre_within_cm: a feeder at most this far from the centre line stands in the centre (cm)
+-- checks:
+--   stop: slow_below_bpm <= fast_from_bpm
+--   stop: back_below_cm <= near_from_cm
+select
+    club_id,
+    cast(window_days as integer) as window_days,
+    covered_balls,
+    rate_balls,
+    variety_short_share,
+    likeness_decay,
+    slow_below_bpm,
+    fast_from_bpm,
+    back_below_cm,
+    near_from_cm,
+    centre_within_cm
+from log.settings

@@ -1,0 +1,58 @@
+-- How much each player trained in each week. A week without a log is missing, not rest: its figures are empty.
+-- grain: club_id, week, player_id
+-- columns:
+--   club_id: short name of the club
+--   week: Monday of the ISO week
+--   player_id: the club's code for the player
+--   sessions: logged sessions
+--   minutes: minutes of the blocks that note them (min; empty: none noted)
+--   balls: balls fed (empty: no log)
+--   effort_load: sum over the sessions of effort (0 to 10) x minutes (empty: not noted)
+--   weeks_compared: how many of the four weeks before have minutes noted
+--   week_change: minutes of this week / their mean over those weeks (ratio; empty: nothing to compare)
+-- checks:
+--   stop: week_change is null or week_change >= 0
+with
+
+logged as (
+    select
+        club_id,
+        week,
+        player_id,
+        count(*) as sessions,
+        sum(minutes) as minutes,
+        sum(balls) as balls,
+        sum(effort * minutes) as effort_load
+    from core.sessions
+    group by club_id, week, player_id
+),
+
+before as (
+    select
+        n.club_id,
+        n.week,
+        n.player_id,
+        count(b.minutes) as weeks_compared,
+        avg(b.minutes) as mean_minutes
+    from logged as n
+    inner join logged as b
+        on
+            n.club_id = b.club_id
+            and n.player_id = b.player_id
+            and date_diff('day', b.week, n.week) between 7 and 28
+    group by n.club_id, n.week, n.player_id
+)
+
+select
+    p.club_id,
+    p.week,
+    p.player_id,
+    coalesce(n.sessions, 0) as sessions,
+    n.minutes,
+    cast(n.balls as bigint) as balls,
+    n.effort_load,
+    coalesce(b.weeks_compared, 0) as weeks_compared,
+    n.minutes / nullif(b.mean_minutes, 0e0) as week_change
+from core.player_weeks as p
+left join logged as n on p.club_id = n.club_id and p.week = n.week and p.player_id = n.player_id
+left join before as b on p.club_id = b.club_id and p.week = b.week and p.player_id = b.player_id

@@ -1,0 +1,166 @@
+-- In what order the balls came: one row per session and player with balls logged one by one.
+-- Reported, never scored: the evidence that mixed practice helps is weak outside the laboratory and in young people.
+-- A condition is setup, spin, sidespin, length, placement, height and tempo band together; a change is counted within
+-- a block only.
+-- grain: club_id, session_id, player_id
+-- columns:
+--   club_id: short name of the club
+--   session_id: day and label of the session
+--   player_id: the club's code for the player
+--   balls: balls logged one by one
+--   conditions: different conditions among them
+--   switch_rate: how often the ball differs from the one before (share of 1)
+--   relative_switch_rate: the same against a full shuffle of the same balls (ratio; 1 = as mixed as a shuffle)
+--   conditional_entropy: how hard the next ball is to guess from the one before (bits)
+--   order_seen: blocked, serial or random, by what was seen (empty: too few balls or one condition)
+-- checks:
+--   stop: switch_rate is null or (switch_rate >= 0 and switch_rate <= 1)
+with
+
+conditions as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        block,
+        ball_or_0 as ball,
+        feed,
+        concat_ws(
+            ' | ',
+            setup_id,
+            spin,
+            coalesce(sidespin, '-'),
+            length,
+            coalesce(placement, '-'),
+            coalesce(height, '-'),
+            coalesce(tempo_band, '-')
+        ) as condition
+    from core.fed_lines
+    where ball_or_0 > 0
+),
+
+steps as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        block,
+        condition,
+        lag(condition) over (partition by club_id, session_id, player_id, block order by ball, feed) as condition_before
+    from conditions
+),
+
+block_counts as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        block,
+        condition,
+        cast(count(*) as double) as balls
+    from conditions
+    group by club_id, session_id, player_id, block, condition
+),
+
+blocks as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        block,
+        sum(balls) as balls,
+        -- Expected switches when the block's balls are shuffled: (N - 1) x (1 - sum n (n - 1) / (N (N - 1))).
+        sum(balls) - 1e0 - sum(balls * (balls - 1e0)) / sum(balls) as expected_switches
+    from block_counts
+    group by club_id, session_id, player_id, block
+),
+
+expected as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        sum(balls) as balls,
+        sum(expected_switches) as expected_switches
+    from blocks
+    group by club_id, session_id, player_id
+),
+
+transitions as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        condition_before,
+        condition,
+        cast(count(*) as double) as steps
+    from steps
+    where condition_before is not null
+    group by club_id, session_id, player_id, condition_before, condition
+),
+
+guesses as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        condition_before,
+        condition,
+        steps,
+        steps / sum(steps) over (partition by club_id, session_id, player_id, condition_before) as chance
+    from transitions
+),
+
+order_seen as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        sum(steps) as steps,
+        sum(case when condition <> condition_before then steps else 0e0 end) as switches,
+        -sum(steps * ln(chance)) / ln(2e0) / sum(steps) as conditional_entropy
+    from guesses
+    group by club_id, session_id, player_id
+),
+
+condition_shares as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        condition,
+        sum(balls) as balls,
+        sum(balls) / sum(sum(balls)) over (partition by club_id, session_id, player_id) as share
+    from block_counts
+    group by club_id, session_id, player_id, condition
+),
+
+mix as (
+    select
+        club_id,
+        session_id,
+        player_id,
+        count(*) as conditions,
+        -sum(share * ln(share)) / ln(2e0) as entropy
+    from condition_shares
+    group by club_id, session_id, player_id
+)
+
+select
+    e.club_id,
+    e.session_id,
+    e.player_id,
+    cast(e.balls as bigint) as balls,
+    m.conditions,
+    o.switches / o.steps as switch_rate,
+    o.switches / nullif(e.expected_switches, 0e0) as relative_switch_rate,
+    o.conditional_entropy,
+    case
+        when m.conditions < 2 or e.balls < 12e0 then null
+        when coalesce(o.switches / nullif(e.expected_switches, 0e0), 0e0) < 0.5e0 then 'blocked'
+        when o.conditional_entropy / m.entropy < 0.25e0 then 'serial'
+        else 'random'
+    end as order_seen
+from expected as e
+inner join mix as m on e.club_id = m.club_id and e.session_id = m.session_id and e.player_id = m.player_id
+left join order_seen as o on e.club_id = o.club_id and e.session_id = o.session_id and e.player_id = o.player_id

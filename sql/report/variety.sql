@@ -1,0 +1,237 @@
+-- How varied each player's recent training was, measured on the grid of the player's target, over the window.
+-- Shares are taken over the balls that fell into the grid. Formulas: Shannon 1948 and Hill 1973 (effective_conditions),
+-- Pielou 1966 on the target grid (evenness), NISTIR 7878 (pair_coverage), Leinster & Cobbold 2012 (distinct_conditions),
+-- Lin 1991 in bits (plan_distance), Watanabe 1960 in nats (total_correlation).
+-- grain: club_id, week, player_id
+-- columns:
+--   club_id: short name of the club
+--   week: Monday of the ISO week
+--   player_id: the club's code for the player
+--   balls: balls fed in the window
+--   sessions: sessions in the window
+--   balls_in_grid: of the balls, those that a wanted combination describes
+--   cells: wanted combinations, the size of the grid (empty: the player has no target)
+--   cells_met: wanted combinations met in the window
+--   cells_covered: wanted combinations with enough balls in the window to be covered
+--   grid_coverage: cells_covered of cells (share of 1)
+--   pairs: pairs of values that the grid holds
+--   pairs_covered: pairs with enough balls in the window to be covered
+--   pair_coverage: pairs_covered of pairs (share of 1; empty: fewer than two dimensions)
+--   effective_conditions: as if so many combinations had been trained equally (combinations)
+--   evenness: 1 = the balls are spread evenly over the whole grid (share of 1; empty: one combination only)
+--   distinct_conditions: the same, near-twins counted as nearly one (combinations)
+--   plan_distance: 0 = just as planned, 1 = nothing in common with the plan (bits)
+--   total_correlation: 0 = dimensions combined freely; large = the same spin always from the same place (nats)
+-- checks:
+--   stop: grid_coverage is null or (grid_coverage >= 0 and grid_coverage <= 1)
+--   stop: effective_conditions is null or effective_conditions <= cells + 1e-9
+--   stop: plan_distance is null or (plan_distance >= 0 and plan_distance <= 1)
+with
+
+all_balls as (
+    select
+        p.club_id,
+        p.week,
+        p.player_id,
+        sum(s.balls) as balls,
+        count(*) as sessions
+    from core.player_weeks as p
+    inner join core.sessions as s
+        on
+            p.club_id = s.club_id
+            and p.player_id = s.player_id
+            and s.week >= p.window_start
+            and s.week <= p.week
+    group by p.club_id, p.week, p.player_id
+),
+
+grids as (
+    select
+        club_id,
+        player_id,
+        target,
+        applies_to,
+        max(cells) as cells
+    from core.target_cells
+    group by club_id, player_id, target, applies_to
+),
+
+met as (
+    select
+        p.club_id,
+        p.week,
+        p.player_id,
+        c.cell,
+        cast(sum(c.balls) as double) as balls
+    from core.player_weeks as p
+    inner join core.cell_weeks as c
+        on
+            p.club_id = c.club_id
+            and p.player_id = c.player_id
+            and c.week >= p.window_start
+            and c.week <= p.week
+    group by p.club_id, p.week, p.player_id, c.cell
+),
+
+mix as (
+    select
+        m.club_id,
+        m.week,
+        m.player_id,
+        g.target,
+        g.applies_to,
+        m.cell,
+        m.balls,
+        m.balls / sum(m.balls) over (partition by m.club_id, m.week, m.player_id) as share
+    from met as m
+    inner join grids as g on m.club_id = g.club_id and m.player_id = g.player_id
+),
+
+spread as (
+    select
+        x.club_id,
+        x.week,
+        x.player_id,
+        sum(x.balls) as balls_in_grid,
+        count(*) as cells_met,
+        count(case when x.balls >= g.covered_balls then 1 end) as cells_covered,
+        -sum(x.share * ln(x.share)) as entropy
+    from mix as x
+    inner join core.settings as g on x.club_id = g.club_id
+    group by x.club_id, x.week, x.player_id
+),
+
+pairs_met as (
+    select
+        x.club_id,
+        x.week,
+        x.player_id,
+        c.pair,
+        sum(x.balls) as balls
+    from mix as x
+    inner join core.cell_pairs as c
+        on x.club_id = c.club_id and x.target = c.target and x.applies_to = c.applies_to and x.cell = c.cell
+    group by x.club_id, x.week, x.player_id, c.pair
+),
+
+pairs_covered as (
+    select
+        m.club_id,
+        m.week,
+        m.player_id,
+        count(*) as pairs_covered
+    from pairs_met as m
+    inner join core.settings as g on m.club_id = g.club_id and m.balls >= g.covered_balls
+    group by m.club_id, m.week, m.player_id
+),
+
+pairs_wanted as (
+    select
+        club_id,
+        target,
+        applies_to,
+        count(distinct pair) as pairs
+    from core.cell_pairs
+    group by club_id, target, applies_to
+),
+
+ordinary as (
+    select
+        x.club_id,
+        x.week,
+        x.player_id,
+        x.cell,
+        x.share,
+        sum(l.likeness * y.share) as ordinariness
+    from mix as x
+    inner join mix as y on x.club_id = y.club_id and x.week = y.week and x.player_id = y.player_id
+    inner join core.cell_likeness as l
+        on
+            x.club_id = l.club_id
+            and x.target = l.target
+            and x.applies_to = l.applies_to
+            and x.cell = l.cell
+            and y.cell = l.other_cell
+    group by x.club_id, x.week, x.player_id, x.cell, x.share
+),
+
+distinctness as (
+    select
+        club_id,
+        week,
+        player_id,
+        exp(-sum(share * ln(ordinariness))) as distinct_conditions
+    from ordinary
+    group by club_id, week, player_id
+),
+
+-- A combination never met adds half its wanted share, so together they add half of what the met ones leave.
+plan as (
+    select
+        x.club_id,
+        x.week,
+        x.player_id,
+        0.5e0 * sum(
+            x.share * ln(x.share / (0.5e0 * (x.share + t.wanted_share)))
+            + t.wanted_share * ln(t.wanted_share / (0.5e0 * (x.share + t.wanted_share)))
+        )
+        / ln(2e0)
+        + 0.5e0 * (1e0 - sum(t.wanted_share)) as plan_distance
+    from mix as x
+    inner join core.target_cells as t
+        on x.club_id = t.club_id and x.player_id = t.player_id and x.cell = t.cell
+    group by x.club_id, x.week, x.player_id
+),
+
+value_shares as (
+    select
+        x.club_id,
+        x.week,
+        x.player_id,
+        v.dimension,
+        v.value,
+        sum(x.share) as share
+    from mix as x
+    inner join core.cell_values as v
+        on x.club_id = v.club_id and x.target = v.target and x.applies_to = v.applies_to and x.cell = v.cell
+    group by x.club_id, x.week, x.player_id, v.dimension, v.value
+),
+
+single_entropy as (
+    select
+        club_id,
+        week,
+        player_id,
+        -sum(share * ln(share)) as entropy
+    from value_shares
+    group by club_id, week, player_id
+)
+
+select
+    p.club_id,
+    p.week,
+    p.player_id,
+    cast(coalesce(a.balls, 0) as bigint) as balls,
+    coalesce(a.sessions, 0) as sessions,
+    cast(coalesce(s.balls_in_grid, 0e0) as bigint) as balls_in_grid,
+    g.cells,
+    case when g.cells is not null then coalesce(s.cells_met, 0) end as cells_met,
+    case when g.cells is not null then coalesce(s.cells_covered, 0) end as cells_covered,
+    cast(coalesce(s.cells_covered, 0) as double) / g.cells as grid_coverage,
+    w.pairs,
+    case when w.pairs is not null then coalesce(c.pairs_covered, 0) end as pairs_covered,
+    cast(coalesce(c.pairs_covered, 0) as double) / w.pairs as pair_coverage,
+    exp(s.entropy) as effective_conditions,
+    case when g.cells > 1 then s.entropy / ln(cast(g.cells as double)) end as evenness,
+    d.distinct_conditions,
+    greatest(l.plan_distance, 0e0) as plan_distance,
+    greatest(e.entropy - s.entropy, 0e0) as total_correlation
+from core.player_weeks as p
+left join grids as g on p.club_id = g.club_id and p.player_id = g.player_id
+left join all_balls as a on p.club_id = a.club_id and p.week = a.week and p.player_id = a.player_id
+left join spread as s on p.club_id = s.club_id and p.week = s.week and p.player_id = s.player_id
+left join pairs_wanted as w on g.club_id = w.club_id and g.target = w.target and g.applies_to = w.applies_to
+left join pairs_covered as c on p.club_id = c.club_id and p.week = c.week and p.player_id = c.player_id
+left join distinctness as d on p.club_id = d.club_id and p.week = d.week and p.player_id = d.player_id
+left join plan as l on p.club_id = l.club_id and p.week = l.week and p.player_id = l.player_id
+left join single_entropy as e on p.club_id = e.club_id and p.week = e.week and p.player_id = e.player_id
