@@ -14,6 +14,9 @@ from filelock import FileLock, Timeout
 
 from sql.folder import DataFolder, FolderProblem
 
+Connection = duckdb.DuckDBPyConnection
+"""An open warehouse or published file, for those who only pass it on."""
+
 MIGRATIONS = Path(__file__).parent / "log"
 
 BUSY_AFTER_S = 0.5

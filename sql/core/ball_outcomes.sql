@@ -66,7 +66,7 @@ each_outcome as (
             when 'long' then l.long
             when 'wide' then l.wide
             when 'missed' then l.missed
-            else l.balls - l.good - l.net - l.long - l.wide - l.missed
+            else l.balls - l.good - coalesce(l.net + l.long + l.wide + l.missed, 0)
         end as balls
     from core.fed_lines as l
     cross join outcomes as o

@@ -7,6 +7,7 @@
 --   source: file or form
 --   file_name: name of the file
 --   file_sha256: fingerprint of the file's bytes (SHA-256)
+--   header: the column names as typed, a JSON list
 --   taken: how the file was read, in words
 --   lines_read: lines read
 --   lines_accepted: lines accepted
@@ -24,6 +25,7 @@ select
     source,
     file_name,
     file_sha256,
+    header,
     taken,
     lines_read,
     lines_accepted,

@@ -10,137 +10,36 @@
 --   good: balls that landed where the drill asked
 with
 
-cuts as (
+cuts(cut) as (
+    values
+    ('all'), ('setup'), ('depth'), ('side'), ('spin_family'), ('spin'), ('sidespin'), ('length'), ('placement'),
+    ('height'), ('tempo_band'), ('stroke')
+),
+
+cut_lines as (
     select
-        club_id,
-        player_id,
-        week,
-        'all' as cut,
-        'all' as value,
-        balls,
-        good
-    from core.fed_lines
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'setup' as cut,
-        setup_id as value,
-        balls,
-        good
-    from core.fed_lines
-    where setup_id is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'depth' as cut,
-        depth as value,
-        balls,
-        good
-    from core.fed_lines
-    where depth is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'side' as cut,
-        side as value,
-        balls,
-        good
-    from core.fed_lines
-    where side is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'spin_family' as cut,
-        spin_family as value,
-        balls,
-        good
-    from core.fed_lines
-    where spin_family is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'spin' as cut,
-        spin as value,
-        balls,
-        good
-    from core.fed_lines
-    where spin is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'sidespin' as cut,
-        sidespin as value,
-        balls,
-        good
-    from core.fed_lines
-    where sidespin is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'length' as cut,
-        length as value,
-        balls,
-        good
-    from core.fed_lines
-    where length is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'placement' as cut,
-        placement as value,
-        balls,
-        good
-    from core.fed_lines
-    where placement is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'height' as cut,
-        height as value,
-        balls,
-        good
-    from core.fed_lines
-    where height is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'tempo_band' as cut,
-        tempo_band as value,
-        balls,
-        good
-    from core.fed_lines
-    where tempo_band is not null
-    union all
-    select
-        club_id,
-        player_id,
-        week,
-        'stroke' as cut,
-        stroke as value,
-        balls,
-        good
-    from core.fed_lines
-    where stroke is not null
+        l.club_id,
+        l.player_id,
+        l.week,
+        c.cut,
+        case c.cut
+            when 'all' then 'all'
+            when 'setup' then l.setup_id
+            when 'depth' then l.depth
+            when 'side' then l.side
+            when 'spin_family' then l.spin_family
+            when 'spin' then l.spin
+            when 'sidespin' then l.sidespin
+            when 'length' then l.length
+            when 'placement' then l.placement
+            when 'height' then l.height
+            when 'tempo_band' then l.tempo_band
+            when 'stroke' then l.stroke
+        end as value,
+        l.balls,
+        l.good
+    from core.fed_lines as l
+    cross join cuts as c
 )
 
 select
@@ -151,5 +50,6 @@ select
     value,
     cast(sum(balls) as bigint) as balls,
     cast(sum(good) as bigint) as good
-from cuts
+from cut_lines
+where value is not null
 group by club_id, player_id, week, cut, value

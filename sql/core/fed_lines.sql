@@ -26,14 +26,15 @@
 --   stroke: the stroke asked for
 --   balls: balls fed
 --   good: balls that landed where the drill asked
---   net: balls into the net (balls)
---   long: balls beyond the end line (balls)
---   wide: balls beyond a side line (balls)
---   missed: balls not touched (balls)
+--   net: balls into the net (balls; empty: the line names no mistakes)
+--   long: balls beyond the end line (balls; empty: the line names no mistakes)
+--   wide: balls beyond a side line (balls; empty: the line names no mistakes)
+--   missed: balls not touched (balls; empty: the line names no mistakes)
 --   minutes: how long the block took (min)
 --   effort: how hard the session was, 0 to 10
 -- checks:
---   stop: good + net + long + wide + missed <= balls
+--   stop: good <= balls
+--   stop: net is null or good + net + long + wide + missed = balls
 --   stop: depth is not null
 with
 
@@ -58,10 +59,10 @@ counted as (
         l.stroke,
         l.balls,
         l.good,
-        coalesce(l.net, 0) as net,
-        coalesce(l.long, 0) as long,
-        coalesce(l.wide, 0) as wide,
-        coalesce(l.missed, 0) as missed,
+        case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.net, 0) end as net,
+        case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.long, 0) end as long,
+        case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.wide, 0) end as wide,
+        case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.missed, 0) end as missed,
         l.minutes,
         l.effort
     from log.sessions_in_force as l

@@ -29,157 +29,95 @@ targets as (
     from core.target_shares
 ),
 
-depths as (
+-- One empty value, with all of the share, stands for a dimension that the target does not name.
+choices as (
     select
         t.club_id,
         t.target,
         t.applies_to,
-        s.value as depth,
+        d.word as dimension,
+        s.value,
+        f.family,
         coalesce(s.share, 1e0) as share
     from targets as t
+    inner join core.words as d on d.list = 'dimension'
     left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'depth'
-),
-
-sides as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as side,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'side'
-),
-
-spin_families as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as spin_family,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'spin_family'
-),
-
-spins as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as spin,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'spin'
-),
-
-sidespins as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as sidespin,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'sidespin'
-),
-
-lengths as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as length,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'length'
-),
-
-placements as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as placement,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'placement'
-),
-
-heights as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as height,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'height'
-),
-
-tempo_bands as (
-    select
-        t.club_id,
-        t.target,
-        t.applies_to,
-        s.value as tempo_band,
-        coalesce(s.share, 1e0) as share
-    from targets as t
-    left join core.target_shares as s
-        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and s.dimension = 'tempo_band'
-),
-
-families as (
-    select
-        word as spin,
-        family
-    from core.words
-    where list = 'spin'
+        on t.club_id = s.club_id and t.target = s.target and t.applies_to = s.applies_to and d.word = s.dimension
+    left join core.words as f on d.word = f.list and s.value = f.word
 ),
 
 combinations as (
     select
-        depths.club_id,
-        depths.target,
-        depths.applies_to,
-        depths.depth,
-        sides.side,
-        spin_families.spin_family,
-        spins.spin,
-        sidespins.sidespin,
-        lengths.length,
-        placements.placement,
-        heights.height,
-        tempo_bands.tempo_band,
+        t.club_id,
+        t.target,
+        t.applies_to,
+        depths.value as depth,
+        sides.value as side,
+        spin_families.value as spin_family,
+        spins.value as spin,
+        sidespins.value as sidespin,
+        lengths.value as length,
+        placements.value as placement,
+        heights.value as height,
+        tempo_bands.value as tempo_band,
         depths.share * sides.share * spin_families.share * spins.share * sidespins.share
         * lengths.share * placements.share * heights.share * tempo_bands.share as share
-    from depths
-    inner join sides
-        on depths.club_id = sides.club_id and depths.target = sides.target and depths.applies_to = sides.applies_to
-    inner join spin_families
-        on depths.club_id = spin_families.club_id and depths.target = spin_families.target and depths.applies_to = spin_families.applies_to
-    inner join spins
-        on depths.club_id = spins.club_id and depths.target = spins.target and depths.applies_to = spins.applies_to
-    inner join sidespins
-        on depths.club_id = sidespins.club_id and depths.target = sidespins.target and depths.applies_to = sidespins.applies_to
-    inner join lengths
-        on depths.club_id = lengths.club_id and depths.target = lengths.target and depths.applies_to = lengths.applies_to
-    inner join placements
-        on depths.club_id = placements.club_id and depths.target = placements.target and depths.applies_to = placements.applies_to
-    inner join heights
-        on depths.club_id = heights.club_id and depths.target = heights.target and depths.applies_to = heights.applies_to
-    inner join tempo_bands
-        on depths.club_id = tempo_bands.club_id and depths.target = tempo_bands.target and depths.applies_to = tempo_bands.applies_to
-    left join families as f on spins.spin = f.spin
-    where spins.spin is null or spin_families.spin_family is null or spin_families.spin_family = f.family
+    from targets as t
+    inner join choices as depths
+        on
+            depths.dimension = 'depth'
+            and t.club_id = depths.club_id
+            and t.target = depths.target
+            and t.applies_to = depths.applies_to
+    inner join choices as sides
+        on
+            sides.dimension = 'side'
+            and t.club_id = sides.club_id
+            and t.target = sides.target
+            and t.applies_to = sides.applies_to
+    inner join choices as spin_families
+        on
+            spin_families.dimension = 'spin_family'
+            and t.club_id = spin_families.club_id
+            and t.target = spin_families.target
+            and t.applies_to = spin_families.applies_to
+    inner join choices as spins
+        on
+            spins.dimension = 'spin'
+            and t.club_id = spins.club_id
+            and t.target = spins.target
+            and t.applies_to = spins.applies_to
+    inner join choices as sidespins
+        on
+            sidespins.dimension = 'sidespin'
+            and t.club_id = sidespins.club_id
+            and t.target = sidespins.target
+            and t.applies_to = sidespins.applies_to
+    inner join choices as lengths
+        on
+            lengths.dimension = 'length'
+            and t.club_id = lengths.club_id
+            and t.target = lengths.target
+            and t.applies_to = lengths.applies_to
+    inner join choices as placements
+        on
+            placements.dimension = 'placement'
+            and t.club_id = placements.club_id
+            and t.target = placements.target
+            and t.applies_to = placements.applies_to
+    inner join choices as heights
+        on
+            heights.dimension = 'height'
+            and t.club_id = heights.club_id
+            and t.target = heights.target
+            and t.applies_to = heights.applies_to
+    inner join choices as tempo_bands
+        on
+            tempo_bands.dimension = 'tempo_band'
+            and t.club_id = tempo_bands.club_id
+            and t.target = tempo_bands.target
+            and t.applies_to = tempo_bands.applies_to
+    where spins.value is null or spin_families.value is null or spins.family = spin_families.value
 )
 
 select

@@ -9,11 +9,12 @@
 --   fault: number of the fault within the line, from 1
 --   file_name: name of the file
 --   kind: what kind of log the file was
---   week: Monday of the week that the line belongs to
+--   week: Monday of the week that the line belongs to; of the file's last day where the line's own is no past day
 --   column_name: the column at fault (empty: the line as a whole)
 --   seen: the value seen
 --   expected: what was expected
 --   to_do: what to do
+--   cells: the cells of the line as typed, a JSON list
 --   is_mended: a later batch in force has the line in its place
 with
 
@@ -42,6 +43,18 @@ in_force as (
     from later_lines as a
     inner join log.batches as b on a.club_id = b.club_id and a.batch = b.batch
     where b.withdrawn_at is null
+),
+
+-- A day more than the day of loading may be today already, east of where the clock of loaded_at (UTC) counts.
+last_days as (
+    select
+        a.club_id,
+        a.batch,
+        max(a.session_date) as last_day
+    from later_lines as a
+    inner join log.batches as b on a.club_id = b.club_id and a.batch = b.batch
+    where a.session_date <= cast(b.loaded_at as date) + 1
+    group by a.club_id, a.batch
 )
 
 select
@@ -51,11 +64,20 @@ select
     r.fault,
     b.file_name,
     b.kind,
-    cast(date_trunc('week', coalesce(r.session_date, cast(b.loaded_at as date))) as date) as week,
+    cast(
+        date_trunc(
+            'week',
+            case
+                when r.session_date <= cast(b.loaded_at as date) + 1 then r.session_date
+                else coalesce(d.last_day, cast(b.loaded_at as date))
+            end
+        ) as date
+    ) as week,
     r.column_name,
     r.seen,
     r.expected,
     r.to_do,
+    r.cells,
     exists (
         select 1
         from in_force as a
@@ -73,4 +95,5 @@ select
     ) as is_mended
 from log.refusals as r
 inner join log.batches as b on r.club_id = b.club_id and r.batch = b.batch
+left join last_days as d on r.club_id = d.club_id and r.batch = d.batch
 where b.withdrawn_at is null

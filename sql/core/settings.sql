@@ -20,11 +20,11 @@ select
     cast(window_days as integer) as window_days,
     covered_balls,
     rate_balls,
-    variety_short_share,
-    likeness_decay,
-    slow_below_bpm,
-    fast_from_bpm,
-    back_below_cm,
-    near_from_cm,
-    centre_within_cm
+    cast(variety_short_share as double) as variety_short_share,
+    cast(likeness_decay as double) as likeness_decay,
+    cast(slow_below_bpm as double) as slow_below_bpm,
+    cast(fast_from_bpm as double) as fast_from_bpm,
+    cast(back_below_cm as double) as back_below_cm,
+    cast(near_from_cm as double) as near_from_cm,
+    cast(centre_within_cm as double) as centre_within_cm
 from log.settings

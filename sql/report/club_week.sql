@@ -9,6 +9,7 @@
 --   minutes: minutes of the blocks that note them (min; empty: none noted)
 --   lines_refused: refused lines of the week that nobody has mended yet
 --   players_active: players who train at present
+--   players_with_log: of these, those with a log in the week
 --   players_short_of_variety: active players with a target who cover less of its grid than the setting asks
 with
 
@@ -34,15 +35,25 @@ refused as (
     group by club_id, week
 ),
 
-short as (
+trained as (
+    select distinct
+        club_id,
+        week,
+        player_id
+    from core.sessions
+),
+
+active as (
     select
         v.club_id,
         v.week,
         count(*) as players_active,
+        count(t.player_id) as players_with_log,
         count(case when v.grid_coverage < g.variety_short_share then 1 end) as players_short_of_variety
     from report.variety as v
     inner join core.players as p on v.club_id = p.club_id and v.player_id = p.player_id
     inner join core.settings as g on v.club_id = g.club_id
+    left join trained as t on v.club_id = t.club_id and v.week = t.week and v.player_id = t.player_id
     where p.is_active
     group by v.club_id, v.week
 ),
@@ -61,9 +72,10 @@ select
     cast(coalesce(l.balls, 0) as bigint) as balls,
     l.minutes,
     coalesce(r.lines_refused, 0) as lines_refused,
-    coalesce(s.players_active, 0) as players_active,
-    coalesce(s.players_short_of_variety, 0) as players_short_of_variety
+    coalesce(a.players_active, 0) as players_active,
+    coalesce(a.players_with_log, 0) as players_with_log,
+    coalesce(a.players_short_of_variety, 0) as players_short_of_variety
 from every_week as w
 left join logged as l on w.club_id = l.club_id and w.week = l.week
 left join refused as r on w.club_id = r.club_id and w.week = r.week
-left join short as s on w.club_id = s.club_id and w.week = s.week
+left join active as a on w.club_id = a.club_id and w.week = a.week

@@ -26,7 +26,7 @@ noted as (
         sum(wide) as wide,
         sum(missed) as missed
     from core.fed_lines
-    where good + net + long + wide + missed = balls
+    where net is not null
     group by club_id, player_id, week, spin
 ),
 

@@ -34,7 +34,7 @@ before as (
         n.player_id,
         count(b.minutes) as weeks_compared,
         avg(b.minutes) as mean_minutes
-    from logged as n
+    from core.player_weeks as n
     inner join logged as b
         on
             n.club_id = b.club_id

@@ -118,7 +118,7 @@ order_seen as (
         player_id,
         sum(steps) as steps,
         sum(case when condition <> condition_before then steps else 0e0 end) as switches,
-        -sum(steps * ln(chance)) / ln(2e0) / sum(steps) as conditional_entropy
+        sum(steps * ln(1e0 / chance)) / ln(2e0) / sum(steps) as conditional_entropy
     from guesses
     group by club_id, session_id, player_id
 ),
@@ -141,7 +141,7 @@ mix as (
         session_id,
         player_id,
         count(*) as conditions,
-        -sum(share * ln(share)) / ln(2e0) as entropy
+        sum(share * ln(1e0 / share)) / ln(2e0) as entropy
     from condition_shares
     group by club_id, session_id, player_id
 )
@@ -156,7 +156,7 @@ select
     o.switches / nullif(e.expected_switches, 0e0) as relative_switch_rate,
     o.conditional_entropy,
     case
-        when m.conditions < 2 or e.balls < 12e0 then null
+        when m.conditions < 2 or e.balls < 12e0 or o.steps is null then null
         when coalesce(o.switches / nullif(e.expected_switches, 0e0), 0e0) < 0.5e0 then 'blocked'
         when o.conditional_entropy / m.entropy < 0.25e0 then 'serial'
         else 'random'

@@ -11,11 +11,12 @@
 --   balls: balls fed in the window
 --   good: of these, balls that landed where the drill asked
 --   rate: good of balls (share of 1; empty: too few balls)
---   low: lower end of the range (share of 1)
---   high: upper end of the range (share of 1)
+--   low: lower end of the range (share of 1; empty: too few balls)
+--   high: upper end of the range (share of 1; empty: too few balls)
 -- checks:
 --   stop: good <= balls
---   stop: rate is null or (low <= rate and rate <= high)
+--   stop: rate is null or (0 <= low and low <= rate and rate <= high and high <= 1)
+--   stop: (rate is null) = (low is null) and (rate is null) = (high is null)
 with
 
 recent as (
@@ -48,12 +49,27 @@ rated as (
         r.good,
         case when r.balls >= g.rate_balls then cast(r.good as double) / r.balls end as rate,
         -- 1.959963984540054 is the 97.5 % point of the normal distribution.
-        1.959963984540054e0 * 1.959963984540054e0 / r.balls as z2n,
         1.959963984540054e0 as z
     from recent as r
     inner join core.settings as g on r.club_id = g.club_id
+),
+
+ranged as (
+    select
+        club_id,
+        week,
+        player_id,
+        cut,
+        value,
+        balls,
+        good,
+        rate,
+        (rate + z * z / (2e0 * balls)) / (1e0 + z * z / balls) as middle,
+        z * sqrt(rate * (1e0 - rate) / balls + z * z / (4e0 * balls * balls)) / (1e0 + z * z / balls) as half_width
+    from rated
 )
 
+-- At a rate of 0 or 1 one end is the rate itself; arithmetic would miss it by a hair.
 select
     club_id,
     week,
@@ -63,10 +79,6 @@ select
     balls,
     good,
     rate,
-    greatest(
-        (rate + z2n / 2e0 - z * sqrt(rate * (1e0 - rate) / balls + z2n / (4e0 * balls))) / (1e0 + z2n), 0e0
-    ) as low,
-    least(
-        (rate + z2n / 2e0 + z * sqrt(rate * (1e0 - rate) / balls + z2n / (4e0 * balls))) / (1e0 + z2n), 1e0
-    ) as high
-from rated
+    case when good = 0 then rate else middle - half_width end as low,
+    case when good = balls then rate else middle + half_width end as high
+from ranged

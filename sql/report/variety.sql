@@ -95,7 +95,7 @@ spread as (
         sum(x.balls) as balls_in_grid,
         count(*) as cells_met,
         count(case when x.balls >= g.covered_balls then 1 end) as cells_covered,
-        -sum(x.share * ln(x.share)) as entropy
+        sum(x.share * ln(1e0 / x.share)) as entropy
     from mix as x
     inner join core.settings as g on x.club_id = g.club_id
     group by x.club_id, x.week, x.player_id
@@ -160,7 +160,7 @@ distinctness as (
         club_id,
         week,
         player_id,
-        exp(-sum(share * ln(ordinariness))) as distinct_conditions
+        exp(sum(share * ln(1e0 / ordinariness))) as distinct_conditions
     from ordinary
     group by club_id, week, player_id
 ),
@@ -202,7 +202,7 @@ single_entropy as (
         club_id,
         week,
         player_id,
-        -sum(share * ln(share)) as entropy
+        sum(share * ln(1e0 / share)) as entropy
     from value_shares
     group by club_id, week, player_id
 )
@@ -224,8 +224,9 @@ select
     exp(s.entropy) as effective_conditions,
     case when g.cells > 1 then s.entropy / ln(cast(g.cells as double)) end as evenness,
     d.distinct_conditions,
-    greatest(l.plan_distance, 0e0) as plan_distance,
-    greatest(e.entropy - s.entropy, 0e0) as total_correlation
+    -- The last bits of a sum can stray beyond the ends; an empty value stays empty.
+    case when l.plan_distance is not null then least(greatest(l.plan_distance, 0e0), 1e0) end as plan_distance,
+    case when s.entropy is not null then greatest(e.entropy - s.entropy, 0e0) end as total_correlation
 from core.player_weeks as p
 left join grids as g on p.club_id = g.club_id and p.player_id = g.player_id
 left join all_balls as a on p.club_id = a.club_id and p.week = a.week and p.player_id = a.player_id

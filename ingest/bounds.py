@@ -1,0 +1,15 @@
+"""How large a file may be: far above any club's log, and small enough that no file can stop the machine."""
+
+MOST_BYTES = 50_000_000
+MOST_LINES = 500_000
+MOST_COLUMNS = 200
+LONGEST_CELL = 10_000
+MOST_TITLE_LINES = 5
+
+MOST_WORKBOOK_ROWS = 99_999
+"""A workbook is unpacked into a full rectangle in memory, at about 35 bytes a cell: 200 columns of this height are
+700 MB. A longer log belongs into a CSV file."""
+
+MOST_UNPACKED_BYTES = 250_000_000
+MOST_WORKBOOK_TEXT = 2_000_000_000
+"""Cells that show a shared text, times the longest of these texts: a workbook holds a text once, memory once a cell."""

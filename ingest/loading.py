@@ -1,0 +1,226 @@
+"""Batches: a file or a form goes into the log whole, or is only checked; a batch can be withdrawn."""
+
+import csv
+import io
+import json
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from ingest.problems import Refusal, Unreadable
+from ingest.reading import Reading, Taken, read_log
+from ingest.screening import Screened, refusal_rows, screen
+from models.records import RECORDS, columns_of
+from sql.build import Progress, build, is_current
+from sql.folder import DataFolder
+from sql.log_book import (
+    Comparison,
+    batch_of_file,
+    compare,
+    known,
+    mark_withdrawn,
+    next_batch,
+    require_club,
+    store_batch,
+)
+from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
+
+KIND_ORDER = tuple(RECORDS)
+REASON_COLUMN = "refused_because"
+MENDS_COLUMN = "mends"
+
+
+@dataclass(frozen=True)
+class Incoming:
+    """A file as it came: its name, its bytes, and how its dates are meant where the user says so."""
+
+    name: str
+    content: bytes
+    source: str = "file"
+    date_form: str | None = None
+
+    @classmethod
+    def from_path(cls, path: Path, date_form: str | None = None) -> "Incoming":
+        """A file of this machine. Raises OSError."""
+        return cls(path.name, path.read_bytes(), date_form=date_form)
+
+
+@dataclass(frozen=True)
+class Report:
+    """What became of one file."""
+
+    file_name: str
+    taken: Taken | None
+    batch: int | None
+    """The batch it became; None where nothing was stored."""
+    repeats_batch: int | None
+    """The batch in force that came from the same bytes, where nothing has changed since."""
+    lines_read: int
+    lines_accepted: int
+    comparison: Comparison
+    refusals: tuple[Refusal, ...]
+    mendable: str
+    """The refused lines as CSV, with the reason in the last column, to mend and load again; empty if there are none."""
+
+    @property
+    def lines_refused(self) -> int:
+        """Refused lines. accepted + refused = read."""
+        return self.lines_read - self.lines_accepted
+
+    @property
+    def is_sound(self) -> bool:
+        """Nothing was refused."""
+        return not self.refusals
+
+
+def load(
+    folder: DataFolder,
+    files: Iterable[Incoming],
+    who: str,
+    *,
+    today: date,
+    say: Callable[[str], None] = lambda _: None,
+    progress: Progress = lambda *_: None,
+) -> list[Report]:
+    """Load files, each in one transaction, and publish. Players, setups and targets go first.
+
+    Raises FolderProblem where the folder is busy or its settings are broken, BuildFailed where publishing failed.
+    """
+    club_id = folder.settings().club_id
+    with held(folder, say):
+        reports = []
+        with warehouse(folder) as connection:
+            require_club(connection, club_id)
+            for file, reading in _in_loading_order(files):
+                with transaction(connection):
+                    reports.append(_load_one(connection, club_id, file, reading, who, today))
+        if not is_current(folder):
+            build(folder, progress)
+    return reports
+
+
+def check(
+    folder: DataFolder, files: Iterable[Incoming], *, today: date, say: Callable[[str], None] = lambda _: None
+) -> list[Report]:
+    """What `load` would say of these files. Changes nothing."""
+    club_id = folder.settings().club_id
+    with _warehouse_to_try(folder, say) as connection:
+        return [
+            replace(_load_one(connection, club_id, file, reading, "check", today), batch=None)
+            for file, reading in _in_loading_order(files)
+        ]
+
+
+@contextmanager
+def _warehouse_to_try(folder: DataFolder, say: Callable[[str], None]) -> Iterator[Connection]:
+    """The warehouse in a transaction that is taken back; an empty one in memory where the folder has none."""
+    if not folder.warehouse_file.exists():
+        with memory_warehouse() as connection:
+            yield connection
+        return
+    with held(folder, say), warehouse(folder) as connection:
+        connection.begin()
+        try:
+            yield connection
+        finally:
+            connection.rollback()
+
+
+def withdraw(folder: DataFolder, batch: int, who: str, *, say: Callable[[str], None] = lambda _: None) -> None:
+    """Withdraw a batch and publish; the lines that it superseded are in force again. Raises CannotWithdraw."""
+    with held(folder, say):
+        with warehouse(folder) as connection, transaction(connection):
+            mark_withdrawn(connection, batch, who, utc_now())
+        build(folder)
+
+
+def _in_loading_order(files: Iterable[Incoming]) -> list[tuple[Incoming, Reading | Unreadable]]:
+    read = [(file, _read(file)) for file in files]
+    return sorted(read, key=lambda pair: _rank(pair[1]))
+
+
+def _read(file: Incoming) -> Reading | Unreadable:
+    try:
+        return read_log(file.name, file.content, date_form=file.date_form)
+    except Unreadable as error:
+        return error
+
+
+def _rank(reading: Reading | Unreadable) -> int:
+    return KIND_ORDER.index(reading.taken.kind) if isinstance(reading, Reading) else len(KIND_ORDER)
+
+
+def _load_one(
+    connection: Connection,
+    club_id: str,
+    file: Incoming,
+    reading: Reading | Unreadable,
+    who: str,
+    today: date,
+) -> Report:
+    if isinstance(reading, Unreadable):
+        return _unread(file, reading)
+    screened = screen(reading, known(connection, today))
+    report = _report(connection, screened)
+    earlier = batch_of_file(connection, reading.taken.sha256)
+    if earlier and earlier.lines_refused == report.lines_refused:
+        return replace(report, repeats_batch=earlier.batch)
+    batch = next_batch(connection)
+    row = {
+        "club_id": club_id,
+        "batch": batch,
+        "kind": reading.taken.kind,
+        "source": file.source,
+        "file_name": file.name,
+        "file_sha256": reading.taken.sha256,
+        "header": json.dumps(reading.header, ensure_ascii=False),
+        "taken": " ".join(reading.taken.sentences),
+        "lines_read": report.lines_read,
+        "lines_accepted": report.lines_accepted,
+        "lines_refused": report.lines_refused,
+        "loaded_by": who,
+        "loaded_at": utc_now(),
+    }
+    store_batch(connection, row, screened.accepted, refusal_rows(screened))
+    return replace(report, batch=batch, mendable=mendable_csv(screened, batch))
+
+
+def _unread(file: Incoming, error: Unreadable) -> Report:
+    return Report(file.name, None, None, None, 0, 0, Comparison(0, 0, 0), (error.refusal,), "")
+
+
+def _report(connection: Connection, screened: Screened) -> Report:
+    taken = screened.reading.taken
+    record = RECORDS[taken.kind]
+    names = [column.name for column in columns_of(record)]
+    return Report(
+        file_name=taken.file_name,
+        taken=taken,
+        batch=None,
+        repeats_batch=None,
+        lines_read=screened.lines_read,
+        lines_accepted=screened.accepted.height,
+        comparison=compare(connection, taken.kind, record.identity, names, screened.accepted),
+        refusals=screened.refusals,
+        mendable=mendable_csv(screened, None),
+    )
+
+
+def mendable_csv(screened: Screened, batch: int | None) -> str:
+    """The refused lines as they were typed, with the line they mend and the reason in the last two columns."""
+    if not screened.refusals:
+        return ""
+    own = [i for i, name in enumerate(screened.reading.header) if name not in (MENDS_COLUMN, REASON_COLUMN)]
+    reasons: dict[int, list[str]] = {}
+    for refusal in screened.refusals:
+        reasons.setdefault(refusal.line or 0, []).append(refusal.sentence)
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow([*(screened.reading.header[i] for i in own), MENDS_COLUMN, REASON_COLUMN])
+    for line, *cells in screened.reading.cells.iter_rows():
+        if line in reasons:
+            mends = f"{batch}:{line}" if batch else ""
+            writer.writerow([*(cells[i] or "" for i in own), mends, " | ".join(reasons[line])])
+    return text.getvalue()

@@ -1,0 +1,215 @@
+"""From the bytes of a file to a table of plain texts under the column names of one kind of log.
+
+Nothing is judged here: a cell that is wrong is carried on as typed, and screening refuses its line. A file is refused
+as a whole only where its cells cannot be told apart or told for sure.
+"""
+
+import hashlib
+from dataclasses import dataclass, replace
+
+import polars as pl
+
+from ingest.bounds import MOST_BYTES
+from ingest.csv_text import read_csv
+from ingest.dates import DAY_FIRST, MONTH_FIRST, YEAR_FIRST, DateReading
+from ingest.foreign import refuse_foreign_bytes
+from ingest.grid import Grid, first_content, is_blank, within_bounds
+from ingest.kinds import MENDS, kind_of, places_of, reason_places
+from ingest.plain_text import NO_SIGN, Plain, plain_lines
+from ingest.problems import Refusal, shortened, unreadable
+from ingest.workbook import PACKAGE_BEGINS, read_workbook
+from models.records import RECORDS, columns_of
+from models.shapes import BLANKS
+
+
+@dataclass(frozen=True)
+class Taken:
+    """How a file was taken, so that nothing is guessed silently; all of it is shown to the user.
+
+    `file_form` is csv or xlsx. `encoding` and `separator` are None for a workbook, `sheet` is None for a CSV file.
+    `date_form` is one of: year first, day first, month first, true dates, none seen; `date_example` is a date as typed
+    and as it was read. `decimal_sign` is one of: point, comma, none seen. `ignored_columns` are headers, as typed,
+    that this kind of log does not know.
+    """
+
+    file_name: str
+    sha256: str
+    kind: str
+    file_form: str
+    encoding: str | None
+    separator: str | None
+    decimal_sign: str
+    date_form: str
+    sheet: str | None
+    header_line: int
+    ignored_columns: tuple[str, ...]
+    date_example: tuple[str, str] | None = None
+    unread_sheets: tuple[str, ...] = ()
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What was taken, in plain sentences for the report."""
+        return tuple(
+            sentence for sentence in (self._file, self._header, self._numbers, self._days, self._left) if sentence
+        )
+
+    @property
+    def _file(self) -> str:
+        if self.sheet is None:
+            return f"{self.file_name} is a {self.kind} log: CSV in {self.encoding}, separated by {self.separator}s."
+        others = f"; not read: {', '.join(self.unread_sheets)}" if self.unread_sheets else ""
+        return f"{self.file_name} is a {self.kind} log: the sheet {self.sheet} of a workbook{others}."
+
+    @property
+    def _header(self) -> str:
+        return (
+            f"The column names stand on line {self.header_line}; nothing above was read."
+            if self.header_line > 1
+            else ""
+        )
+
+    @property
+    def _numbers(self) -> str:
+        return "" if self.decimal_sign == NO_SIGN else f"The decimal sign is the {self.decimal_sign}."
+
+    @property
+    def _days(self) -> str:
+        if self.date_example is None:
+            return ""
+        typed, read = self.date_example
+        example = f": {typed} is {read}" if typed != read else ""
+        return f"Dates: {self.date_form}{example}."
+
+    @property
+    def _left(self) -> str:
+        columns = ", ".join(shortened(column) for column in self.ignored_columns)
+        return f"Columns that this log does not know were not read: {columns}." if columns else ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A file, read: lines.height + len(malformed) = lines in the file, empty ones apart.
+
+    `lines`: `line` (Int64), one String column for every column of the record, in its order (null where empty or
+    absent), `mends`, and `raw` (the cells as typed, as one line of CSV).
+    `header`: the header cells as typed. `cells`: `line`, then c0, c1, ... as typed, in file order, of every line, also
+    of malformed ones, which have more cells than the header. Neither has the reason column of our own refusal files.
+    """
+
+    taken: Taken
+    lines: pl.DataFrame
+    header: tuple[str, ...]
+    cells: pl.DataFrame
+    malformed: tuple[Refusal, ...]
+
+
+def read_log(file_name: str, content: bytes, *, kind: str | None = None, date_form: str | None = None) -> Reading:
+    """Read one log. `kind` and `date_form` ("day first" or "month first") say what the file alone does not show.
+
+    Raises Unreadable, which carries the reason and what to do, where the file cannot be taken as a whole.
+    """
+    if date_form not in (None, DAY_FIRST, MONTH_FIRST):
+        raise ValueError(f"date_form is {DAY_FIRST!r} or {MONTH_FIRST!r}, not {date_form!r}")
+    grid = _without_reasons(within_bounds(_grid(file_name, content)))
+    kind = kind_of(grid, kind)
+    malformed = _malformed(grid)
+    whole = grid.cells.filter(~pl.col("line").is_in([refusal.line for refusal in malformed]))
+    columns = columns_of(RECORDS[kind])
+    named = _named(whole, [column.name for column in columns], places_of(grid, kind))
+    plain = plain_lines(file_name, named, columns, said=date_form, is_typed_text=grid.file_form == "csv")
+    lines = plain.lines.with_columns(_raw(whole, len(grid.header)))
+    return Reading(_taken(grid, content, kind, plain), lines, grid.header, grid.cells, malformed)
+
+
+def _grid(file_name: str, content: bytes) -> Grid:
+    if len(content) > MOST_BYTES:
+        raise unreadable(
+            file_name,
+            seen=f"{len(content) / 1e6:.1f} MB",
+            expected=f"at most {MOST_BYTES // 1_000_000} MB",
+            to_do="split the file, for instance by year, and load the parts",
+        )
+    refuse_foreign_bytes(file_name, content)
+    is_package = content.startswith(PACKAGE_BEGINS)
+    return read_workbook(file_name, content) if is_package else read_csv(file_name, content)
+
+
+def _without_reasons(grid: Grid) -> Grid:
+    """The reason column of our own refusal files speaks to the reader who mends them, and is no part of the log."""
+    reasons = reason_places(grid.header)
+    if not reasons:
+        return grid
+    cells = grid.cells.drop(f"c{place}" for place in reasons)
+    cells.columns = ["line", *(f"c{place}" for place in range(cells.width - 1))]
+    header = tuple(cell for place, cell in enumerate(grid.header) if place not in reasons)
+    return replace(grid, header=header, cells=cells)
+
+
+def _malformed(grid: Grid) -> tuple[Refusal, ...]:
+    """Lines with more cells than the header: which cell is the one too many, nobody can tell."""
+    if not grid.surplus:
+        return ()
+    is_wider = pl.any_horizontal(pl.col(grid.surplus).str.strip_chars(BLANKS) != "")
+    return tuple(
+        Refusal(
+            grid.file_name,
+            line,
+            None,
+            shortened(first_content(surplus) or ""),
+            f"no more cells than the {len(grid.header)} of the header",
+            f"put quotes around a cell that holds the {grid.separator} which separates, or delete the surplus cell",
+        )
+        for line, *surplus in grid.cells.filter(is_wider).select("line", *grid.surplus).iter_rows()
+    )
+
+
+def _named(cells: pl.DataFrame, names: list[str], places: dict[str, int]) -> pl.DataFrame:
+    return cells.select(
+        "line",
+        *(
+            (pl.col(f"c{places[name]}") if name in places else pl.lit(None, pl.String)).alias(name)
+            for name in [*names, MENDS]
+        ),
+    )
+
+
+def _raw(cells: pl.DataFrame, width: int) -> pl.Series:
+    """The cells as typed, as a line of CSV (RFC 4180: a quote within quotes is doubled)."""
+    as_typed = pl.nth(range(1, width + 1))
+    quoted = pl.lit('"') + as_typed.str.replace_all('"', '""', literal=True) + pl.lit('"')
+    written = pl.when(as_typed.str.contains('[",\r\n]')).then(quoted).otherwise(as_typed)
+    return cells.select(pl.concat_str(written, separator=",").alias("raw")).to_series()
+
+
+def _taken(grid: Grid, content: bytes, kind: str, plain: Plain) -> Taken:
+    return Taken(
+        file_name=grid.file_name,
+        sha256=hashlib.sha256(content).hexdigest(),
+        kind=kind,
+        file_form=grid.file_form,
+        encoding=grid.encoding,
+        separator=grid.separator,
+        decimal_sign=plain.decimal_sign,
+        date_form=_date_form(grid, plain.dates),
+        sheet=grid.sheet,
+        header_line=grid.header_line,
+        ignored_columns=_ignored(grid, kind),
+        date_example=plain.dates.example,
+        unread_sheets=grid.unread_sheets,
+    )
+
+
+def _date_form(grid: Grid, dates: DateReading) -> str:
+    return "true dates" if grid.has_true_dates and dates.form == YEAR_FIRST else dates.form
+
+
+def _ignored(grid: Grid, kind: str) -> tuple[str, ...]:
+    """What this kind of log does not know, as typed; and a column without a name, if anything stands in it."""
+    known = places_of(grid, kind).values()
+    unknown = [(place, cell) for place, cell in enumerate(grid.header) if place not in known]
+    nameless = {place: first_content(grid.cells[f"c{place}"]) for place, cell in unknown if is_blank(cell)}
+    return tuple(
+        f"a column without a name, with '{shortened(nameless[place] or '')}'" if place in nameless else cell
+        for place, cell in unknown
+        if nameless.get(place, cell)
+    )

@@ -1,0 +1,114 @@
+"""Lines held to what the log knows: players, setups and their days, targets; and to each other within one file."""
+
+from collections.abc import Iterable, Iterator
+from math import prod
+
+import polars as pl
+
+from ingest.nearest import nearest
+from ingest.problems import Refusal
+from models.records import LogLine, TargetShare
+from sql.log_book import Known
+
+LARGEST_GRID = 400
+"""Combinations that one target may have: more than a player could meet in a season, and the reports stay small."""
+
+
+def reference_faults(file_name: str, record: type[LogLine], typed: pl.DataFrame, known: Known) -> list[Refusal]:
+    """The refusals of lines that name what the log does not know, or that say the same line twice."""
+    faults: list[Refusal] = []
+    if "session_date" in typed.columns:
+        faults += _unknown_players(file_name, typed, known)
+        faults += _unknown_setups(file_name, typed, known)
+        faults += _future_days(file_name, typed, known)
+    if record is TargetShare:
+        faults += _unknown_receivers(file_name, typed, known)
+        faults += _second_targets(file_name, typed, known)
+        faults += _too_large_grids(file_name, typed)
+    return [*faults, *_repeated_lines(file_name, record, typed)]
+
+
+def _unknown_players(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+    unknown = typed.filter(~pl.col("player").is_in(list(known.players)))
+    for line, player in unknown.select("line", "player").iter_rows():
+        to_do = _use(player, known.players, "load the players first")
+        yield Refusal(file_name, line, "player", player, "the code of a player who is loaded", to_do)
+
+
+def _unknown_setups(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+    first_days = pl.DataFrame(
+        {"setup": list(known.setups), "first_day": list(known.setups.values())},
+        schema={"setup": pl.String, "first_day": pl.Date},
+    )
+    dated = typed.join(first_days, on="setup", how="left", maintain_order="left")
+    unfit = dated.filter(pl.col("first_day").is_null() | (pl.col("session_date") < pl.col("first_day")))
+    for line, setup, first_day in unfit.select("line", "setup", "first_day").iter_rows():
+        if first_day is None:
+            to_do = _use(setup, known.setups, "load the setups first")
+            yield Refusal(file_name, line, "setup", setup, "the code of a setup that is loaded", to_do)
+        else:
+            to_do = "correct the day, or load the setup with an earlier valid_from"
+            yield Refusal(file_name, line, "setup", setup, f"a session on {first_day} or later for this setup", to_do)
+
+
+def _use(seen: str, known: Iterable[str], otherwise: str) -> str:
+    near = nearest(seen, sorted(known))
+    return f"use {near} if that is meant; otherwise {otherwise}" if near else otherwise
+
+
+def _future_days(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+    future = typed.filter(pl.col("session_date") > known.today)
+    for line, day in future.select("line", "session_date").iter_rows():
+        expected = f"a day up to today, {known.today}"
+        yield Refusal(file_name, line, "session_date", str(day), expected, "correct the day")
+
+
+def _unknown_receivers(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+    receivers = known.players | known.groups | {"*"}
+    unknown = typed.filter(~pl.col("applies_to").is_in(list(receivers)))
+    for line, receiver in unknown.select("line", "applies_to").iter_rows():
+        expected = "a player's code, a group of the players, or *"
+        to_do = _use(receiver, receivers, "load the players first")
+        yield Refusal(file_name, line, "applies_to", receiver, expected, to_do)
+
+
+def _second_targets(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+    first = dict(typed.group_by("applies_to", maintain_order=True).agg(pl.col("target").first()).iter_rows())
+    for line, target, receiver in typed.select("line", "target", "applies_to").iter_rows():
+        in_force = known.targets.get(receiver, first[receiver])
+        if target != in_force:
+            expected = f"the target '{in_force}', which {receiver} has"
+            to_do = f"call it '{in_force}', or withdraw that target's batch first"
+            yield Refusal(file_name, line, "target", target, expected, to_do)
+
+
+def _too_large_grids(file_name: str, typed: pl.DataFrame) -> Iterator[Refusal]:
+    wanted = typed.filter(pl.col("share") > 0)
+    for (target, receiver), lines in wanted.group_by("target", "applies_to", maintain_order=True):
+        cells = prod(lines.group_by("dimension").agg(pl.col("value").n_unique())["value"])
+        if cells > LARGEST_GRID:
+            expected = f"a grid of at most {LARGEST_GRID} combinations"
+            seen = f"{target} for {receiver}: {cells} combinations"
+            to_do = "name fewer dimensions or fewer values; what is not named may be anything"
+            yield from (Refusal(file_name, line, "target", seen, expected, to_do) for line in lines["line"])
+
+
+def _repeated_lines(file_name: str, record: type[LogLine], typed: pl.DataFrame) -> Iterator[Refusal]:
+    """The first of equal lines is kept; of lines that contradict each other none is: nobody knows which is right."""
+    values = pl.struct(column for column in typed.columns if column not in ("line", "mends"))
+    grouped = typed.with_columns(
+        values.n_unique().over(record.identity).alias("versions"),
+        pl.col("line").min().over(record.identity).alias("first"),
+    )
+    repeated = grouped.filter((pl.col("versions") > 1) | (pl.col("line") > pl.col("first")))
+    for line, first, versions, *key in repeated.select("line", "first", "versions", *record.identity).iter_rows():
+        seen = ", ".join(f"{name} {value}" for name, value in zip(record.identity, key, strict=True))
+        yield _repeated(file_name, line, first, seen, is_contradiction=versions > 1)
+
+
+def _repeated(file_name: str, line: int, first: int, seen: str, *, is_contradiction: bool) -> Refusal:
+    if is_contradiction:
+        to_do = "these lines differ: number their blocks and feeds, or keep the right line only"
+    else:
+        to_do = f"nothing, if it is one and the same as line {first}; otherwise give it another block or feed number"
+    return Refusal(file_name, line, None, seen, "one line of a file for each of these", to_do)

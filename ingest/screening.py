@@ -1,0 +1,210 @@
+"""Every line accepted or refused, set-wise, by rules compiled out of the records.
+
+A line is first held to the shapes of its columns, then to the rules between its columns, then to what the log knows.
+The same records check a single form; a property test holds both to the same verdict.
+"""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import singledispatch
+from typing import Any
+
+import polars as pl
+
+from ingest.nearest import nearest
+from ingest.problems import Refusal
+from ingest.reading import Reading
+from ingest.references import reference_faults
+from models.records import EMPTY_IDENTITY, RECORDS, Column, LineRule, LogLine, columns_of
+from models.shapes import NO, YES, Day, Number, OneOf, Text, WholeNumber, YesOrNo
+from sql.log_book import Known
+
+
+@dataclass(frozen=True)
+class Screened:
+    """The verdict on a file: accepted lines, typed; and every fault of every refused line."""
+
+    reading: Reading
+    accepted: pl.DataFrame
+    refusals: tuple[Refusal, ...]
+
+    @property
+    def lines_refused(self) -> int:
+        """Refused lines; a line with several faults counts once."""
+        return len({refusal.line for refusal in self.refusals})
+
+    @property
+    def lines_read(self) -> int:
+        """Lines read, fully empty ones apart."""
+        return self.reading.lines.height + len({refusal.line for refusal in self.reading.malformed})
+
+
+@dataclass(frozen=True)
+class Compiled:
+    """A shape as column expressions over the plain text: is it right, and what value is it."""
+
+    is_right: pl.Expr
+    value: pl.Expr
+
+
+def screen(reading: Reading, known: Known) -> Screened:
+    """Screen every line of a file against its record and what the log knows."""
+    record = RECORDS[reading.taken.kind]
+    columns = columns_of(record)
+    faults = list(_cell_faults(reading, columns))
+    typed = _typed(_without(reading.lines, faults), columns)
+    faults += _rule_faults(reading, record, typed)
+    typed = _without(typed, faults)
+    faults += reference_faults(reading.taken.file_name, record, typed, known)
+    accepted = _without(typed, faults)
+    refusals = sorted([*reading.malformed, *faults], key=lambda r: (r.line or 0, r.column or ""))
+    return Screened(reading, accepted, tuple(refusals))
+
+
+def _without(lines: pl.DataFrame, faults: list[Refusal]) -> pl.DataFrame:
+    return lines.filter(~pl.col("line").is_in([fault.line for fault in faults]))
+
+
+def _cell_faults(reading: Reading, columns: tuple[Column, ...]) -> Iterator[Refusal]:
+    """One refusal for each cell that is not of its column's shape, or is empty where it must not be."""
+    is_wrong = reading.lines.select(_is_wrong(column).alias(column.name) for column in columns)
+    for column in columns:
+        wrong = reading.lines.select("line", column.name).filter(is_wrong[column.name])
+        for line, seen in wrong.iter_rows():
+            yield _cell_refusal(reading.taken.file_name, line, column, seen)
+
+
+def _is_wrong(column: Column) -> pl.Expr:
+    is_right = compile_shape(column.shape, column.name).is_right.fill_null(value=False)
+    return ~is_right if column.is_required else ~is_right & pl.col(column.name).is_not_null()
+
+
+def _cell_refusal(file_name: str, line: int, column: Column, seen: str | None) -> Refusal:
+    if seen is None:
+        return Refusal(file_name, line, column.name, "", column.shape.expected, "fill the cell in")
+    to_do = "correct the cell"
+    if isinstance(column.shape, OneOf):
+        near = nearest(seen, column.shape.words.names)
+        to_do = f"use {near}" if near else "use one of these words"
+    return Refusal(file_name, line, column.name, seen, column.shape.expected, to_do)
+
+
+def _typed(lines: pl.DataFrame, columns: tuple[Column, ...]) -> pl.DataFrame:
+    values = [compile_shape(column.shape, column.name).value.alias(column.name) for column in columns]
+    defaults = [
+        pl.col(name).fill_null(pl.lit(value)) for name, value in EMPTY_IDENTITY.items() if name in lines.columns
+    ]
+    return lines.select("line", "mends", *values).with_columns(defaults)
+
+
+def _rule_faults(reading: Reading, record: type[LogLine], typed: pl.DataFrame) -> Iterator[Refusal]:
+    for rule in record.rules:
+        broken = typed.filter(_is_broken(rule))
+        for line, *seen in broken.select("line", *rule.columns).iter_rows():
+            shown = ", ".join(f"{c} {v}" for c, v in zip(rule.columns, seen, strict=True) if v is not None)
+            yield Refusal(reading.taken.file_name, line, rule.column, shown, rule.expected, rule.to_do)
+
+
+def _is_broken(rule: LineRule) -> pl.Expr:
+    if rule.empty_counts_as is None:
+        asked = pl.all_horizontal(pl.col(c).is_not_null() for c in rule.columns)
+        values = {c: pl.col(c) for c in rule.columns}
+    else:
+        asked = pl.any_horizontal(pl.col(c).is_not_null() for c in rule.asked_when)
+        values = {c: pl.col(c).fill_null(rule.empty_counts_as) for c in rule.columns}
+    holds: pl.Expr = rule.holds(**values)
+    return asked & ~holds
+
+
+@singledispatch
+def compile_shape(shape: Any, name: str) -> Compiled:
+    """The expressions for a shape over the plain text of the column `name`."""
+    raise TypeError(f"no set-wise rule for {type(shape).__name__}, the shape of column {name}")
+
+
+@compile_shape.register
+def _(shape: WholeNumber, name: str) -> Compiled:
+    number = pl.col(name).str.strip_prefix("+").cast(pl.Float64, strict=False)
+    is_right = pl.col(name).str.contains(shape.pattern) & number.is_between(shape.minimum, shape.maximum)
+    return Compiled(is_right, number.cast(pl.Int64, strict=False))
+
+
+@compile_shape.register
+def _(shape: Number, name: str) -> Compiled:
+    number = pl.col(name).str.strip_prefix("+").cast(pl.Float64, strict=False)
+    is_right = pl.col(name).str.contains(shape.pattern) & number.is_between(shape.minimum, shape.maximum)
+    return Compiled(is_right, number)
+
+
+@compile_shape.register
+def _(shape: Day, name: str) -> Compiled:
+    day = pl.col(name).str.to_date("%Y-%m-%d", strict=False)
+    is_right = pl.col(name).str.contains(shape.pattern) & day.is_between(shape.earliest, shape.latest)
+    return Compiled(is_right, day)
+
+
+@compile_shape.register
+def _(shape: OneOf, name: str) -> Compiled:
+    word = pl.col(name).str.to_lowercase().str.replace_all("[ -]", "_")
+    return Compiled(word.is_in(list(shape.words.names)), word)
+
+
+@compile_shape.register
+def _(_: YesOrNo, name: str) -> Compiled:
+    word = pl.col(name).str.to_lowercase()
+    return Compiled(word.is_in([*YES, *NO]), word.is_in(list(YES)))
+
+
+@compile_shape.register
+def _(shape: Text, name: str) -> Compiled:
+    return Compiled(pl.col(name).str.contains(shape.pattern), pl.col(name))
+
+
+def refusal_rows(screened: Screened) -> pl.DataFrame:
+    """The refusals as the log keeps them: one row per fault, with the line's cells as typed and the day it is of."""
+    dates = _dates_of(screened)
+    cells = {line: json.dumps(cells, ensure_ascii=False) for line, *cells in screened.reading.cells.iter_rows()}
+    mends = dict(screened.reading.lines.select("line", "mends").iter_rows())
+    counts: dict[int, int] = {}
+    rows = []
+    for refusal in screened.refusals:
+        line = refusal.line or 0
+        counts[line] = counts.get(line, 0) + 1
+        rows.append(
+            {
+                "line": line,
+                "fault": counts[line],
+                "mends": mends.get(line),
+                "session_date": dates.get(line),
+                "column_name": refusal.column,
+                "seen": refusal.seen,
+                "expected": refusal.expected,
+                "to_do": refusal.to_do,
+                "cells": cells.get(line, "[]"),
+            }
+        )
+    return pl.DataFrame(rows, schema=_REFUSAL_SCHEMA)
+
+
+_REFUSAL_SCHEMA = {
+    "line": pl.Int64,
+    "fault": pl.Int64,
+    "mends": pl.String,
+    "session_date": pl.Date,
+    "column_name": pl.String,
+    "seen": pl.String,
+    "expected": pl.String,
+    "to_do": pl.String,
+    "cells": pl.String,
+}
+
+
+def _dates_of(screened: Screened) -> dict[int, Any]:
+    """The day that each line belongs to; one that is out of its file's range is taken to be of the file's last day."""
+    if "session_date" not in screened.accepted.columns:
+        return {}
+    first, last = screened.accepted["session_date"].min(), screened.accepted["session_date"].max()
+    day = compile_shape(Day(), "session_date").value
+    in_range = pl.when(day.is_between(first, last)).then(day).otherwise(pl.lit(last, dtype=pl.Date))
+    return dict(screened.reading.lines.select("line", in_range).iter_rows())

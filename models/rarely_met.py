@@ -1,0 +1,110 @@
+"""Does success reach the balls a player rarely meets? Rare cells against familiar ones of like difficulty."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+from scipy import optimize, special
+
+from models.bootstrap import expanded_percentiles, resample_blocks
+from models.groups import BoolArray, FloatArray, group_rows
+
+ReachVerdict = Literal["reaches", "falls_short", "not_clear", "too_few"]
+
+
+@dataclass(frozen=True)
+class ReachSettings:
+    """What a verdict needs; club settings without a published basis.
+
+    `tail` is the share of the player's cells that counts as rare, and as familiar; `small_gap` (points of the rate,
+    0 to 1) still counts as reaching them.
+    """
+
+    tail: float = 1 / 3
+    least_blocks: int = 8
+    least_balls: int = 30
+    small_gap: float = 0.10
+    draws: int = 2000
+    confidence: float = 0.95
+
+
+@dataclass(frozen=True)
+class Reach:
+    """Points of success (-1 to 1) on rarely met cells less those on familiar ones, both against what was expected.
+
+    Gap and range are nan, and the balls count all the same, where the verdict is too_few.
+    """
+
+    rare_balls: float
+    familiar_balls: float
+    gap: float
+    low: float
+    high: float
+    verdict: ReachVerdict
+
+
+@dataclass(frozen=True)
+class MetCells:
+    """One player's log, one row per cell and block.
+
+    `exposure` is how much of the row's cell the player has met (balls, older ones may count less); `expected_rate`
+    (above 0, below 1) is the success of the other players of the club on that cell.
+    """
+
+    block: npt.NDArray[np.int64]
+    cell: npt.NDArray[np.int64]
+    good: FloatArray
+    balls: FloatArray
+    exposure: FloatArray
+    expected_rate: FloatArray
+
+
+def reach(log: MetCells, seed: int, settings: ReachSettings | None = None) -> Reach:
+    """Compare the least met cells of one player with the most met, each ball against the club's success on its cell.
+
+    The player's own level is taken out first, so a strong player's rare cells are not called good for it. The seed
+    fixes the deal of the bootstrap.
+    """
+    settings = settings or ReachSettings()
+    is_rare, is_familiar = _tails(log, settings.tail)
+    surplus = log.good - log.balls * _expected_of_player(log)
+    parts = [column * rows for rows in (is_rare, is_familiar) for column in (surplus, log.balls)]
+    blocks = group_rows(log.block)
+    totals = np.stack([blocks.sums(part) for part in parts], axis=1)
+    blocks_with = int((totals[:, [1, 3]] > 0).sum(axis=0).min())
+    rare_balls, familiar_balls = float(totals[:, 1].sum()), float(totals[:, 3].sum())
+    if blocks_with < settings.least_blocks or min(rare_balls, familiar_balls) < settings.least_balls:
+        return Reach(rare_balls, familiar_balls, np.nan, np.nan, np.nan, "too_few")
+    gap = float(_gaps(totals.sum(axis=0)[None])[0])
+    drawn = _gaps(resample_blocks(totals, settings.draws, seed))
+    low, high = expanded_percentiles(drawn, blocks_with, settings.confidence)
+    return Reach(rare_balls, familiar_balls, gap, low, high, _verdict(low, high, settings))
+
+
+def _tails(log: MetCells, tail: float) -> tuple[BoolArray, BoolArray]:
+    """Which rows are of rare, and which of familiar cells; cells of equal exposure are never told apart."""
+    cells = group_rows(log.cell)
+    few, many = np.quantile(log.exposure[cells.first_row], [tail, 1 - tail])
+    return (log.exposure <= few) & (few < many), (log.exposure >= many) & (few < many)
+
+
+def _expected_of_player(log: MetCells) -> FloatArray:
+    """The expected rates, moved on the logit scale by one amount so that the player's total comes out."""
+    logit, balls = special.logit(log.expected_rate), log.balls.sum()
+    total = (log.good.sum() + 0.5) * balls / (balls + 1)  # half a hit, half a miss: a clean sheet has no level
+    level = optimize.brentq(lambda move: np.sum(log.balls * special.expit(logit + move)) - total, -30.0, 30.0)
+    return np.asarray(special.expit(logit + level))
+
+
+def _gaps(totals: FloatArray) -> FloatArray:
+    with np.errstate(invalid="ignore"):  # a deal may hold no ball of one kind: it has no gap
+        return np.asarray(totals[:, 0] / totals[:, 1] - totals[:, 2] / totals[:, 3])
+
+
+def _verdict(low: float, high: float, settings: ReachSettings) -> ReachVerdict:
+    if low > -settings.small_gap:
+        return "reaches"
+    return "falls_short" if high < 0 else "not_clear"

@@ -1,0 +1,86 @@
+"""Success on the same mix of balls: the rate a player would have if the balls came in the shares of the target.
+
+Without it, who trained the easier balls looks the better player (Simpson's paradox).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from models.groups import FloatArray, Groups, IntArray, group_rows
+from models.intervals import wilson
+
+
+@dataclass(frozen=True)
+class StandardRates:
+    """One entry per group, in ascending order of its number `group`.
+
+    `effective_balls` is the count of independent balls that would give the rate as surely: compare two rates with
+    `intervals.newcombe_difference` on it. `target_share_seen` is the share of the target mix the rate speaks for.
+    """
+
+    group: npt.NDArray[Any]
+    rate: FloatArray
+    low: FloatArray
+    high: FloatArray
+    effective_balls: FloatArray
+    target_share_seen: FloatArray
+
+
+def standard_rates(
+    group: npt.ArrayLike,
+    block: npt.ArrayLike,
+    cell: npt.ArrayLike,
+    good: npt.ArrayLike,
+    balls: npt.ArrayLike,
+    target_share: npt.ArrayLike,
+    rho: float,
+    confidence: float = 0.95,
+) -> StandardRates:
+    """Standardise rows that are one cell in one block, for each group (a player in one window, say).
+
+    `target_share` is the wanted share of the row's cell (0 to 1); shares are scaled to those of the cells seen. `rho`
+    is the club's correlation, shared by all balls of a block, of whichever cell.
+    Source: direct standardisation, Fleiss, Levin & Paik (2003), ch. 19, with Wilson's range on the effective balls.
+    """
+    count, hits = np.asarray(balls, dtype=np.float64), np.asarray(good, dtype=np.float64)
+    played = (count > 0) & (np.asarray(target_share) > 0)
+    numbers, blocks, cells_of, count, hits, wanted = (
+        np.asarray(column)[played] for column in (group, block, cell, count, hits, target_share)
+    )
+    groups, cells, group_blocks = group_rows(numbers), group_rows(numbers, cells_of), group_rows(numbers, blocks)
+    share_seen = groups.sums(_once_per_cell(cells.first_row, wanted))
+    weight = wanted / cells.sums(count)[cells.of_row] / share_seen[groups.of_row]
+    rate = groups.sums(weight * hits)
+    spread = _relative_spread(cells, hits, count, rate[groups.of_row])
+    if_alike, if_unlike = (_worth(groups, group_blocks, count, w, rho) for w in (weight, weight * spread))
+    worth = np.fmin(if_alike, if_unlike)  # the more careful; where every ball was good there is but the first
+    plausible = wilson(rate, worth, confidence)
+    return StandardRates(numbers[groups.first_row], rate, plausible.low, plausible.high, worth, share_seen)
+
+
+def _once_per_cell(first_row: IntArray, share: FloatArray) -> FloatArray:
+    """The share on one row of each cell, 0 on its others."""
+    once = np.zeros(len(share))
+    once[first_row] = share[first_row]
+    return once
+
+
+def _relative_spread(cells: Groups, good: FloatArray, balls: FloatArray, rate: FloatArray) -> FloatArray:
+    """How much a ball of the row's cell varies, against one at the group's rate (standard deviations; nan at 0 or 1).
+
+    The cell's own rate is pulled by two balls to the group's, so that one lucky ball is not taken for certainty.
+    """
+    own = (cells.sums(good)[cells.of_row] + 2 * rate) / (cells.sums(balls)[cells.of_row] + 2)
+    usual = rate * (1 - rate)
+    return np.sqrt(own * (1 - own) / np.where(usual > 0, usual, np.nan))
+
+
+def _worth(groups: Groups, blocks: Groups, balls: FloatArray, weight: FloatArray, rho: float) -> FloatArray:
+    """Effective balls of a weighted mean; balls of one block share the part rho of their luck, across its cells too."""
+    together = np.bincount(groups.of_row[blocks.first_row], weights=blocks.sums(balls * weight) ** 2)
+    return np.asarray(1 / ((1 - rho) * groups.sums(balls * weight**2) + rho * together))

@@ -1,0 +1,204 @@
+"""Is a player's success rising, falling or steady? The slope over sessions, and the verdict in words.
+
+Sessions differ by more than chance (form, the day, the partner). A plain logistic regression takes that for progress
+and calls one flat player in four changing; here the spread between sessions widens the range of the slope.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+import numpy as np
+import numpy.typing as npt
+from scipy import special
+
+from models.groups import BoolArray, FloatArray, Groups, IntArray, group_rows
+
+Verdict = Literal["rising", "falling", "steady", "not_clear", "too_few"]
+MOST_ITERATIONS = 25
+CLOSE_ENOUGH = 1e-9
+
+
+@dataclass(frozen=True)
+class TrendSettings:
+    """What a verdict needs; club settings without a published basis.
+
+    `steady_change` (points of the rate, 0 to 1, over the whole stretch) is the change too small to matter.
+    """
+
+    least_sessions: int = 6
+    least_balls: int = 120
+    steady_change: float = 0.10
+    confidence: float = 0.95
+
+
+@dataclass(frozen=True)
+class Trends:
+    """One entry per group, in ascending order of its number `group`.
+
+    `slope` is in logits per unit of time; `change` is the fitted change of the rate (-1 to 1) from the first session
+    to the last; `dispersion` is the spread between sessions (1 = chance alone). nan where the verdict is too_few.
+    """
+
+    group: npt.NDArray[Any]
+    sessions: IntArray
+    balls: FloatArray
+    slope: FloatArray
+    slope_low: FloatArray
+    slope_high: FloatArray
+    p_value: FloatArray
+    change: FloatArray
+    change_low: FloatArray
+    change_high: FloatArray
+    dispersion: FloatArray
+    verdict: list[Verdict]
+
+
+def trends(
+    group: npt.ArrayLike,
+    time: npt.ArrayLike,
+    good: npt.ArrayLike,
+    balls: npt.ArrayLike,
+    expected_rate: npt.ArrayLike | None = None,
+    settings: TrendSettings | None = None,
+) -> Trends:
+    """Fit one slope per group to rows that are one session each, at any unit of time.
+
+    `expected_rate` (above 0, below 1) is what the club makes of the balls of that session: given, a mix that grows
+    easier does not pass for progress. Rows without balls are left out, and with them groups that have no others.
+    Source: quasi-likelihood, McCullagh & Nelder (1989), Generalized Linear Models, ch. 4: Pearson dispersion, never
+    below 1, and Student's t with sessions - 2 degrees of freedom.
+    """
+    settings = settings or TrendSettings()
+    played = np.asarray(balls) > 0
+    numbers, when, hits, count = (np.asarray(column)[played] for column in (group, time, good, balls))
+    expected = np.full(len(count), 0.5) if expected_rate is None else np.asarray(expected_rate)[played]
+    rows = gather_sessions(numbers, when, hits, count, special.logit(expected))
+    return _judge(numbers[rows.groups.first_row], rows, fit_slopes(rows), settings)
+
+
+@dataclass(frozen=True)
+class Sessions:
+    """Sessions of all groups; `time` runs from the group's mean (by balls) in units of half the group's stretch."""
+
+    groups: Groups
+    time: FloatArray
+    good: FloatArray
+    balls: FloatArray
+    offset: FloatArray
+    half_stretch: FloatArray
+
+
+@dataclass(frozen=True)
+class Slopes:
+    """Level and slope in logits per half stretch; `slope_variance` is that of chance alone; `pearson` is chi-square."""
+
+    level: FloatArray
+    slope: FloatArray
+    slope_variance: FloatArray
+    pearson: FloatArray
+    has_converged: BoolArray
+
+
+def gather_sessions(
+    group: npt.ArrayLike, time: npt.ArrayLike, good: npt.ArrayLike, balls: npt.ArrayLike, offset: npt.ArrayLike
+) -> Sessions:
+    """Rows (each with balls) put on a common scale of time, so that one tolerance fits days and years."""
+    groups, when, count = group_rows(group), np.asarray(time, np.float64), np.asarray(balls, np.float64)
+    first, last = np.full(groups.count, np.inf), np.full(groups.count, -np.inf)
+    np.minimum.at(first, groups.of_row, when)
+    np.maximum.at(last, groups.of_row, when)
+    half_stretch = np.where(last > first, (last - first) / 2, np.nan)
+    middle = groups.sums(count * when) / groups.sums(count)
+    scaled = (when - middle[groups.of_row]) / np.nan_to_num(half_stretch, nan=1.0)[groups.of_row]
+    return Sessions(groups, scaled, np.asarray(good, np.float64), count, np.asarray(offset, np.float64), half_stretch)
+
+
+def fit_slopes(rows: Sessions) -> Slopes:
+    """Maximum likelihood per group; a group that has none (all hits, say) is given one hit and one miss more."""
+    with np.errstate(divide="ignore", invalid="ignore"):  # a group without a maximum runs off to infinity
+        fit = _newton(rows)
+    if fit.has_converged.all():
+        return fit
+    share = np.where(fit.has_converged, 0.0, 2 / rows.groups.sums(rows.balls))[rows.groups.of_row] * rows.balls
+    return _newton(replace(rows, good=rows.good + share / 2, balls=rows.balls + share))
+
+
+def _newton(rows: Sessions) -> Slopes:
+    groups, total = rows.groups, rows.groups.sums(rows.balls)
+    level = special.logit((groups.sums(rows.good) + 0.5) / (total + 1)) - groups.sums(rows.balls * rows.offset) / total
+    slope, moved = np.zeros(groups.count), np.full(groups.count, np.inf)
+    for _ in range(MOST_ITERATIONS):
+        up, turn = _newton_step(rows, level, slope)
+        level, slope, moved = level + up, slope + turn, np.maximum(np.abs(up), np.abs(turn))
+        if moved.max(initial=0.0) < CLOSE_ENOUGH:
+            break
+    rate = _fitted_rate(rows, level, slope)
+    weight = rows.balls * rate * (1 - rate)
+    flat, tilt, bend = (groups.sums(weight * rows.time**power) for power in (0, 1, 2))
+    pearson = groups.sums((rows.good - rows.balls * rate) ** 2 / weight)
+    return Slopes(level, slope, _inverse(bend - tilt**2 / flat), pearson, moved < CLOSE_ENOUGH)
+
+
+def _newton_step(rows: Sessions, level: FloatArray, slope: FloatArray) -> tuple[FloatArray, FloatArray]:
+    rate = _fitted_rate(rows, level, slope)
+    weight, missing = rows.balls * rate * (1 - rate), rows.good - rows.balls * rate
+    flat, tilt, bend = (rows.groups.sums(weight * rows.time**power) for power in (0, 1, 2))
+    pull, twist = rows.groups.sums(missing), rows.groups.sums(missing * rows.time)
+    turn = (twist - tilt * pull / flat) * _inverse(bend - tilt**2 / flat)
+    return (pull - tilt * turn) / flat, turn
+
+
+def _fitted_rate(rows: Sessions, level: FloatArray, slope: FloatArray) -> FloatArray:
+    logit = rows.offset + level[rows.groups.of_row] + slope[rows.groups.of_row] * rows.time
+    return np.asarray(special.expit(logit))
+
+
+def _inverse(spread: FloatArray) -> FloatArray:
+    """0 for a group whose sessions share one moment: it has no slope."""
+    return np.where(spread > 1e-12, 1 / np.maximum(spread, 1e-12), 0.0)
+
+
+def _judge(group: npt.NDArray[Any], rows: Sessions, fit: Slopes, settings: TrendSettings) -> Trends:
+    sessions, balls = rows.groups.sizes, rows.groups.sums(rows.balls)
+    freedom = np.maximum(sessions - 2, 1)
+    dispersion = np.maximum(fit.pearson / freedom, 1.0)
+    error = np.sqrt(dispersion * fit.slope_variance)
+    reach = special.stdtrit(freedom, 0.5 + settings.confidence / 2) * error
+    is_enough = (sessions >= settings.least_sessions) & (balls >= settings.least_balls) & (rows.half_stretch > 0)
+    slope, low, high = (np.where(is_enough, fit.slope + part, np.nan) for part in (0, -reach, reach))
+    change, change_low, change_high = (_change(rows, fit.level, tilt) for tilt in (slope, low, high))
+    limits = zip(low, high, change_low, change_high, strict=True)
+    return Trends(
+        group=group,
+        sessions=sessions,
+        balls=balls,
+        slope=slope / rows.half_stretch,
+        slope_low=low / rows.half_stretch,
+        slope_high=high / rows.half_stretch,
+        p_value=2 * special.stdtr(freedom, -np.abs(slope) / np.where(error > 0, error, np.nan)),
+        change=change,
+        change_low=change_low,
+        change_high=change_high,
+        dispersion=dispersion,
+        verdict=[_verdict(*four, steady=settings.steady_change) for four in limits],
+    )
+
+
+def _change(rows: Sessions, level: FloatArray, slope: FloatArray) -> FloatArray:
+    """The rate at the group's last session less that at its first, on balls as hard as the group's usual ones."""
+    usual = level + rows.groups.sums(rows.balls * rows.offset) / rows.groups.sums(rows.balls)
+    last = np.full(rows.groups.count, -np.inf)
+    np.maximum.at(last, rows.groups.of_row, rows.time)
+    return np.asarray(special.expit(usual + slope * last) - special.expit(usual + slope * (last - 2)))
+
+
+def _verdict(slope_low: float, slope_high: float, change_low: float, change_high: float, *, steady: float) -> Verdict:
+    if np.isnan(slope_low):
+        return "too_few"
+    if -steady < change_low and change_high < steady:
+        return "steady"
+    if slope_low > 0:
+        return "rising"
+    return "falling" if slope_high < 0 else "not_clear"

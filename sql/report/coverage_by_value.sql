@@ -1,0 +1,59 @@
+-- The coverage of each value that a player's target names: how many of the combinations with that value are covered.
+-- Balls are those of the window that ends with the week's Sunday.
+-- grain: club_id, week, player_id, dimension, value
+-- columns:
+--   club_id: short name of the club
+--   week: Monday of the ISO week
+--   player_id: the club's code for the player
+--   dimension: in what the balls differ
+--   value: the wanted word of that dimension
+--   cells: wanted combinations with that value
+--   cells_covered: of these, combinations with enough balls in the window to be covered
+--   share_covered: cells_covered of cells (share of 1)
+--   balls: balls fed in the window that a wanted combination with that value describes
+--   last_met_on: last day on which the player met such a ball (empty: never yet)
+--   status: empty (never met), stale (met, but not in the window), touched (covered in part), covered (every combination)
+-- checks:
+--   stop: cells_covered <= cells
+with
+
+by_value as (
+    select
+        c.club_id,
+        c.week,
+        c.player_id,
+        v.dimension,
+        v.value,
+        count(*) as cells,
+        count(case when c.status = 'covered' then 1 end) as cells_covered,
+        cast(sum(c.balls) as bigint) as balls,
+        max(c.last_met_on) as last_met_on
+    from report.coverage as c
+    inner join core.player_targets as t on c.club_id = t.club_id and c.player_id = t.player_id
+    inner join core.cell_values as v
+        on
+            t.club_id = v.club_id
+            and t.target = v.target
+            and t.applies_to = v.applies_to
+            and c.cell = v.cell
+    group by c.club_id, c.week, c.player_id, v.dimension, v.value
+)
+
+select
+    club_id,
+    week,
+    player_id,
+    dimension,
+    value,
+    cells,
+    cells_covered,
+    cast(cells_covered as double) / cells as share_covered,
+    balls,
+    last_met_on,
+    case
+        when last_met_on is null then 'empty'
+        when balls = 0 then 'stale'
+        when cells_covered = cells then 'covered'
+        else 'touched'
+    end as status
+from by_value

@@ -1,0 +1,163 @@
+"""A small club, an empty one, and two ways to look at their pages: Streamlit's own test driver, and a real browser."""
+
+import shutil
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from datetime import date
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+from streamlit.testing.v1 import AppTest
+
+from dashboard.serving import FOLDER_VARIABLE, free_port
+from ingest.loading import Incoming, load
+from sql.folder import DataFolder
+
+APP = Path(__file__).parents[2] / "dashboard" / "app.py"
+
+SMALL_CLUB = {
+    "players.csv": """\
+player,name,handedness,group,joined_on,active
+ADA,Ada Lind,right,Juniors,2024-09-02,yes
+BEN,Ben Orr,left,Juniors,2024-09-02,yes
+CLEO,Cléo Marsh,right,Seniors,2024-09-02,yes
+DAN,Dan Voss,right,Seniors,2024-09-02,no
+""",
+    "setups.csv": """\
+setup,name,feeding,x_cm,y_cm
+BC,back centre,robot,-20,0
+MR,middle right,robot,60,50
+NC,near centre,robot,105,0
+""",
+    "targets.csv": """\
+target,applies_to,dimension,value,share
+first,*,depth,back,1
+first,*,depth,middle,1
+first,*,depth,near,1
+first,*,spin_family,backspin,1
+first,*,spin_family,topspin,1
+""",
+    "2025-w10.csv": """\
+session_date,player,coach,block,setup,spin,length,balls,good,minutes
+2025-03-04,ADA,M. Roe,1,BC,backspin,long,40,28,5
+2025-03-04,ADA,M. Roe,2,BC,topspin,long,40,20,5
+2025-03-04,BEN,M. Roe,1,NC,backspin,short,30,24,4
+""",
+    "2025-w11.csv": """\
+session_date,player,coach,block,setup,spin,length,balls,good,minutes
+2025-03-11,ADA,M. Roe,1,MR,backspin,half_long,40,30,5
+2025-03-11,ADA,M. Roe,2,BC,backspin,long,40,32,5
+2025-03-11,BEN,M. Roe,1,BC,topsin,long,40,22,5
+""",
+}
+"""Three active players and one who is not; two weeks of logs. In the second week Ben's only line is refused (topsin),
+and Cléo has no log at all. The target asks for three depths by two spin families: six combinations."""
+
+BROWSER_FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def incoming(texts: dict[str, str]) -> list[Incoming]:
+    """Texts as files that came in."""
+    return [Incoming(name, text.encode()) for name, text in texts.items()]
+
+
+@pytest.fixture(scope="session")
+def built_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+    """The small club, loaded and published once; tests work on copies."""
+    folder = DataFolder(tmp_path_factory.mktemp("club"))
+    load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12))
+    return folder
+
+
+@pytest.fixture
+def small_club(built_club: DataFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolder:
+    """A copy of the small club, which the pages show."""
+    folder = DataFolder(tmp_path / "small-club")
+    shutil.copytree(built_club.path, folder.path)
+    monkeypatch.setenv(FOLDER_VARIABLE, str(folder.path))
+    return folder
+
+
+@pytest.fixture
+def empty_club(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolder:
+    """A club that has loaded nothing yet, which the pages show."""
+    folder = DataFolder(tmp_path / "empty-club")
+    folder.path.mkdir()
+    monkeypatch.setenv(FOLDER_VARIABLE, str(folder.path))
+    return folder
+
+
+@pytest.fixture
+def open_page() -> Callable[[str], AppTest]:
+    """Open a page, such as `views/club_week.py`, through the app that a browser would meet."""
+
+    def opened(view: str) -> AppTest:
+        app = AppTest.from_file(APP, default_timeout=60).run()
+        return app.switch_page(view).run()
+
+    return opened
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """A real browser; where none is installed, the tests that need it are skipped."""
+    executable = shutil.which("chromium")
+    if executable is None:
+        pytest.skip("no chromium on this machine: what only a real browser shows is not tested here")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=executable, args=BROWSER_FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Iterator[Callable[[DataFolder], str]]:
+    """Serve a club's screens as a process of its own; the address at which they answer."""
+    with ExitStack() as servers:
+
+        def start(folder: DataFolder) -> str:
+            port = free_port("127.0.0.1")
+            log = servers.enter_context((tmp_path / f"server-{port}.log").open("w+", encoding="utf-8"))
+            halflong = Path(sys.executable).with_name("halflong")
+            command = [halflong, "serve", "--data", folder.path, "--no-open", "--port", str(port)]
+            server = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT)
+            servers.callback(_stop, server)
+            _wait_until_healthy(f"http://127.0.0.1:{port}", server, Path(log.name))
+            return f"http://127.0.0.1:{port}"
+
+        yield start
+
+
+def _stop(server: "subprocess.Popen[bytes]") -> None:
+    server.terminate()
+    try:
+        server.wait(timeout=20)
+    except subprocess.TimeoutExpired:
+        server.kill()
+        server.wait()
+
+
+def _wait_until_healthy(url: str, server: "subprocess.Popen[bytes]", log: Path) -> None:
+    for _ in range(300):
+        if server.poll() is not None:
+            break
+        try:
+            with urllib.request.urlopen(f"{url}/_stcore/health", timeout=2):  # noqa: S310 - our own http address
+                return
+        except OSError:
+            time.sleep(0.2)
+    pytest.fail(f"the server at {url} does not answer:\n{log.read_text(encoding='utf-8')}")

@@ -1,0 +1,277 @@
+"""Batches: loaded whole, repeated without effect, superseded line by line, withdrawn; in any order the same answers."""
+
+import itertools
+import json
+import random
+from collections.abc import Callable
+
+import polars as pl
+import pytest
+
+from ingest.loading import Incoming, Report, check, load, withdraw
+from sql.catalogue import models_in_order
+from sql.folder import DataFolder, FolderProblem
+from sql.log_book import CannotWithdraw
+from sql.warehouse import ask, held, warehouse
+from tests.ingest.conftest import BASICS, PLAYERS, SETUPS, TODAY, csv_file
+
+Load = Callable[..., list[Report]]
+
+HEADER = "session_date,player,setup,spin,length,block,tempo_bpm,balls,good,net,long,wide,missed,minutes,effort\n"
+WEEK_1 = (
+    HEADER + "2026-05-04,P1,BC,backspin,short,1,30,40,30,6,2,1,1,5,4\n2026-05-04,P2,MR,topspin,long,1,70,20,11,,,,,4,\n"
+)
+WEEK_2 = (
+    HEADER + "2026-05-11,P1,MR,topspin,long,1,70,30,20,,,,,5,6\n2026-05-12,P3,BC,no_spin,half_long,1,,25,20,,,,,,\n"
+)
+BALLS = "session_date,player,block,setup,spin,length,ball,outcome\n" + "".join(
+    f"2026-05-06,P2,1,{setup},{spin},short,{ball},{outcome}\n"
+    for ball, (setup, spin, outcome) in enumerate(
+        [("BC", "backspin", "good"), ("MR", "topspin", "net"), ("BC", "backspin", "good"), ("MR", "topspin", "long")]
+        * 4,
+        start=1,
+    )
+)
+
+
+def answers(folder: DataFolder) -> dict[str, str]:
+    """Everything published that does not tell when, by whom or in which batch it was loaded."""
+    tables = [m.table for m in models_in_order() if m.table not in ("core.batches", "core.refusals")]
+    tables = [t for t in tables if t not in ("core.this_build", "report.build")]
+    return {table: ask(folder, f"select * from {table} order by all").write_json() for table in tables}
+
+
+def test_a_file_goes_in_and_its_balls_are_published(folder: DataFolder, load_files: Load) -> None:
+    *_, report = load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+
+    assert (report.lines_read, report.lines_accepted, report.lines_refused) == (2, 2, 0)
+    assert report.comparison.new == 2
+    played = ask(folder, "select player_id, side, balls, good from core.fed_lines order by player_id")
+    assert played.rows() == [("P1", "centre", 40, 30), ("P2", "backhand", 20, 11)]
+
+
+def test_logs_in_any_order_or_call_and_with_repeats_give_the_same_answers(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
+    logs = [csv_file("w1.csv", WEEK_1), csv_file("w2.csv", WEEK_2), csv_file("balls.csv", BALLS)]
+    expected = None
+    for number, order in enumerate(itertools.permutations(logs)):
+        folder = DataFolder(tmp_path_factory.mktemp("order") / "club")
+        load(folder, BASICS, "tester", today=TODAY)
+        one_by_one = number % 2 == 0
+        calls = [[file] for file in order] if one_by_one else [list(order)]
+        if number % 3 == 0:
+            calls.append([order[random.Random(number).randrange(3)]])
+        for call in calls:
+            load(folder, call, "tester", today=TODAY)
+        expected = expected or answers(folder)
+        assert answers(folder) == expected
+
+
+def test_the_same_file_twice_changes_nothing_and_says_so(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    before = folder.publication_in_force()
+
+    (report,) = load_files(csv_file("w1.csv", WEEK_1))
+
+    assert report.batch is None
+    assert report.repeats_batch == 4
+    assert folder.publication_in_force() == before
+
+
+def test_the_same_file_is_screened_anew_where_lines_were_refused_that_are_right_now(
+    folder: DataFolder, load_files: Load
+) -> None:
+    newcomer = csv_file("w1.csv", WEEK_1.replace("P2", "P4"))
+    load_files(*BASICS, newcomer)
+    load_files(csv_file("more.csv", "player,handedness\nP4,left\n"))
+
+    (report,) = load_files(newcomer)
+
+    assert report.is_sound
+    assert report.batch == 6
+    outstanding = ask(folder, "select count(*) from core.refusals where not is_mended").item()
+    assert outstanding == 0
+
+
+def test_a_corrected_file_supersedes_line_by_line_and_withdrawing_it_gives_the_lines_back(
+    folder: DataFolder, load_files: Load
+) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    original = answers(folder)
+
+    (report,) = load_files(csv_file("w1-corrected.csv", WEEK_1.replace("40,30,6", "40,29,7")))
+    assert (report.comparison.new, report.comparison.correcting, report.comparison.already_there) == (0, 1, 1)
+    assert ask(folder, "select good from core.fed_lines where player_id = 'P1'").item() == 29
+
+    assert report.batch is not None
+    withdraw(folder, report.batch, "tester")
+    assert answers(folder) == original
+
+
+def test_a_tally_gives_way_to_the_balls_of_the_same_block_and_comes_back(folder: DataFolder, load_files: Load) -> None:
+    tally = csv_file("tally.csv", HEADER + "2026-05-06,P2,BC,backspin,short,1,30,16,9,,,,,5,4\n")
+    load_files(*BASICS, tally, csv_file("balls.csv", BALLS))
+    assert ask(folder, "select sum(balls), sum(good) from core.fed_lines").row(0) == (16, 8)
+
+    withdraw(folder, 5, "tester")
+    assert ask(folder, "select sum(balls), sum(good) from core.fed_lines").row(0) == (16, 9)
+
+
+def test_check_says_what_load_would_say_and_changes_nothing(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS)
+    files = [csv_file("w1.csv", WEEK_1.replace("backspin", "bakspin"))]
+    before = {file.name: file.read_bytes() for file in folder.path.iterdir() if file.is_file()}
+
+    (checked,) = check(folder, files, today=TODAY)
+
+    assert {file.name: file.read_bytes() for file in folder.path.iterdir() if file.is_file()} == before
+    (loaded,) = load_files(*files)
+    assert checked.refusals == loaded.refusals
+    assert (checked.lines_accepted, checked.lines_refused) == (1, 1)
+    assert checked.batch is None
+
+
+def test_check_on_an_empty_folder_knows_what_the_other_files_would_bring(folder: DataFolder) -> None:
+    reports = check(folder, [csv_file("w1.csv", WEEK_1), *BASICS], today=TODAY)
+
+    assert all(report.is_sound for report in reports)
+    assert not folder.path.exists()
+
+
+def test_refused_lines_come_back_ready_to_mend_and_the_mended_ones_settle_them(
+    folder: DataFolder, load_files: Load
+) -> None:
+    faulty = WEEK_1.replace("backspin", "bakspin")
+    *_, report = load_files(*BASICS, csv_file("w1.csv", faulty))
+    header, line = report.mendable.splitlines()
+    assert header.split(",")[-2:] == ["mends", "refused_because"]
+    assert "do: use backspin" in line
+    assert ask(folder, "select count(*) from core.refusals where not is_mended").item() == 1
+
+    (mended,) = load_files(csv_file("w1-refused.csv", report.mendable.replace("bakspin,", "backspin,", 1)))
+
+    assert mended.is_sound
+    assert ask(folder, "select count(*) from core.refusals where not is_mended").item() == 0
+    assert ask(folder, "select sum(balls) from core.fed_lines").item() == 60
+
+
+def test_every_accepted_line_knows_its_file_line_batch_who_and_when(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+
+    with held(folder), warehouse(folder) as connection:
+        rows = connection.execute(
+            "select l.line, b.file_name, length(b.file_sha256), b.loaded_by, b.loaded_at is not null"
+            " from log.sessions as l join log.batches as b on l.batch = b.batch order by l.line"
+        ).fetchall()
+
+    assert rows == [(2, "w1.csv", 64, "tester", True), (3, "w1.csv", 64, "tester", True)]
+
+
+def test_players_that_the_log_names_cannot_be_withdrawn(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    before = answers(folder)
+
+    with pytest.raises(CannotWithdraw, match="batches 4"):
+        withdraw(folder, 1, "tester")
+
+    assert answers(folder) == before
+
+
+def test_setups_that_the_log_names_cannot_be_withdrawn(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+
+    with pytest.raises(CannotWithdraw, match="Withdraw those first"):
+        withdraw(folder, 2, "tester")
+
+
+@pytest.mark.parametrize(("batch", "sentence"), [(9, "There is no batch 9"), (4, "was withdrawn already")])
+def test_withdrawing_what_is_not_in_force_is_refused(
+    folder: DataFolder, load_files: Load, batch: int, sentence: str
+) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    withdraw(folder, 4, "tester")
+
+    with pytest.raises(CannotWithdraw, match=sentence):
+        withdraw(folder, batch, "tester")
+
+
+def test_an_unreadable_file_stores_nothing_and_the_others_go_in(folder: DataFolder, load_files: Load) -> None:
+    reports = load_files(*BASICS, Incoming("page.csv", b"<html><body>week 1</body></html>"), csv_file("w1.csv", WEEK_1))
+
+    refused = [report for report in reports if not report.is_sound]
+    assert [report.file_name for report in refused] == ["page.csv"]
+    assert ask(folder, "select count(*) from core.batches").item() == 4
+
+
+def test_a_line_that_cannot_be_stored_leaves_nothing_of_its_batch(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS)
+    with held(folder), warehouse(folder) as connection:
+        connection.execute("drop table log.refusals")
+        connection.execute("create table log.refusals (club_id varchar)")
+
+    with pytest.raises(Exception, match="refusals"):
+        load_files(csv_file("w1.csv", WEEK_1.replace("backspin", "bakspin")))
+
+    with held(folder), warehouse(folder) as connection:
+        counts = connection.execute("select (select count(*) from log.batches), (select count(*) from log.sessions)")
+        assert counts.fetchall() == [(3, 0)]
+
+
+def test_a_load_whose_publication_was_lost_is_published_by_the_next_command(
+    folder: DataFolder, load_files: Load
+) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    publication = folder.publication_in_force()
+    assert publication is not None
+    publication.unlink()
+
+    load_files(csv_file("w1.csv", WEEK_1))
+
+    assert ask(folder, "select sum(balls) from core.fed_lines").item() == 60
+
+
+def test_changed_settings_are_published_by_the_next_load(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    folder.settings_file.write_text("covered_balls = 33\n")
+
+    load_files(csv_file("w1.csv", WEEK_1))
+
+    assert json.loads(ask(folder, "select settings from report.build").item())["covered_balls"] == 33
+
+
+def test_another_club_id_is_refused_before_anything_is_stored(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS)
+    folder.settings_file.write_text('club_id = "other"\n')
+
+    with pytest.raises(FolderProblem, match="Put club_id = 'club' back"):
+        load_files(csv_file("w1.csv", WEEK_1))
+
+
+def test_accepted_and_refused_lines_add_up_in_the_log(folder: DataFolder, load_files: Load) -> None:
+    broken = WEEK_1 + "2026-05-04,P9,BC,backspin,short,2,30,40,30,,,,,5,4\nonly,two\n"
+    load_files(*BASICS, csv_file("w1.csv", broken))
+
+    sums = ask(folder, "select lines_read, lines_accepted, lines_refused from core.batches where batch = 4").row(0)
+    assert sums == (4, 2, 2)
+    assert ask(folder, "select count(distinct line) from core.refusals").item() == 2
+
+
+def test_a_moved_setup_counts_from_its_day_on(folder: DataFolder, load_files: Load) -> None:
+    moved = SETUPS + "BC,100,0,2026-05-10\n"
+    load_files(csv_file("players.csv", PLAYERS), csv_file("setups.csv", moved))
+    late = WEEK_1.replace("2026-05-04,P1,BC", "2026-05-11,P1,BC")
+    load_files(csv_file("early.csv", WEEK_1), csv_file("late.csv", late))
+
+    depths = ask(folder, "select session_date, depth from core.fed_lines where setup_id = 'BC' order by session_date")
+    assert depths["depth"].to_list() == ["back", "near"]
+
+
+def test_the_published_tables_carry_the_club_in_their_key(folder: DataFolder, load_files: Load) -> None:
+    load_files(*BASICS, csv_file("w1.csv", WEEK_1))
+    without = {"core.words", "core.this_build", "report.build"}
+
+    for model in models_in_order():
+        if model.table not in without:
+            clubs: pl.Series = ask(folder, f"select distinct club_id from {model.table}")["club_id"]
+            assert set(clubs) <= {"club"}, model.table

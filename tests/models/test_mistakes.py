@@ -1,0 +1,46 @@
+"""Which mistakes go with which spin, against Goodman's ranges in statsmodels."""
+
+import numpy as np
+import pytest
+from statsmodels.stats.proportion import multinomial_proportions_confint
+
+from models.mistakes import outcome_shares, standing_out
+
+# Invented. Columns: good, net, long, wide, missed. Rows: backspin (into the net), no spin, topspin.
+COUNTS = np.array([[60, 30, 5, 3, 2], [75, 8, 8, 5, 4], [70, 6, 14, 6, 4]])
+
+
+def test_shares_and_their_ranges_are_goodmans():
+    """Goodman (1965): ranges of one spin's outcomes hold together."""
+    shares = outcome_shares(COUNTS, COUNTS.sum(axis=1))
+
+    for spin, counts in enumerate(COUNTS):
+        library = multinomial_proportions_confint(counts, method="goodman")
+        assert library[:, 0] == pytest.approx(shares.low[spin], abs=1e-9)
+        assert library[:, 1] == pytest.approx(shares.high[spin], abs=1e-9)
+    assert shares.share.sum(axis=1) == pytest.approx(1)
+
+
+def test_fewer_effective_balls_make_the_ranges_longer_and_leave_the_shares():
+    sure, unsure = outcome_shares(COUNTS, [100, 100, 100]), outcome_shares(COUNTS, [40, 40, 40])
+
+    assert sure.share.tolist() == unsure.share.tolist()
+    assert np.all(unsure.high - unsure.low > sure.high - sure.low)
+
+
+def test_the_net_stands_out_on_backspin_and_nothing_else_does():
+    stands_out = standing_out(COUNTS, COUNTS.sum(axis=1))
+
+    assert np.argwhere(stands_out).tolist() == [[0, 1]]
+
+
+def test_the_same_shares_on_few_balls_say_nothing():
+    assert not standing_out(COUNTS, [12, 12, 12]).any()
+
+
+def test_a_spin_never_met_and_a_single_spin_say_nothing():
+    shares = outcome_shares([[0, 0, 0], [8, 1, 1]], [0, 10])
+
+    assert np.isnan(shares.share[0]).all()
+    assert not standing_out([[0, 0, 0], [8, 1, 1]], [0, 10]).any()
+    assert not standing_out([[8, 30, 1]], [39]).any()

@@ -1,0 +1,92 @@
+"""Invented balls whose truth is known: blocks that go well or badly, and whole clubs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import special
+
+
+def block_hits(draw, rate, rho, balls, persistence=0.0):
+    """Hits in each block (any shape): its rate is Beta with correlation `rho` around `rate`.
+
+    With the chance `persistence` a ball repeats the outcome of the one before.
+    """
+    rate = np.broadcast_to(rate, balls.shape)
+    luck = draw.beta(rate * (1 - rho) / rho, (1 - rate) * (1 - rho) / rho) if rho else rate
+    if not persistence:
+        return draw.binomial(balls, luck)
+    hits, last = np.zeros(balls.shape), draw.random(balls.shape) < luck
+    for ball in range(balls.max()):
+        repeats = (draw.random(balls.shape) < persistence) & (ball > 0)
+        last = np.where(repeats, last, draw.random(balls.shape) < luck)
+        hits += last & (ball < balls)
+    return hits
+
+
+@dataclass(frozen=True)
+class ClubTruth:
+    """What is true of an invented club; the defaults are a club without any difference to find.
+
+    Spreads are standard deviations on the logit scale. `cost` is lost on the first ball after a change (points);
+    `rise` is gained over all blocks (logits); `taste` makes players meet some cells more often than others, and `habit`
+    (logits) makes them better at those.
+    """
+
+    players: int = 20
+    blocks: int = 24
+    balls: int = 30
+    cells: int = 18
+    level: float = 0.8
+    player_sd: float = 0.0
+    cell_sd: float = 0.0
+    block_sd: float = 0.5
+    cost: float = 0.0
+    rise: float = 0.0
+    taste: float = 1.0
+    habit: float = 0.0
+
+
+@dataclass(frozen=True)
+class ClubBalls:
+    """One entry per ball, in the order played within a block; blocks are numbered within their player."""
+
+    player: np.ndarray
+    block: np.ndarray
+    cell: np.ndarray
+    is_first: np.ndarray
+    is_good: np.ndarray
+    player_level: np.ndarray
+    cell_effect: np.ndarray
+
+
+def play(truth: ClubTruth, seed: int, cells_in_block: int = 3) -> ClubBalls:
+    """Blocks of three cells each, in mixed order: the next ball is of the same cell three times in four."""
+    draw = np.random.default_rng(seed)
+    level = draw.normal(truth.level, truth.player_sd, truth.players)
+    effect = draw.normal(0, truth.cell_sd, truth.cells)
+    taste = draw.normal(0, truth.taste, (truth.players, 1, truth.cells))
+    skill = level[:, None] + effect + truth.habit * taste[:, 0]
+    met = np.argsort(-taste - draw.gumbel(size=(truth.players, truth.blocks, truth.cells)), axis=2)[
+        :, :, :cells_in_block
+    ]
+    shape = (truth.players, truth.blocks, truth.balls)
+    place, is_first = _mixed_order(draw, shape, cells_in_block)
+    cell = np.take_along_axis(met, place, axis=2)
+    day = draw.normal(0, truth.block_sd, shape[:2]) + truth.rise * np.linspace(-0.5, 0.5, truth.blocks)
+    rate = special.expit(level[:, None, None] + effect[cell] + day[:, :, None]) - truth.cost * is_first
+    player, block, _ = np.indices(shape)
+    columns = (player, block, cell, is_first, draw.random(shape) < rate)
+    return ClubBalls(*(column.ravel() for column in columns), level, effect)
+
+
+def _mixed_order(draw, shape, cells_in_block):
+    place = np.empty(shape, dtype=int)
+    place[..., 0] = draw.integers(0, cells_in_block, shape[:2])
+    for ball in range(1, shape[2]):
+        stays = draw.random(shape[:2]) < 0.625
+        place[..., ball] = np.where(stays, place[..., ball - 1], draw.integers(0, cells_in_block, shape[:2]))
+    is_first = np.zeros(shape, dtype=bool)
+    is_first[..., 1:] = place[..., 1:] != place[..., :-1]
+    return place, is_first

@@ -1,0 +1,203 @@
+"""Do the shipped ranges keep their promise? Thousands of invented players whose true rate is known.
+
+`uv run python -m tests.simulations.interval_honesty --full` prints the whole table in minutes and fails where a
+shipped range covers outside 93% to 97% or a naive one does not fail; without --full, a tenth of it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import itertools
+import sys
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import special
+
+from models.effective_balls import club_correlation, effective_balls
+from models.groups import group_rows
+from models.intervals import newcombe_difference, wilson
+from models.shrinkage import CONCENTRATIONS, Posterior, log_likelihood, shrink
+from models.standardise import standard_rates
+from models.trend import fit_slopes, gather_sessions, trends
+from tests.simulations.balls import ClubTruth, block_hits, play
+
+SEED = 20240607
+OTHER_PLAYERS = 12
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """How often the true value lay in the shipped range and in the naive one, which takes balls for independent."""
+
+    what: str
+    shipped: float
+    naive: float
+    naive_must_fail: bool = True
+    least: float = 0.93
+    most: float = 0.97
+
+    @property
+    def is_honest(self) -> bool:
+        """Whether the shipped range keeps its promise, and the check could tell if it did not."""
+        return self.least <= self.shipped <= self.most and (self.naive < 0.90 or not self.naive_must_fail)
+
+
+def rate_coverage(rate, blocks, rho, persistence=0.0, replicates=4000, seed=SEED):
+    """One player's rate over a few blocks of 15 to 45 balls; the correlation comes from twelve others."""
+    draw = np.random.default_rng(seed)
+    balls = draw.integers(15, 46, (replicates, OTHER_PLAYERS + 1, blocks))
+    hits = block_hits(draw, rate, rho, balls, persistence)
+    own_balls, own_rate = balls[:, 0].sum(axis=1), hits[:, 0].sum(axis=1) / balls[:, 0].sum(axis=1)
+    correlations = [_correlation_of_others(hits[one, 1:], balls[one, 1:]) for one in range(replicates)]
+    worth = effective_balls(own_balls, (balls[:, 0] ** 2).sum(axis=1), correlations)
+    return Coverage(
+        f"rate {rate:.2f}, {blocks:2d} blocks, correlation {rho:.2f}, persistence {persistence:.1f}",
+        _holds(wilson(own_rate, worth), rate),
+        _holds(wilson(own_rate, own_balls), rate),
+        naive_must_fail=rho > 0,
+    )
+
+
+def difference_coverage(rho, replicates=4000, seed=SEED):
+    """No true change between five blocks of thirty balls and five more."""
+    draw = np.random.default_rng(seed)
+    balls = np.full((replicates, OTHER_PLAYERS + 2, 5), 30)
+    hits = block_hits(draw, 0.65, rho, balls)
+    rates = hits[:, :2].sum(axis=2) / 150
+    correlations = [_correlation_of_others(hits[one, 2:], balls[one, 2:]) for one in range(replicates)]
+    worth = effective_balls(np.full(replicates, 150), np.full(replicates, 5 * 30**2), correlations)
+    return Coverage(
+        f"change of a rate, 5 + 5 blocks, correlation {rho:.2f}",
+        _holds(newcombe_difference(rates[:, 1], worth, rates[:, 0], worth), 0),
+        _holds(newcombe_difference(rates[:, 1], 150, rates[:, 0], 150), 0),
+    )
+
+
+def trend_coverage(sessions, slope=0.0, replicates=4000, seed=SEED):
+    """The slope over sessions of 25 to 55 balls; the naive one is a plain logistic regression."""
+    draw = np.random.default_rng(seed)
+    balls = draw.integers(25, 56, (replicates, sessions))
+    time = np.tile(np.linspace(0, 1, sessions), replicates)
+    true_rate = special.expit(special.logit(0.65) + slope * (time - 0.5)).reshape(balls.shape)
+    hits, player = block_hits(draw, true_rate, 0.05, balls).ravel(), np.repeat(np.arange(replicates), sessions)
+    ours = trends(player, time, hits, balls.ravel())
+    plain = fit_slopes(gather_sessions(player, time, hits, balls.ravel(), np.zeros(len(time))))
+    off = np.abs(plain.slope - slope / 2) / np.sqrt(plain.slope_variance)
+    return Coverage(
+        f"slope {slope:.1f} over {sessions} sessions",
+        float(np.mean((ours.slope_low <= slope) & (slope <= ours.slope_high))),
+        float(np.mean(off < 1.959964)),
+        most=0.97 if sessions > 6 else 0.985,  # the floor of the dispersion makes the shortest stretches careful
+    )
+
+
+def cell_coverage(replicates=400, seed=SEED):
+    """Pulled rates of thirty cells with 8 to 59 independent balls; the naive range takes the spread for known."""
+    draw = np.random.default_rng(seed)
+    player = np.repeat(np.arange(replicates), 30)
+    balls, true_rate = draw.integers(8, 60, len(player)), draw.beta(7, 3, len(player))
+    hits = draw.binomial(balls, true_rate)
+    covered = [
+        np.mean((pulled.quantile(0.025) <= true_rate) & (true_rate <= pulled.quantile(0.975)))
+        for pulled in (shrink(player, hits, balls), _pulled_by_best_guess(player, hits, balls))
+    ]
+    return Coverage("pulled rates of 30 cells", *map(float, covered), naive_must_fail=False)
+
+
+def _pulled_by_best_guess(player, hits, balls):
+    """Plug-in empirical Bayes: each player's level and the likeliest concentration, as if they were known."""
+    groups = group_rows(player)
+    level = (groups.sums(hits) / groups.sums(balls))[groups.of_row]
+    fits = [groups.sums(log_likelihood(hits, balls, level, concentration)) for concentration in CONCENTRATIONS]
+    best = CONCENTRATIONS[np.argmax(fits, axis=0)][groups.of_row]
+    return Posterior(hits + level * best, balls - hits + (1 - level) * best)
+
+
+def cell_in_blocks_coverage(rho, replicates=400, seed=SEED):
+    """Pulled rates of eighteen cells met in three blocks of 5 to 15 balls, on effective balls and on plain ones."""
+    draw = np.random.default_rng(seed)
+    player, true_rate = np.repeat(np.arange(replicates), 18), draw.beta(7, 3, replicates * 18)
+    balls = draw.integers(5, 16, (len(player), 3))
+    hits = block_hits(draw, true_rate[:, None], rho, balls)
+    total, own = balls.sum(axis=1), hits.sum(axis=1) / balls.sum(axis=1)
+    measured = club_correlation(np.repeat(np.arange(len(player)), 3), hits.ravel(), balls.ravel()).rho
+    worth = effective_balls(total, (balls**2).sum(axis=1), measured)
+    covered = []
+    for count in (worth, total):
+        pulled = shrink(player, own * count, count)
+        covered.append(np.mean((pulled.quantile(0.025) <= true_rate) & (true_rate <= pulled.quantile(0.975))))
+    return Coverage(
+        f"pulled rates of 18 cells in blocks, correlation {rho:.2f}", *map(float, covered), naive_must_fail=rho > 0.05
+    )
+
+
+def club_coverage(clubs=100, seed=SEED):
+    """Standardised rates of twenty players over unlike cells, in a club with players and blocks unlike too."""
+    truth = ClubTruth(player_sd=0.5, cell_sd=0.6)
+    covered, naive = [], []
+    for club in range(clubs):
+        balls = play(truth, seed + club)
+        good, count = balls.is_good.astype(float), np.ones(len(balls.player))
+        strata = balls.player * truth.cells + balls.cell
+        _, first, of_row = np.unique(strata * truth.blocks + balls.block, return_index=True, return_inverse=True)
+        rho = club_correlation(strata[first], np.bincount(of_row, good), np.bincount(of_row)).rho
+        share = np.full(len(count), 1 / truth.cells)
+        rates = standard_rates(balls.player, balls.block, balls.cell, good, count, share, rho)
+        true_rate = _true_rates(balls, truth)
+        covered.append((rates.low <= true_rate) & (true_rate <= rates.high))
+        plain = wilson(rates.rate, np.bincount(balls.player))
+        naive.append((plain.low <= true_rate) & (true_rate <= plain.high))
+    return Coverage(
+        "standardised rate of a player", float(np.mean(covered)), float(np.mean(naive)), least=0.91, most=0.99
+    )
+
+
+def _true_rates(balls, truth):
+    """Each player's mean over the cells met, and over the luck of blocks (Gauss-Hermite)."""
+    nodes, weights = np.polynomial.hermite_e.hermegauss(25)
+    luck = truth.block_sd * nodes
+    by_cell = special.expit(balls.player_level[:, None, None] + balls.cell_effect[:, None] + luck) @ (
+        weights / weights.sum()
+    )
+    met = np.bincount(balls.player * truth.cells + balls.cell, minlength=by_cell.size).reshape(by_cell.shape) > 0
+    return (by_cell * met).sum(axis=1) / met.sum(axis=1)
+
+
+def _correlation_of_others(hits, balls):
+    players = np.repeat(np.arange(len(hits)), hits.shape[1])
+    return club_correlation(players, hits.ravel(), balls.ravel(), least_freedom=1).rho
+
+
+def _holds(interval, true_value):
+    return float(np.mean((interval.low <= true_value) & (true_value <= interval.high)))
+
+
+def every_coverage(scale):
+    """All settings, at `scale` times the full number of replicates."""
+    many = int(4000 * scale)
+    for rate, blocks, rho in itertools.product((0.65, 0.85), (3, 5, 8, 20), (0.0, 0.05, 0.10)):
+        yield rate_coverage(rate, blocks, rho, replicates=many)
+    for rate, blocks in itertools.product((0.65, 0.85), (3, 5, 8, 20)):
+        yield rate_coverage(rate, blocks, 0.05, persistence=0.2, replicates=many)
+    yield from (difference_coverage(rho, replicates=many) for rho in (0.05, 0.10))
+    yield from (trend_coverage(sessions, slope, replicates=many) for sessions in (6, 12, 24) for slope in (0.0, 0.8))
+    yield cell_coverage(replicates=many // 4)
+    yield from (cell_in_blocks_coverage(rho, replicates=many // 4) for rho in (0.05, 0.10))
+    yield club_coverage(clubs=many // 40)
+
+
+def main() -> int:
+    """Print every coverage; 1 if any is not honest."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--full", action="store_true", help="4,000 replicates of each setting")
+    is_honest = True
+    for one in every_coverage(1.0 if parser.parse_args().full else 0.1):
+        is_honest &= one.is_honest
+        mark = "" if one.is_honest else "  <- not honest"
+        print(f"{one.what:62s} shipped {one.shipped:.3f}  naive {one.naive:.3f}{mark}", flush=True)
+    return 0 if is_honest else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
