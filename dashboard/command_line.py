@@ -39,9 +39,7 @@ app = typer.Typer(
 screen = Console(soft_wrap=True, highlight=False)
 errors = Console(stderr=True, soft_wrap=True, highlight=False)
 
-Data = Annotated[
-    Path, typer.Option("--data", envvar="HALFLONG_DATA", help="The club's data folder.", file_okay=False)
-]
+Data = Annotated[Path, typer.Option("--data", envvar="HALFLONG_DATA", help="The club's data folder.", file_okay=False)]
 Files = Annotated[list[Path], typer.Argument(help="CSV or XLSX files.", exists=True, dir_okay=False, readable=True)]
 NoOpen = Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")]
 Port = Annotated[int | None, typer.Option(help="Local port; a free one if not given.", min=1, max=65535)]
@@ -90,7 +88,15 @@ def main() -> None:
     """Run the command; what its user must mend is told in a sentence, with exit code 1."""
     try:
         app()
-    except (FolderProblem, NothingPublished, QuestionRefused, CannotWithdraw, BuildFailed, DemoRefused, NotServed) as problem:
+    except (
+        FolderProblem,
+        NothingPublished,
+        QuestionRefused,
+        CannotWithdraw,
+        BuildFailed,
+        DemoRefused,
+        NotServed,
+    ) as problem:
         errors.print(str(problem), markup=False)
         sys.exit(1)
 
@@ -211,8 +217,9 @@ def _written(answer: pl.DataFrame, form: Format) -> bytes:
 @app.command("template")
 def template_command(
     kind: Kind,
-    form: Annotated[TemplateForm, typer.Option("--as", help="A file to fill in, its explanation, or a Table Schema.")]
-    = TemplateForm.CSV,
+    form: Annotated[
+        TemplateForm, typer.Option("--as", help="A file to fill in, its explanation, or a Table Schema.")
+    ] = TemplateForm.CSV,
 ) -> None:
     """Print a log's format: a file to fill in, its explanation, or its open descriptor."""
     texts = {
@@ -228,8 +235,9 @@ def serve_command(
     data: Data = DATA_DIR,
     port: Port = None,
     no_open: NoOpen = False,
-    address: Annotated[str, typer.Option(help="Address to listen on; this machine only, until there is a sign-in.")]
-    = "127.0.0.1",
+    address: Annotated[
+        str, typer.Option(help="Address to listen on; this machine only, until there is a sign-in.")
+    ] = "127.0.0.1",
 ) -> None:
     """Serve the screens on this machine and open them in a browser."""
     serve(DataFolder(data), address=address, port=port, opens_browser=not no_open, say=screen.print)
@@ -243,4 +251,8 @@ def demo_command(data: Data = DEMO_DIR, port: Port = None, no_open: NoOpen = Fal
         for sentence in prepare_demo(folder, today=_today(), say=_say, progress=progress):
             screen.print(sentence, markup=False)
     if not no_open:
-        serve(folder, say=screen.print)
+        serve(folder, port=port, say=screen.print)
+
+
+if __name__ == "__main__":
+    main()

@@ -16,7 +16,9 @@ def print_report(screen: Console, report: Report) -> None:
     for refusal in report.refusals[:SHOWN_REFUSALS]:
         screen.print(f"  {refusal.sentence}", markup=False)
     if len(report.refusals) > SHOWN_REFUSALS:
-        screen.print(f"  ... and {len(report.refusals) - SHOWN_REFUSALS} more; --refusals DIR writes them all to files.")
+        screen.print(
+            f"  ... and {len(report.refusals) - SHOWN_REFUSALS} more; --refusals DIR writes them all to files."
+        )
 
 
 def verdict(report: Report) -> list[str]:

@@ -97,7 +97,7 @@ def club_weeks(folder: DataFolder) -> pl.DataFrame:
 
 
 def without_log(folder: DataFolder, week: date) -> pl.DataFrame:
-    """Active players without a log in the week: name, group_name, last_logged_on (up to that week); by group and name."""
+    """Active players without a log in the week: name, group_name, last_logged_on before it; by group and name."""
     return _answer(
         folder,
         "select p.name, p.group_name, max(s.session_date) as last_logged_on"

@@ -34,7 +34,7 @@ class Stage:
 
 
 IN_FULL_AIR = (Stage(1.0, 0.04, 0.01), Stage(1.0, STEP_S, 1e-5))
-FROM_PARABOLA = (Stage(0.3, 0.04, 1.0), Stage(0.6, 0.04, 1.0), *IN_FULL_AIR)
+FROM_PARABOLA = (*(Stage(share, 0.04, 1.0) for share in (0.2, 0.4, 0.6, 0.8)), *IN_FULL_AIR)
 
 
 def aim(wanted: WantedFeeds, coefficients: Coefficients = SET_A) -> Feeds:

@@ -91,7 +91,7 @@ def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, prog
     connection = duckdb.connect(str(draft), config={"threads": 1})
     try:
         _open_log(connection, folder.warehouse_file)
-        _provide_inputs(connection, settings, number)
+        provide_inputs(connection, settings, number)
         warnings = make_tables(connection, models_in_order(), progress)
         connection.execute("drop schema log cascade")
         connection.execute("detach warehouse")
@@ -113,7 +113,8 @@ def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path) -> No
         connection.execute(f"create view log.{table} as select * from warehouse.log.{table}")
 
 
-def _provide_inputs(connection: duckdb.DuckDBPyConnection, settings: Settings, number: int) -> None:
+def provide_inputs(connection: duckdb.DuckDBPyConnection, settings: Settings, number: int) -> None:
+    """Put the settings, the words and the build's own row beside the log, for the models to read."""
     build_row = {
         "number": number,
         "built_at": utc_now(),

@@ -1,5 +1,6 @@
 """What the ingest tests share: a small club as files, and readings made of plain rows."""
 
+import shutil
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
@@ -40,9 +41,24 @@ def reading_of(kind: str, rows: Sequence[dict[str, str | None]]) -> Reading:
     return Reading(taken, frame, tuple(names), frame.drop("mends"), ())
 
 
+@pytest.fixture(scope="session")
+def folder_with_basics(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+    """Players, setups and a target are loaded and published, as batches 1 to 3. Only to be copied."""
+    folder = DataFolder(tmp_path_factory.mktemp("basics") / "club")
+    load(folder, BASICS, "tester", today=TODAY)
+    return folder
+
+
 @pytest.fixture
-def folder(tmp_path: Path) -> DataFolder:
+def folder(tmp_path: Path, folder_with_basics: DataFolder) -> DataFolder:
+    """A club with players, setups and a target, and no log yet."""
+    shutil.copytree(folder_with_basics.path, tmp_path / "club")
     return DataFolder(tmp_path / "club")
+
+
+@pytest.fixture
+def empty_folder(tmp_path: Path) -> DataFolder:
+    return DataFolder(tmp_path / "nothing")
 
 
 @pytest.fixture

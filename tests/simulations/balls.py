@@ -50,15 +50,17 @@ class ClubTruth:
 
 @dataclass(frozen=True)
 class ClubBalls:
-    """One entry per ball, in the order played within a block; blocks are numbered within their player."""
+    """One entry per ball, in the order played within a block; blocks are numbered within their player.
+
+    `skill` is the true logit of each player (rows) on each cell (columns) in a usual block.
+    """
 
     player: np.ndarray
     block: np.ndarray
     cell: np.ndarray
     is_first: np.ndarray
     is_good: np.ndarray
-    player_level: np.ndarray
-    cell_effect: np.ndarray
+    skill: np.ndarray
 
 
 def play(truth: ClubTruth, seed: int, cells_in_block: int = 3) -> ClubBalls:
@@ -68,17 +70,16 @@ def play(truth: ClubTruth, seed: int, cells_in_block: int = 3) -> ClubBalls:
     effect = draw.normal(0, truth.cell_sd, truth.cells)
     taste = draw.normal(0, truth.taste, (truth.players, 1, truth.cells))
     skill = level[:, None] + effect + truth.habit * taste[:, 0]
-    met = np.argsort(-taste - draw.gumbel(size=(truth.players, truth.blocks, truth.cells)), axis=2)[
-        :, :, :cells_in_block
-    ]
+    wish = taste + draw.gumbel(size=(truth.players, truth.blocks, truth.cells))
+    met = np.argsort(-wish, axis=2)[:, :, :cells_in_block]
     shape = (truth.players, truth.blocks, truth.balls)
     place, is_first = _mixed_order(draw, shape, cells_in_block)
     cell = np.take_along_axis(met, place, axis=2)
     day = draw.normal(0, truth.block_sd, shape[:2]) + truth.rise * np.linspace(-0.5, 0.5, truth.blocks)
-    rate = special.expit(level[:, None, None] + effect[cell] + day[:, :, None]) - truth.cost * is_first
     player, block, _ = np.indices(shape)
+    rate = special.expit(skill[player, cell] + day[:, :, None]) - truth.cost * is_first
     columns = (player, block, cell, is_first, draw.random(shape) < rate)
-    return ClubBalls(*(column.ravel() for column in columns), level, effect)
+    return ClubBalls(*(column.ravel() for column in columns), skill)
 
 
 def _mixed_order(draw, shape, cells_in_block):

@@ -157,9 +157,7 @@ def _true_rates(balls, truth):
     """Each player's mean over the cells met, and over the luck of blocks (Gauss-Hermite)."""
     nodes, weights = np.polynomial.hermite_e.hermegauss(25)
     luck = truth.block_sd * nodes
-    by_cell = special.expit(balls.player_level[:, None, None] + balls.cell_effect[:, None] + luck) @ (
-        weights / weights.sum()
-    )
+    by_cell = special.expit(balls.skill[:, :, None] + luck) @ (weights / weights.sum())
     met = np.bincount(balls.player * truth.cells + balls.cell, minlength=by_cell.size).reshape(by_cell.shape) > 0
     return (by_cell * met).sum(axis=1) / met.sum(axis=1)
 

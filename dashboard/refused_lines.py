@@ -1,0 +1,156 @@
+"""Refused lines as people typed them, each with what is wrong with it: for the screen, and as a file to mend."""
+
+import csv
+import io
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from html import escape
+from itertools import groupby
+
+import polars as pl
+
+from ingest.kinds import squeezed
+from ingest.loading import MENDS_COLUMN, REASON_COLUMN, Report
+from ingest.problems import Refusal
+
+SHOWN_LINES = 50
+"""A page shows so many refused lines of a file; the file to mend has them all."""
+
+
+@dataclass(frozen=True)
+class RefusedLine:
+    """One refused line: its number, its cells as typed under the header as typed, and every fault."""
+
+    line: int
+    header: tuple[str, ...]
+    cells: tuple[str, ...]
+    faults: tuple[Refusal, ...]
+
+    @property
+    def faulty_columns(self) -> frozenset[str]:
+        """The columns at fault, squeezed as headers are when they are matched."""
+        return frozenset(squeezed(fault.column) for fault in self.faults if fault.column)
+
+
+@dataclass(frozen=True)
+class RefusedFile:
+    """The refused lines of one batch."""
+
+    batch: int
+    file_name: str
+    lines: tuple[RefusedLine, ...]
+
+
+def refused_lines(report: Report) -> tuple[RefusedLine, ...]:
+    """The refused lines of a verdict. A file refused as a whole has none."""
+    header, *rows = [row[:-2] for row in csv.reader(io.StringIO(report.mendable))] or [[]]
+    by_line = groupby(report.refusals, key=lambda refusal: refusal.line or 0)
+    return tuple(
+        RefusedLine(line, tuple(header), tuple(cells), tuple(faults))
+        for cells, (line, faults) in zip(rows, by_line, strict=False)
+    )
+
+
+def refused_files(faults: pl.DataFrame) -> list[RefusedFile]:
+    """The refused lines of published batches, from the rows of `questions.refused_in_week` or `refused_in_batch`."""
+    return [
+        RefusedFile(batch, rows[0]["file_name"], tuple(_published_lines(rows)))
+        for batch, group in groupby(faults.iter_rows(named=True), key=lambda row: row["batch"])
+        if (rows := list(group))
+    ]
+
+
+def _published_lines(rows: list[dict[str, object]]) -> Iterator[RefusedLine]:
+    for _, group in groupby(rows, key=lambda row: row["line"]):
+        faults = list(group)
+        yield _published_line(faults[0], tuple(_fault(fault) for fault in faults))
+
+
+def _published_line(row: dict[str, object], faults: tuple[Refusal, ...]) -> RefusedLine:
+    header = json.loads(str(row["header"]))
+    cells = json.loads(str(row["cells"]))
+    own = [i for i, name in enumerate(header) if squeezed(name) not in _NOT_OF_THE_LOG]
+    typed = tuple(cells[i] or "" if i < len(cells) else "" for i in own)
+    return RefusedLine(faults[0].line or 0, tuple(header[i] for i in own), typed, faults)
+
+
+_NOT_OF_THE_LOG = {squeezed(MENDS_COLUMN), squeezed(REASON_COLUMN)}
+
+
+def _fault(row: dict[str, object]) -> Refusal:
+    column = None if row["column_name"] is None else str(row["column_name"])
+    line = int(str(row["line"]))
+    return Refusal(str(row["file_name"]), line, column, str(row["seen"]), str(row["expected"]), str(row["to_do"]))
+
+
+def csv_to_mend(file: RefusedFile) -> str:
+    """The refused lines as typed, with the line they mend and the reason in the last two columns."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow([*file.lines[0].header, MENDS_COLUMN, REASON_COLUMN])
+    for line in file.lines:
+        reasons = " | ".join(fault.sentence for fault in line.faults)
+        writer.writerow([*line.cells, f"{file.batch}:{line.line}", reasons])
+    return text.getvalue()
+
+
+def as_html(lines: Sequence[RefusedLine]) -> str:
+    """Refused lines as a table: the line, its filled cells with the faulty ones marked, what to do about them."""
+    rows = "".join(_row(line) for line in lines)
+    return (
+        f'{_STYLE}<table class="refused" role="table" aria-label="Refused lines">'
+        '<thead role="rowgroup"><tr role="row"><th role="columnheader">Line</th>'
+        '<th role="columnheader">What is wrong, and what to do</th>'
+        '<th role="columnheader">The line as typed (✗ marks the cell)</th></tr></thead>'
+        f'<tbody role="rowgroup">{rows}</tbody></table>'
+    )
+
+
+def _row(line: RefusedLine) -> str:
+    faults = "".join(_fault_html(fault) for fault in line.faults)
+    cells = "".join(
+        _cell_html(name, cell, is_faulty=squeezed(name) in line.faulty_columns)
+        for name, cell in zip(line.header, line.cells, strict=False)
+        if cell or squeezed(name) in line.faulty_columns
+    )
+    return (
+        f'<tr role="row"><th role="rowheader" scope="row"><span>line</span> {line.line}</th>'
+        f'<td role="cell">{faults}</td><td role="cell"><ul>{cells}</ul></td></tr>'
+    )
+
+
+def _fault_html(fault: Refusal) -> str:
+    column = f"<b>{escape(fault.column)}</b>: " if fault.column else ""
+    seen = f"“{escape(fault.seen)}”" if fault.seen else "an empty cell"
+    expected, to_do = escape(fault.expected), escape(fault.to_do)
+    return f"<p>{column}saw {seen}, expected {expected}.<br><b>To do:</b> {to_do}.</p>"
+
+
+def _cell_html(name: str, cell: str, *, is_faulty: bool) -> str:
+    mark, kind = ("✗ ", ' class="faulty"') if is_faulty else ("", "")
+    return f"<li{kind}><small>{mark}{escape(name)}</small> {escape(cell) or '(empty)'}</li>"
+
+
+# Lines and fills are shades of the text's own colour, so that they stand out on a light page and on a dark one.
+_STYLE = """<style>
+.refused { width: 100%; border-collapse: collapse; font-size: 0.9rem; }
+.refused th, .refused td { padding: 0.5rem 0.75rem 0.5rem 0; text-align: left; vertical-align: top;
+  border-top: 1px solid color-mix(in srgb, currentColor 25%, transparent); }
+.refused thead th { border-top: none; font-weight: 600; }
+.refused tbody th { white-space: nowrap; font-weight: 600; }
+.refused tbody th span { display: none; }
+.refused td { width: 50%; }
+.refused p { margin: 0 0 0.4rem 0; overflow-wrap: anywhere; }
+.refused ul { display: flex; flex-wrap: wrap; gap: 0.3rem; margin: 0; padding: 0; list-style: none; }
+.refused li { margin: 0; padding: 0.05rem 0.4rem; border-radius: 0.25rem; overflow-wrap: anywhere;
+  background: color-mix(in srgb, currentColor 6%, transparent); }
+.refused li small { opacity: 0.85; }
+.refused li.faulty { font-weight: 700; outline: 2px solid currentColor; }
+@media (max-width: 640px) {
+  .refused thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }
+  .refused, .refused tbody, .refused tr, .refused th, .refused td { display: block; width: auto; }
+  .refused tbody th span { display: inline; }
+  .refused tbody td { border-top: none; padding-top: 0; }
+}
+</style>"""
