@@ -34,7 +34,14 @@ def _csv_text(rows: Iterable[Iterable[str]]) -> str:
 def explanation(kind: str) -> str:
     """What the columns of a log mean, as a Markdown table."""
     record = RECORDS[kind]
-    lines = [f"## {kind}", "", record.about, "", "| column | needed | what it holds | written as |", "| --- | --- | --- | --- |"]
+    lines = [
+        f"## {kind}",
+        "",
+        record.about,
+        "",
+        "| column | needed | what it holds | written as |",
+        "| --- | --- | --- | --- |",
+    ]
     lines += [_explained(column) for column in columns_of(record)]
     lines += ["", f"The same line again (same {', '.join(record.identity)}) takes the place of the earlier one."]
     lines += [f"Rule: {rule.column}: {rule.expected}." for rule in record.rules if kind != "targets"]
@@ -106,4 +113,3 @@ def _(_: YesOrNo) -> dict[str, Any]:
 @_field_type.register(Code)
 def _(shape: Text) -> dict[str, Any]:
     return {"type": "string", "constraints": {"maxLength": shape.longest}}
-

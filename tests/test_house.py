@@ -40,7 +40,11 @@ def test_the_tools_find_nothing(command: tuple[str, ...]) -> None:
 
 def test_the_layer_law_and_the_library_fences_hold() -> None:
     done = subprocess.run(
-        [Path(sys.executable).with_name("lint-imports"), "--no-cache"], cwd=ROOT, capture_output=True, text=True, check=False
+        [Path(sys.executable).with_name("lint-imports"), "--no-cache"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
     )
 
     assert done.returncode == 0, done.stdout
@@ -70,7 +74,9 @@ def test_no_test_is_empty() -> None:
     tests = [(file, f) for file in (ROOT / "tests").rglob("test_*.py") for f in functions(file)]
     asserting = re.compile(r"\bassert\b|pytest\.raises|pytest\.fail|require_loopback|assert_|expect\(|must_")
     empty = [
-        f"{file.name}: {f.name}" for file, f in tests if f.name.startswith("test_") and not asserting.search(ast.unparse(f))
+        f"{file.name}: {f.name}"
+        for file, f in tests
+        if f.name.startswith("test_") and not asserting.search(ast.unparse(f))
     ]
 
     assert not empty

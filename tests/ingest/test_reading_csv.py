@@ -4,9 +4,9 @@ import shutil
 import subprocess
 
 import pytest
-from tests.ingest.log_files import HEADER, LINE, SESSIONS, column, filled, sessions, why_unreadable
 
 from ingest.reading import read_log
+from tests.ingest.log_files import HEADER, LINE, SESSIONS, column, filled, sessions, why_unreadable
 
 REQUIRED = dict(zip(HEADER, LINE, strict=True))
 
