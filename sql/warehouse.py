@@ -149,7 +149,14 @@ def _ask_file(publication: Path, question: str, parameters: dict[str, Any]) -> p
             raise
         except duckdb.Error as error:
             raise QuestionRefused(str(error)) from error
-        return answer
+        return _whole_sums(answer)
+
+
+def _whole_sums(answer: pl.DataFrame) -> pl.DataFrame:
+    """Sums of whole numbers as whole numbers: DuckDB gives them as HUGEINT, which arrives as a decimal."""
+    wide = answer.select(name for name, dtype in answer.schema.items() if dtype == pl.Decimal(38, 0))
+    whole = wide.cast(pl.Int64, strict=False)
+    return answer.with_columns(column for column in whole if column.null_count() == wide[column.name].null_count())
 
 
 @contextmanager

@@ -1,0 +1,131 @@
+"""A publication appears whole or not at all, and whoever reads is never kept waiting."""
+
+import subprocess
+import sys
+from collections.abc import Callable
+
+import duckdb
+import pytest
+
+from ingest.loading import Report, withdraw
+from sql import build as building
+from sql.build import BuildFailed, build
+from sql.catalogue import Check, models_in_order
+from sql.folder import DataFolder, FolderProblem
+from sql.warehouse import ask, held, read_only, warehouse
+from tests.ingest.conftest import csv_file
+
+Load = Callable[..., list[Report]]
+
+WEEK = "session_date,player,setup,spin,length,balls,good\n2026-05-04,P1,BC,backspin,short,40,30\n"
+
+
+def test_a_reader_is_answered_while_another_holds_the_warehouse(folder: DataFolder, load_files: Load) -> None:
+    load_files(csv_file("week.csv", WEEK))
+
+    with held(folder), warehouse(folder):
+        assert ask(folder, "select sum(balls) from core.fed_lines").item() == 40
+
+
+def test_a_reader_keeps_its_publication_while_newer_ones_take_its_place(folder: DataFolder, load_files: Load) -> None:
+    load_files(csv_file("week.csv", WEEK))
+    old = folder.publication_in_force()
+    assert old is not None
+
+    with read_only(old) as connection:
+        for batch in (4, 5):
+            withdraw(folder, batch, "tester")
+            load_files(csv_file("week.csv", WEEK))
+        assert connection.execute("select sum(balls) from core.fed_lines").fetchall() == [(40,)]
+
+    assert not old.exists()
+    assert len(list(folder.published.glob("*.duckdb"))) == building.KEPT_PUBLICATIONS
+
+
+def test_readers_in_other_processes_never_see_half(folder: DataFolder, load_files: Load) -> None:
+    """Every answer is one of the two states of the log, however often they change places."""
+    load_files(csv_file("week.csv", WEEK))
+    script = (
+        "import sys; from pathlib import Path; from sql.folder import DataFolder; from sql.warehouse import ask\n"
+        "folder = DataFolder(Path(sys.argv[1]))\n"
+        "question = 'select (select coalesce(sum(balls), 0) from core.fed_lines), (select balls from report.build)'\n"
+        "print(*sorted({ask(folder, question).row(0) for _ in range(60)}), sep='\\n')\n"
+    )
+    readers = [
+        subprocess.Popen(
+            [sys.executable, "-c", script, str(folder.path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        )
+        for _ in range(2)
+    ]
+    for batch in (4, 5):
+        withdraw(folder, batch, "tester")
+        load_files(csv_file("week.csv", WEEK))
+
+    for reader in readers:
+        output, told = reader.communicate(timeout=120)
+        assert reader.returncode == 0, told.decode()
+        assert set(output.decode().splitlines()) <= {"(0, 0)", "(40, 40)"}
+
+
+def test_a_check_that_stops_leaves_the_old_publication_in_force(
+    folder: DataFolder, load_files: Load, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    load_files(csv_file("week.csv", WEEK))
+    before = folder.publication_in_force()
+    *most, last = models_in_order()
+    impossible = last.__class__(**(vars(last) | {"checks": (Check("stop", "1 = 2"),)}))
+    monkeypatch.setattr(building, "models_in_order", lambda: (*most, impossible))
+
+    with held(folder), pytest.raises(BuildFailed, match="expected 1 = 2"):
+        build(folder)
+
+    assert folder.publication_in_force() == before
+    assert ask(folder, "select sum(balls) from core.fed_lines").item() == 40
+
+
+def test_two_builds_of_one_log_give_the_same_answers_to_the_last_bit(folder: DataFolder, load_files: Load) -> None:
+    load_files(csv_file("week.csv", WEEK))
+    tables = [model.table for model in models_in_order() if model.table not in ("core.this_build", "report.build")]
+
+    def everything() -> dict[str, str]:
+        return {table: ask(folder, f"select * from {table}").write_json() for table in tables}
+
+    first = everything()
+    with held(folder):
+        build(folder)
+
+    assert everything() == first
+
+
+def test_a_publication_can_be_rebuilt_from_the_log_alone(folder: DataFolder, load_files: Load) -> None:
+    load_files(csv_file("week.csv", WEEK))
+    for file in folder.published.iterdir():
+        file.unlink()
+
+    with held(folder):
+        build(folder)
+
+    assert ask(folder, "select sum(balls) from core.fed_lines").item() == 40
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        ("window_days = 'four weeks'\n", "window_days: saw 'four weeks'"),
+        ("window = 28\n", "window: saw 28"),
+        ("window_days = = 28\n", "not a TOML file"),
+    ],
+)
+def test_broken_settings_are_told_before_anything_happens(folder: DataFolder, text: str, sentence: str) -> None:
+    folder.settings_file.write_text(text, encoding="utf-8")
+
+    with held(folder), pytest.raises(FolderProblem, match=sentence):
+        build(folder)
+
+
+def test_a_changed_migration_is_not_overlooked(folder: DataFolder) -> None:
+    with duckdb.connect(str(folder.warehouse_file)) as connection:
+        connection.execute("update log.migrations set sha256 = 'another text'")
+
+    with held(folder), pytest.raises(FolderProblem, match="Migrations are never changed"), warehouse(folder):
+        pass
