@@ -96,6 +96,7 @@ def main() -> None:
         BuildFailed,
         DemoRefused,
         NotServed,
+        OSError,
     ) as problem:
         errors.print(str(problem), markup=False)
         sys.exit(1)

@@ -62,7 +62,12 @@ def held(folder: DataFolder, say: Callable[[str], None] = lambda _: None) -> Ite
 @contextmanager
 def warehouse(folder: DataFolder) -> Iterator[duckdb.DuckDBPyConnection]:
     """The warehouse, open for writing and migrated. Only while the folder is held."""
-    connection = duckdb.connect(str(folder.warehouse_file))
+    try:
+        connection = duckdb.connect(str(folder.warehouse_file))
+    except duckdb.Error as error:
+        what_now = "Another program holds it, or it is damaged: close the program, or restore a backup."
+        sentence = f"{folder.warehouse_file}: cannot be opened ({_first_line(error)}). {what_now}"
+        raise FolderProblem(sentence) from error
     try:
         migrate(connection)
         yield connection
