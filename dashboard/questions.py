@@ -196,7 +196,7 @@ def board(folder: DataFolder, week: date, order: str = "Who lacks most", group: 
 
 
 def coverage_by_value(folder: DataFolder, week: date, player_id: str | None = None) -> pl.DataFrame:
-    """What one player, or every active one, met of each wanted value; dimensions and values in the order of the words."""
+    """What one player, or every active one, met of each wanted value, in the order of the words."""
     return _answer(
         folder,
         f"""
@@ -233,7 +233,7 @@ def coverage(folder: DataFolder, week: date, player_id: str | None = None, group
 
 
 def feed_next(folder: DataFolder, week: date, player_id: str, limit: int) -> pl.DataFrame:
-    """The combinations that a player misses most: the most wanted first, then never met, longest unmet, fewest balls."""
+    """The combinations a player misses most: the most wanted first; of these never met, longest unmet, fewest balls."""
     return _answer(
         folder,
         """
@@ -314,10 +314,9 @@ def player_weeks(folder: DataFolder, week: date, player_id: str) -> pl.DataFrame
         """
         select
             l.week, l.sessions, l.balls, l.minutes, l.effort_load, l.week_change, l.weeks_compared,
-            s.rate, s.balls as window_balls,
-            case when s.rate is not null then s.low end as low,
-            case when s.rate is not null then s.high end as high,
-            case when l.sessions = 0 then 'no log' when l.minutes is null then 'minutes not noted' else 'logged' end as noted
+            s.rate, s.low, s.high, s.balls as window_balls,
+            case when l.sessions = 0 then 'no log' when l.minutes is null then 'minutes not noted' else 'logged' end
+                as noted
         from report.load as l
         left join report.success as s on l.player_id = s.player_id and l.week = s.week and s.cut = 'all'
         where l.player_id = $player_id and l.week <= $week

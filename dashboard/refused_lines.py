@@ -5,11 +5,11 @@ import io
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
 from itertools import groupby
 
 import polars as pl
 
+from dashboard.markup import Markup, element, joined
 from ingest.kinds import squeezed
 from ingest.loading import MENDS_COLUMN, REASON_COLUMN, Report
 from ingest.problems import Refusal
@@ -95,53 +95,60 @@ def csv_to_mend(file: RefusedFile) -> str:
     return text.getvalue()
 
 
-def as_html(lines: Sequence[RefusedLine]) -> str:
-    """Refused lines as a table: the line, its filled cells with the faulty ones marked, what to do about them."""
-    rows = "".join(_row(line) for line in lines)
-    return (
-        f'{_STYLE}<table class="refused" role="table" aria-label="Refused lines">'
-        '<thead role="rowgroup"><tr role="row"><th role="columnheader">Line</th>'
-        '<th role="columnheader">What is wrong, and what to do</th>'
-        '<th role="columnheader">The line as typed (✗ marks the cell)</th></tr></thead>'
-        f'<tbody role="rowgroup">{rows}</tbody></table>'
+def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> Markup:
+    """Refused lines as a table: the line, what to do about it, and its filled cells with the faulty ones marked."""
+    titles = [
+        "Line",
+        "What is wrong, and what to do",
+        *(["The line as typed (✗ marks the cell)"] if with_cells else []),
+    ]
+    # On a narrow screen the rows are drawn as blocks, and only the roles then tell that this is a table.
+    head = element("tr", *(element("th", title, role="columnheader") for title in titles), role="row")
+    body = element("tbody", *(_row(line, with_cells=with_cells) for line in lines), role="rowgroup")
+    thead = element("thead", head, role="rowgroup")
+    return joined([_STYLE, element("table", thead, body, class_="refused", role="table", aria_label="Refused lines")])
+
+
+def _row(line: RefusedLine, *, with_cells: bool) -> Markup:
+    return element(
+        "tr",
+        element("th", element("span", "line "), str(line.line), role="rowheader"),
+        element("td", *map(_fault_told, line.faults), role="cell"),
+        *([element("td", element("ul", *_cells(line)), role="cell")] if with_cells else []),
+        role="row",
     )
 
 
-def _row(line: RefusedLine) -> str:
-    faults = "".join(_fault_html(fault) for fault in line.faults)
-    cells = "".join(
-        _cell_html(name, cell, is_faulty=squeezed(name) in line.faulty_columns)
-        for name, cell in zip(line.header, line.cells, strict=False)
-        if cell or squeezed(name) in line.faulty_columns
-    )
-    return (
-        f'<tr role="row"><th role="rowheader" scope="row"><span>line</span> {line.line}</th>'
-        f'<td role="cell">{faults}</td><td role="cell"><ul>{cells}</ul></td></tr>'
-    )
+def _cells(line: RefusedLine) -> Iterator[Markup]:
+    for name, cell in zip(line.header, line.cells, strict=False):
+        is_faulty = squeezed(name) in line.faulty_columns
+        if cell or is_faulty:
+            yield _cell(name, cell, is_faulty=is_faulty)
 
 
-def _fault_html(fault: Refusal) -> str:
-    column = f"<b>{escape(fault.column)}</b>: " if fault.column else ""
-    seen = f"“{escape(fault.seen)}”" if fault.seen else "an empty cell"
-    expected, to_do = escape(fault.expected), escape(fault.to_do)
-    return f"<p>{column}saw {seen}, expected {expected}.<br><b>To do:</b> {to_do}.</p>"
+def _fault_told(fault: Refusal) -> Markup:
+    column = joined([element("b", fault.column), ": "]) if fault.column else ""
+    seen = f"“{fault.seen}”" if fault.seen else "an empty cell"
+    to_do = joined([element("b", "To do: "), f"{fault.to_do}."])
+    return element("p", column, f"saw {seen}, expected {fault.expected}. ", element("span", to_do))
 
 
-def _cell_html(name: str, cell: str, *, is_faulty: bool) -> str:
-    mark, kind = ("✗ ", ' class="faulty"') if is_faulty else ("", "")
-    return f"<li{kind}><small>{mark}{escape(name)}</small> {escape(cell) or '(empty)'}</li>"
+def _cell(name: str, cell: str, *, is_faulty: bool) -> Markup:
+    mark = "✗ " if is_faulty else ""
+    return element("li", element("small", mark, name), f" {cell or '(empty)'}", class_="faulty" if is_faulty else None)
 
 
 # Lines and fills are shades of the text's own colour, so that they stand out on a light page and on a dark one.
-_STYLE = """<style>
+_STYLE = Markup("""<style>
 .refused { width: 100%; border-collapse: collapse; font-size: 0.9rem; }
 .refused th, .refused td { padding: 0.5rem 0.75rem 0.5rem 0; text-align: left; vertical-align: top;
   border-top: 1px solid color-mix(in srgb, currentColor 25%, transparent); }
 .refused thead th { border-top: none; font-weight: 600; }
 .refused tbody th { white-space: nowrap; font-weight: 600; }
 .refused tbody th span { display: none; }
-.refused td { width: 50%; }
+.refused td:nth-child(3) { width: 50%; }
 .refused p { margin: 0 0 0.4rem 0; overflow-wrap: anywhere; }
+.refused p span { display: block; }
 .refused ul { display: flex; flex-wrap: wrap; gap: 0.3rem; margin: 0; padding: 0; list-style: none; }
 .refused li { margin: 0; padding: 0.05rem 0.4rem; border-radius: 0.25rem; overflow-wrap: anywhere;
   background: color-mix(in srgb, currentColor 6%, transparent); }
@@ -153,4 +160,4 @@ _STYLE = """<style>
   .refused tbody th span { display: inline; }
   .refused tbody td { border-top: none; padding-top: 0; }
 }
-</style>"""
+</style>""")

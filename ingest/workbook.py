@@ -33,7 +33,6 @@ _SHARED_TEXT_CELL = re.compile(rb"""t\s*=\s*["']s["']""")
 _TRUE_DATE = r"^([0-9]{4}-[0-9]{2}-[0-9]{2}) 00:00:00$"
 # A time of day is counted from the day zero of the workbook; there are two kinds of workbooks.
 _TRUE_TIME = r"^(?:1899-12-3[01]|1904-01-01) ([0-9]{2}:[0-9]{2}):00$"
-_TRUE_OR_FALSE = {"true": "yes", "false": "no"}
 _ERRORS = {
     "Div0": "#DIV/0!",
     "NA": "#N/A",
@@ -159,7 +158,7 @@ def _grid(file_name: str, sheet: str, others: tuple[str, ...], header: HeaderLin
     kept = [place for place, name in enumerate(names) if not is_blank(name) or first_content(below[f"c{place}"])]
     below = below.select("line", *(pl.col(f"c{place}").alias(f"c{new}") for new, place in enumerate(kept)))
     is_date = pl.exclude("line").str.contains(_TRUE_DATE)
-    texts = pl.exclude("line").str.replace(_TRUE_DATE, "$1").str.replace(_TRUE_TIME, "$1").replace(_TRUE_OR_FALSE)
+    texts = pl.exclude("line").str.replace(_TRUE_DATE, "$1").str.replace(_TRUE_TIME, "$1")
     return Grid(
         file_name,
         "xlsx",

@@ -17,7 +17,9 @@ def resample_blocks(block_totals: FloatArray, draws: int, seed: int) -> FloatArr
     Source: the cluster bootstrap, Davison & Hinkley (1997), Bootstrap Methods and their Application, section 3.8.
     """
     blocks = len(block_totals)
-    times_dealt = np.random.default_rng(seed).multinomial(blocks, np.full(blocks, 1 / blocks), size=draws)
+    dealt = np.random.default_rng(seed).integers(0, blocks, size=(draws, blocks))
+    place = dealt + blocks * np.arange(draws)[:, None]
+    times_dealt = np.bincount(place.ravel(), minlength=draws * blocks).reshape(draws, blocks)
     totals = times_dealt.astype(np.float64) @ block_totals.reshape(blocks, -1)
     return np.asarray(totals.reshape(draws, *block_totals.shape[1:]))
 

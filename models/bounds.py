@@ -55,6 +55,10 @@ class YawMissesTable(OutOfBounds):
     """Turned like this, the head sends the ball past the player's half."""
 
 
+class TooFewNotes(OutOfBounds):
+    """The noted landings cannot answer what was asked of them."""
+
+
 class NoSuchFeed(OutOfBounds):
     """No ball does what was asked, though each number alone is possible."""
 
@@ -94,6 +98,10 @@ _FEEDER_Y = _Bound(
 )
 _TARGET_X = _Bound("The target's x", NET_X_CM, TABLE_LENGTH_CM, "cm", TargetOffTable, "Aim at the player's half.")
 _TARGET_Y = _Bound("The target's y", -HALF_WIDTH_CM, HALF_WIDTH_CM, "cm", TargetOffTable, "Aim between the side lines.")
+_LANDING_X = _Bound("The noted landing's x", NET_X_CM, TABLE_LENGTH_CM, "cm", TargetOffTable, _MEASURED_FROM)
+_LANDING_Y = _Bound(
+    "The noted landing's y", -HALF_WIDTH_CM, HALF_WIDTH_CM, "cm", TargetOffTable, "Note only balls that hit the table."
+)
 _HEIGHT = _Bound(
     "The release height",
     LOWEST_RELEASE_CM,
@@ -142,6 +150,12 @@ def check_spin(topspin_rps: float | FloatArray, sidespin_rps: float | FloatArray
     """Raises SpinOutOfReach for more turns a second than any player gives a ball."""
     _SPIN.check(topspin_rps)
     _SPIN.check(sidespin_rps)
+
+
+def check_landing(x_cm: float | FloatArray, y_cm: float | FloatArray) -> None:
+    """Raises TargetOffTable for a landing noted where the player's half is not."""
+    _LANDING_X.check(x_cm)
+    _LANDING_Y.check(y_cm)
 
 
 def check_clearance(net_clearance_cm: float | FloatArray) -> None:

@@ -46,7 +46,7 @@ def club_correlation(
     hits, count = hits[played], count[played]
     strata = group_rows(np.asarray(alike)[played])
     freedom = int(len(count) - strata.count)
-    if freedom < least_freedom:
+    if freedom < max(least_freedom, 1):
         return ClubCorrelation(assumed_rho, freedom, is_assumed=True)
     total, total_hits = strata.sums(count), strata.sums(hits)
     mean_size = np.sum(total - strata.sums(count**2) / total) / freedom

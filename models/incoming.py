@@ -15,7 +15,7 @@ Verdict = Literal["agrees", "possible", "doubtful"]
 HALF_LONG_TOLERANCE_CM = 15.0
 """Setting: a second bounce this near the end line is about on it; a racket's width (common practice, no source)."""
 HURRIED_S = 0.45
-"""Visual reaction of the feet, at all levels: 0.43 to 0.45 s (ITTF Sports Science Congress, Doha 2025, paper 322967)."""
+"""Visual reaction of the feet, at all levels: 0.43 to 0.45 s (ITTF Sports Science Congress 2025, paper 322967)."""
 
 
 def length_of(flights: Flights, *, tolerance_cm: float = HALF_LONG_TOLERANCE_CM) -> npt.NDArray[np.str_]:

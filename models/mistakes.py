@@ -43,7 +43,7 @@ def standing_out(counts: npt.ArrayLike, effective_balls: npt.ArrayLike, confiden
     worth = np.asarray(effective_balls, dtype=np.float64)[:, None]
     others, others_worth = seen.sum(axis=0) - seen, worth.sum() - worth
     share, others_share = _shares(seen), _shares(others)
-    each = 1 - 2 * (1 - confidence) / seen.size
+    each = 1 - 2 * (1 - confidence) / max(seen.size, 1)
     return newcombe_difference(share, worth, others_share, others_worth, each).low > 0
 
 

@@ -124,7 +124,7 @@ def clips_net_when_only_turned(
     moved = wanted.moved_to(x_cm, y_cm, height_cm)
     moved.check()
     flights = [follow(_turned(aim(wanted, each), moved, each), each) for each in sets]
-    return np.logical_not(np.all([flight.clears_net for flight in flights], axis=0))
+    return np.asarray(~np.stack([flight.clears_net for flight in flights]).all(axis=0))
 
 
 def _turned(feeds: Feeds, moved: WantedFeeds, coefficients: Coefficients) -> Feeds:

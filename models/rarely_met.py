@@ -87,7 +87,8 @@ def reach(log: MetCells, seed: int, settings: ReachSettings | None = None) -> Re
 def _tails(log: MetCells, tail: float) -> tuple[BoolArray, BoolArray]:
     """Which rows are of rare, and which of familiar cells; cells of equal exposure are never told apart."""
     cells = group_rows(log.cell)
-    few, many = np.quantile(log.exposure[cells.first_row], [tail, 1 - tail])
+    exposure = log.exposure[cells.first_row]
+    few, many = np.quantile(exposure, [tail, 1 - tail]) if len(exposure) else (0.0, 0.0)
     return (log.exposure <= few) & (few < many), (log.exposure >= many) & (few < many)
 
 

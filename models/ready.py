@@ -56,8 +56,8 @@ def cone_of_returns(apex: Place, *, shortest_behind_net_cm: float | None = None)
     nearest_cm = TABLE_LENGTH_CM if shortest_behind_net_cm is None else NET_X_CM + shortest_behind_net_cm
     if not max(NET_X_CM, apex.x_cm) < nearest_cm <= TABLE_LENGTH_CM:
         raise TargetOffTable(
-            f"From x {apex.x_cm:g} cm no cone opens to balls that land {nearest_cm - NET_X_CM:g} cm behind the net. Give "
-            f"a distance of just over 0 to {TABLE_LENGTH_CM - NET_X_CM:g} cm, and a place in front of it."
+            f"From x {apex.x_cm:g} cm no cone opens to balls that land {nearest_cm - NET_X_CM:g} cm behind the net. "
+            f"Give a distance of just over 0 to {TABLE_LENGTH_CM - NET_X_CM:g} cm, and a place in front of it."
         )
     bearings = [
         degrees(atan2(side * HALF_WIDTH_CM - apex.y_cm, depth_cm - apex.x_cm))

@@ -61,14 +61,17 @@ def shrink(group: npt.ArrayLike, good: npt.ArrayLike, balls: npt.ArrayLike) -> P
 
 
 def log_likelihood(
-    good: npt.ArrayLike, balls: npt.ArrayLike, level: npt.ArrayLike, concentration: npt.ArrayLike
+    rows: Groups, good: FloatArray, balls: FloatArray, level: FloatArray, concentration: float
 ) -> FloatArray:
-    """The beta-binomial log-likelihood of each row, without the binomial coefficient (it depends on no parameter)."""
-    hits, count = np.asarray(good, dtype=np.float64), np.asarray(balls, dtype=np.float64)
-    alpha, beta = np.asarray(level) * concentration, (1 - np.asarray(level)) * concentration
-    seen = special.gammaln(hits + alpha) + special.gammaln(count - hits + beta) - special.gammaln(count + alpha + beta)
-    unseen = special.gammaln(alpha) + special.gammaln(beta) - special.gammaln(alpha + beta)
-    return np.asarray(seen - unseen)
+    """The beta-binomial log-likelihood of each group at its `level` (one per group, between 0 and 1).
+
+    The binomial coefficient is left out: it depends on no parameter.
+    """
+    alpha, beta = level * concentration, (1 - level) * concentration
+    hits = special.gammaln(good + alpha[rows.of_row]) + special.gammaln(balls - good + beta[rows.of_row])
+    without_balls = special.gammaln(alpha) + special.gammaln(beta) - special.gammaln(concentration)
+    seen = rows.sums(hits - special.gammaln(balls + concentration))
+    return np.asarray(seen - rows.sizes * without_balls)
 
 
 @dataclass(frozen=True)
@@ -91,9 +94,9 @@ def _weigh_concentrations(rows: Groups, good: FloatArray, balls: FloatArray, lev
     """The posterior weight of each concentration (rows) in each group (columns); the level integrated by Laplace."""
     log_weights = np.empty((len(levels), rows.count))
     for place, (concentration, level) in enumerate(zip(CONCENTRATIONS, levels, strict=True)):
-        likelihood = log_likelihood(good, balls, level.mean[rows.of_row], concentration)
+        likelihood = log_likelihood(rows, good, balls, level.mean, concentration)
         # a flat prior on the spread between rows, 1 / concentration, which is 1 / concentration on a logarithmic grid
-        log_weights[place] = rows.sums(likelihood) + np.log(level.variance) / 2 - np.log(concentration)
+        log_weights[place] = likelihood + np.log(level.variance) / 2 - np.log(concentration)
     weights = np.exp(log_weights - log_weights.max(axis=0))
     return np.asarray(weights / weights.sum(axis=0))
 

@@ -1,7 +1,8 @@
 """What the coordinator's pages share: refused lines beside what to do about them, and problems told in a sentence."""
 
 import getpass
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import PurePath
 
@@ -18,24 +19,47 @@ def who() -> str:
     return getpass.getuser()
 
 
+def counted(number: int, thing: str) -> str:
+    """A number with its thing: 1 line, 2 lines."""
+    return f"{number:,} {thing}" if number == 1 else f"{number:,} {thing}s"
+
+
+def plain(text: str) -> str:
+    """A name or a cell as it was typed, where a sentence of the page would take its signs for Markdown."""
+    return re.sub(r"([\\`*_\[\]$~<#])", r"\\\1", text)
+
+
 @contextmanager
 def problems_told() -> Iterator[None]:
     """Tell what its keeper must mend in a sentence, and go on with the page."""
     try:
         yield
     except (FolderProblem, CannotWithdraw) as problem:
-        st.error(str(problem), icon=":material/error:")
+        st.error(plain(str(problem)), icon=":material/error:")
     except BuildFailed as problem:
         st.error(
             "What was done is stored, but the figures could not be made anew; the pages still show the earlier ones. "
-            f"The reason: {problem}",
+            f"The reason: {plain(str(problem))}",
             icon=":material/error:",
         )
 
 
-def show_refused(lines: Sequence[RefusedLine]) -> None:
-    """Refused lines as typed, each beside what is wrong and what to do."""
-    st.html(as_html(lines[:SHOWN_LINES]))
+@contextmanager
+def under_way(what: str) -> Iterator[Callable[[str], None]]:
+    """Tell what is under way for as long as it lasts; what it gives tells what is being waited for."""
+    notice = st.empty()
+
+    def say(sentence: str) -> None:
+        notice.info(sentence, icon=":material/hourglass:")
+
+    with st.spinner(what):
+        yield say
+    notice.empty()
+
+
+def show_refused(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> None:
+    """Refused lines: what is wrong and what to do, beside the line as typed if its cells are wanted."""
+    st.html(as_html(lines[:SHOWN_LINES], with_cells=with_cells))
     if len(lines) > SHOWN_LINES:
         st.caption(f"The first {SHOWN_LINES} of {len(lines)} refused lines; the file to mend has them all.")
 
@@ -53,7 +77,6 @@ def offer_to_mend(file_name: str, text: str, key: str) -> None:
     )
 
 
-def show_refused_file(file: RefusedFile) -> None:
-    """The refused lines of one batch, and the button for the file to mend."""
-    show_refused(file.lines)
+def offer_file_to_mend(file: RefusedFile) -> None:
+    """The button for the file to mend of one batch."""
     offer_to_mend(file.file_name, csv_to_mend(file), key=f"mend-{file.batch}")

@@ -4,13 +4,13 @@ import gzip
 import json
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ingest.bounds import LONGEST_CELL, MOST_BYTES, MOST_COLUMNS, MOST_LINES
+from ingest.bounds import LONGEST_CELL, MOST_BYTES, MOST_COLUMNS
 from ingest.problems import Unreadable
 from ingest.reading import read_log
-from tests.ingest.log_files import HEADER, LINE, SESSIONS, sessions, why_unreadable
+from tests.ingest.log_files import HEADER, LINE, SESSIONS, sessions, sheet_of, why_unreadable
 
 JSON_LINES = "\n".join(json.dumps(dict(zip(HEADER, LINE, strict=True))) for _ in range(3))
 NONSENSE = {
@@ -62,10 +62,14 @@ def test_a_file_larger_than_any_log_is_refused_unread():
     assert f"expected at most {MOST_BYTES // 1_000_000} MB" in why_unreadable(b"x" * (MOST_BYTES + 1))
 
 
-def test_a_file_with_more_lines_than_any_log_is_to_be_split():
-    content = b"player,handedness\n" + b"P,right\n" * (MOST_LINES + 1)
+@pytest.mark.parametrize("form", ["csv", "xlsx"])
+def test_a_file_with_more_lines_than_any_log_is_to_be_split(form, monkeypatch):
+    monkeypatch.setattr("ingest.csv_text.MOST_LINES", 10)
+    monkeypatch.setattr("ingest.grid.MOST_LINES", 10)
+    rows = [["player", "handedness"], *[["P01", "right"]] * 11]
+    content = {"csv": "\n".join(map(",".join, rows)).encode(), "xlsx": sheet_of(rows)}[form]
 
-    assert "split the file" in why_unreadable(content)
+    assert "more than 10 lines" in why_unreadable(content)
 
 
 @pytest.mark.parametrize("below_header", [True, False])
@@ -93,6 +97,7 @@ def test_a_cell_of_the_longest_length_is_read():
 
 
 @given(st.binary(max_size=300))
+@settings(deadline=None)
 def test_no_bytes_give_a_traceback(content):
     with pytest.raises(Unreadable):
         read_log("week12.csv", content)
@@ -102,6 +107,7 @@ def test_no_bytes_give_a_traceback(content):
     st.lists(st.sampled_from([*',;\t"\r\n\0 ax1.-/', *HEADER, *LINE]), max_size=60).map("".join),
     st.sampled_from(["utf-8", "utf-16", "cp1252"]),
 )
+@settings(deadline=None)
 def test_no_tail_of_a_log_gives_a_traceback(tail, codec):
     content = (SESSIONS + tail).encode(codec)
 

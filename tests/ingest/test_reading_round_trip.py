@@ -108,7 +108,7 @@ def plain(value, decimals_shown):
 
 
 @given(lines(texts), dialects)
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 def test_a_log_written_in_any_dialect_is_read_back_as_it_was(rows, dialect):
     reading = read_log("week12.csv", dialect.written(rows))
 

@@ -7,6 +7,7 @@ import zipfile
 import pytest
 
 from ingest.reading import read_log
+from models.shapes import YesOrNo
 from tests.ingest.log_files import HEADER, LINE, column, filled, sheet_of, why_unreadable, with_part_changed, workbook
 
 REQUIRED = dict(zip(HEADER, LINE, strict=True))
@@ -102,10 +103,10 @@ def test_a_number_as_a_code_has_no_decimals():
     assert column(sheet_with("setup", 7), "setup") == ["7"]
 
 
-def test_true_and_false_are_yes_and_no():
+def test_true_and_false_are_read_as_yes_and_no():
     content = sheet_of([["setup", "x_cm", "y_cm", "net_folded"], ["BC", 0, 0, True], ["MR", 60, 0, False]])
 
-    assert column(content, "net_folded") == ["yes", "no"]
+    assert [YesOrNo().read(cell) for cell in column(content, "net_folded")] == [True, False]
 
 
 def test_a_number_typed_as_text_with_a_comma_stands_beside_true_numbers():
@@ -221,12 +222,13 @@ def test_formatted_empty_cells_far_away_do_no_harm():
     assert filled(read_log("week12.xlsx", content)) == [REQUIRED]
 
 
-def test_a_workbook_that_unpacks_to_more_than_the_machine_should_hold_is_refused_unopened():
+def test_a_workbook_that_unpacks_to_more_than_the_machine_should_hold_is_refused_unopened(monkeypatch):
+    monkeypatch.setattr("ingest.workbook.MOST_UNPACKED_BYTES", 2_000_000)
     written = io.BytesIO(PLAIN_SHEET)
     with zipfile.ZipFile(written, "a", zipfile.ZIP_DEFLATED) as package:
-        package.writestr("xl/worksheets/sheet2.xml", b" " * 251_000_000)
+        package.writestr("xl/worksheets/sheet2.xml", b" " * 3_000_000)
 
-    assert "a workbook that unpacks to 251 MB" in why_unreadable(written.getvalue())
+    assert "a workbook that unpacks to 3 MB" in why_unreadable(written.getvalue())
 
 
 def test_a_text_that_swells_when_many_cells_show_it_is_refused():

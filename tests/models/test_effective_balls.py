@@ -66,3 +66,8 @@ def test_three_hundred_balls_in_ten_blocks_are_worth_a_hundred_and_twenty():
 
 def test_no_balls_are_worth_none():
     assert effective_balls(np.array([0, 10]), np.array([0, 100]), 0.1).tolist() == pytest.approx([0, 10 / 1.9])
+
+
+def test_a_club_without_blocks_to_compare_gets_its_setting_whatever_it_asks_for():
+    assert club_correlation([], [], [], least_freedom=0).is_assumed
+    assert club_correlation([1, 2], [3, 4], [5, 6], least_freedom=0).is_assumed

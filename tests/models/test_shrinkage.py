@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy import optimize, special, stats
 
+from models.groups import group_rows
 from models.shrinkage import Posterior, log_likelihood, shrink
 from tests.models.published import (
     CONTROL_LITTERS,
@@ -15,11 +16,15 @@ from tests.models.published import (
 )
 
 
+def likelihood_of_one_group(good, balls, level, concentration):
+    return log_likelihood(group_rows(np.zeros(len(good))), good, balls, np.array([level]), concentration)[0]
+
+
 def best_fit(good, balls):
     """The level and concentration of greatest likelihood."""
 
     def cost(point):
-        return -np.sum(log_likelihood(good, balls, special.expit(point[0]), np.exp(point[1])))
+        return -likelihood_of_one_group(good, balls, special.expit(point[0]), np.exp(point[1]))
 
     found = optimize.minimize(cost, [0.0, 2.0], method="Nelder-Mead", options={"xatol": 1e-8, "fatol": 1e-10}).x
     return special.expit(found[0]), np.exp(found[1])
@@ -30,7 +35,8 @@ def full_integration(good, balls):
     level, concentration = np.meshgrid(np.linspace(0.002, 0.998, 250), np.geomspace(1, 1000, 60))
     level, concentration = level.ravel(), concentration.ravel()
     prior = -np.log(concentration)
-    log_weight = prior + sum(log_likelihood(g, n, level, concentration) for g, n in zip(good, balls, strict=True))
+    alpha, beta = level * concentration, (1 - level) * concentration
+    log_weight = prior + sum(stats.betabinom.logpmf(g, n, alpha, beta) for g, n in zip(good, balls, strict=True))
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
     kept = weight > 1e-7
@@ -79,17 +85,20 @@ def test_the_likelihood_of_the_batters_is_nearly_flat_at_a_tight_group():
     level, concentration = best_fit(good, balls)
 
     assert pytest.approx((level * concentration, (1 - level) * concentration), rel=0.05) == (210.55, 582.69)
-    loss = log_likelihood(good, balls, level, concentration) - log_likelihood(good, balls, level, 2000.0)
-    assert 0 < loss.sum() < 0.1
+    best, tighter = (likelihood_of_one_group(good, balls, level, tightness) for tightness in (concentration, 2000.0))
+    assert 0 < best - tighter < 0.1
 
 
 def test_the_likelihood_is_that_of_the_library():
     """scipy's beta-binomial, less the binomial coefficient."""
-    good, balls = np.array([0, 3, 20]), np.array([5, 9, 20])
+    good, balls = np.array([0.0, 3.0, 20.0]), np.array([5.0, 9.0, 20.0])
 
-    ours = log_likelihood(good, balls, 2.5 / 6.5, 6.5) + np.log(special.binom(balls, good))
+    ours = log_likelihood(group_rows([1, 2, 2]), good, balls, np.array([2.5 / 6.5, 0.5]), 6.5)
 
-    assert stats.betabinom.logpmf(good, balls, 2.5, 4.0) == pytest.approx(ours, abs=1e-12)
+    full = stats.betabinom.logpmf(good, balls, [2.5, 3.25, 3.25], [4.0, 3.25, 3.25]) - np.log(
+        special.binom(balls, good)
+    )
+    assert ours == pytest.approx([full[0], full[1] + full[2]], abs=1e-12)
 
 
 @pytest.mark.parametrize(

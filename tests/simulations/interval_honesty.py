@@ -1,7 +1,7 @@
 """Do the shipped ranges keep their promise? Thousands of invented players whose true rate is known.
 
-`uv run python -m tests.simulations.interval_honesty --full` prints the whole table in minutes and fails where a
-shipped range covers outside 93% to 97% or a naive one does not fail; without --full, a tenth of it.
+`uv run python -m tests.simulations.interval_honesty --full` prints the whole table and fails where a
+shipped range covers outside 93% to 97% or a naive one does not fail; without --full, a quarter of it.
 """
 
 from __future__ import annotations
@@ -88,7 +88,6 @@ def trend_coverage(sessions, slope=0.0, replicates=4000, seed=SEED):
         f"slope {slope:.1f} over {sessions} sessions",
         float(np.mean((ours.slope_low <= slope) & (slope <= ours.slope_high))),
         float(np.mean(off < 1.959964)),
-        most=0.97 if sessions > 6 else 0.985,  # the floor of the dispersion makes the shortest stretches careful
     )
 
 
@@ -108,10 +107,11 @@ def cell_coverage(replicates=400, seed=SEED):
 def _pulled_by_best_guess(player, hits, balls):
     """Plug-in empirical Bayes: each player's level and the likeliest concentration, as if they were known."""
     groups = group_rows(player)
-    level = (groups.sums(hits) / groups.sums(balls))[groups.of_row]
-    fits = [groups.sums(log_likelihood(hits, balls, level, concentration)) for concentration in CONCENTRATIONS]
-    best = CONCENTRATIONS[np.argmax(fits, axis=0)][groups.of_row]
-    return Posterior(hits + level * best, balls - hits + (1 - level) * best)
+    level = groups.sums(hits) / groups.sums(balls)
+    fits = [log_likelihood(groups, hits, balls, level, concentration) for concentration in CONCENTRATIONS]
+    best = CONCENTRATIONS[np.argmax(fits, axis=0)]
+    alpha, beta = (level * best)[groups.of_row], ((1 - level) * best)[groups.of_row]
+    return Posterior(hits + alpha, balls - hits + beta)
 
 
 def cell_in_blocks_coverage(rho, replicates=400, seed=SEED):
@@ -179,7 +179,7 @@ def every_coverage(scale):
     for rate, blocks in itertools.product((0.65, 0.85), (3, 5, 8, 20)):
         yield rate_coverage(rate, blocks, 0.05, persistence=0.2, replicates=many)
     yield from (difference_coverage(rho, replicates=many) for rho in (0.05, 0.10))
-    yield from (trend_coverage(sessions, slope, replicates=many) for sessions in (6, 12, 24) for slope in (0.0, 0.8))
+    yield from (trend_coverage(sessions, slope) for sessions in (6, 12, 24) for slope in (0.0, 0.8))
     yield cell_coverage(replicates=many // 4)
     yield from (cell_in_blocks_coverage(rho, replicates=many // 4) for rho in (0.05, 0.10))
     yield club_coverage(clubs=many // 40)
@@ -190,7 +190,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--full", action="store_true", help="4,000 replicates of each setting")
     is_honest = True
-    for one in every_coverage(1.0 if parser.parse_args().full else 0.1):
+    for one in every_coverage(1.0 if parser.parse_args().full else 0.25):
         is_honest &= one.is_honest
         mark = "" if one.is_honest else "  <- not honest"
         print(f"{one.what:62s} shipped {one.shipped:.3f}  naive {one.naive:.3f}{mark}", flush=True)

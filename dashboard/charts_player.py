@@ -1,0 +1,123 @@
+"""Charts of one player: success with its range, weeks, load. Frame in, chart out."""
+
+import altair as alt
+import polars as pl
+
+BLUE = "#0072B2"
+VERMILLION = "#D55E00"
+"""Two of Okabe and Ito's colours (Color Universal Design, 2008) that keep 3 to 1 on a light page and on a dark one."""
+
+ROW_PX = 34
+WEEKS_PX = 220
+BARS_PX = 120
+AXIS_PX = 48
+"""The same room for the labels of every chart over the weeks, so that their weeks stand under each other."""
+
+_SHARE = alt.Scale(domain=[0, 1])
+
+
+def success_by_value(values: pl.DataFrame) -> alt.LayerChart:
+    """Success of each value as a point on its range. Columns: label, balls, good, rate, low, high; order is kept."""
+    base = alt.Chart(values, height=alt.Step(ROW_PX)).encode(
+        y=alt.Y("label:N", sort=None, title=None, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)),
+        tooltip=_success_tooltips("label"),
+    )
+    axis = alt.Axis(format=".0%", tickCount=5)
+    ranges = base.mark_rule(strokeWidth=5, opacity=0.4, color=BLUE).encode(
+        x=alt.X("low:Q", scale=_SHARE, axis=axis, title="Landed where the drill asked"), x2="high:Q"
+    )
+    points = base.mark_point(filled=True, size=90, color=BLUE, opacity=1).encode(x=alt.X("rate:Q", scale=_SHARE))
+    return alt.LayerChart(layer=[ranges, points])
+
+
+def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame) -> alt.LayerChart:
+    """Success over the window that ends with each week: line and range; single sessions as open circles.
+
+    Columns of weeks: week, rate, low, high, window_balls; of sessions: session_date, rate, balls.
+    A window without enough balls leaves a gap.
+    """
+    window = alt.Chart(weeks, height=WEEKS_PX).encode(x=_weeks_axis("week", weeks, labels=False))
+    band = window.mark_area(opacity=0.25, color=BLUE).encode(y=_rate_axis("low"), y2="high:Q")
+    line = window.mark_line(color=BLUE, strokeWidth=2.5, invalid="break-paths-show-domains").encode(
+        y=_rate_axis("rate"),
+        tooltip=[_day("week", "Window ends with the week of"), _share("rate"), _count("window_balls", "Balls in it")],
+    )
+    single = (
+        alt.Chart(sessions)
+        .mark_point(color=VERMILLION, filled=False, size=36, opacity=0.9)
+        .encode(
+            x=_weeks_axis("session_date", weeks, labels=False),
+            y=_rate_axis("rate"),
+            tooltip=[_day("session_date", "Session"), _share("rate"), _count("balls", "Balls")],
+        )
+    )
+    return alt.LayerChart(layer=[band, single, line])
+
+
+def balls_by_week(weeks: pl.DataFrame) -> alt.LayerChart:
+    """Balls of each week as bars; a week without a log carries a cross on the axis. Columns: week, balls, noted."""
+    return _bars(weeks, "balls", "Balls", missing=("no log",))
+
+
+def minutes_by_week(weeks: pl.DataFrame) -> alt.LayerChart:
+    """Minutes of each week as bars; a week without a log, or whose minutes nobody noted, carries a cross."""
+    return _bars(weeks, "minutes", "Minutes", missing=("no log", "minutes not noted"))
+
+
+def _bars(weeks: pl.DataFrame, column: str, title: str, *, missing: tuple[str, ...]) -> alt.LayerChart:
+    base = alt.Chart(weeks, height=BARS_PX).encode(x=_weeks_axis("week", weeks, labels=True))
+    y_axis = alt.Axis(tickCount=3, tickMinStep=1, format=",d", minExtent=AXIS_PX, maxExtent=AXIS_PX)
+    bars = base.mark_bar(color=BLUE, width={"band": 0.7}).encode(
+        y=alt.Y(f"{column}:Q", title=title, axis=y_axis),
+        tooltip=[_day("week", "Week from"), _count(column, title), alt.Tooltip("noted:N", title="Log")],
+    )
+    crosses = (
+        base.transform_filter(alt.FieldOneOfPredicate(field="noted", oneOf=list(missing)))
+        .mark_point(shape="cross", angle=45, size=60, filled=True, color=VERMILLION, opacity=1, yOffset=-6)
+        .encode(
+            y=alt.datum(0),
+            tooltip=[_day("week", "Week from"), alt.Tooltip("noted:N", title="Log")],
+        )
+    )
+    return alt.LayerChart(layer=[bars, crosses])
+
+
+def _weeks_axis(column: str, weeks: pl.DataFrame, *, labels: bool) -> alt.X:
+    first, last = weeks["week"].min(), weeks["week"].max()
+    axis = alt.Axis(format="%-d %b", labelOverlap=True, labels=labels, ticks=labels, tickCount="month", grid=True)
+    return alt.X(
+        f"{column}:T", title=None, axis=axis, scale=alt.Scale(domain=[_instant(first), _instant(last)], padding=14)
+    )
+
+
+def _instant(day: object) -> alt.DateTime:
+    year, month, date = (int(part) for part in str(day).split("-"))
+    return alt.DateTime(year=year, month=month, date=date)
+
+
+def _rate_axis(column: str) -> alt.Y:
+    axis = alt.Axis(format=".0%", tickCount=5, minExtent=AXIS_PX, maxExtent=AXIS_PX)
+    return alt.Y(f"{column}:Q", scale=_SHARE, axis=axis, title="Landed")
+
+
+def _success_tooltips(name: str) -> list[alt.Tooltip]:
+    ends = [_share("low", "Range from"), _share("high", "to")]
+    return [
+        alt.Tooltip(f"{name}:N", title="Balls"),
+        _share("rate"),
+        *ends,
+        _count("good", "Good"),
+        _count("balls", "of"),
+    ]
+
+
+def _share(column: str, title: str = "Landed") -> alt.Tooltip:
+    return alt.Tooltip(f"{column}:Q", title=title, format=".0%")
+
+
+def _count(column: str, title: str) -> alt.Tooltip:
+    return alt.Tooltip(f"{column}:Q", title=title, format=",d")
+
+
+def _day(column: str, title: str) -> alt.Tooltip:
+    return alt.Tooltip(f"{column}:T", title=title, format="%-d %B %Y")

@@ -1,0 +1,107 @@
+"""The words of the log as a coach says them: labels for tables, phrases for sentences, days."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any
+
+from models.words import COVERAGE_DIMENSIONS
+
+DIMENSIONS = tuple(words.name for words in COVERAGE_DIMENSIONS)
+"""The dimensions a target may name, in the order of report.coverage."""
+
+DIMENSION_LABELS = {
+    "depth": "Depth",
+    "side": "Side",
+    "spin_family": "Spin",
+    "spin": "Spin, finely",
+    "sidespin": "Sidespin",
+    "length": "Length",
+    "placement": "Placement",
+    "height": "Height",
+    "tempo_band": "Tempo",
+}
+
+_PHRASES = {
+    ("depth", "back"): "from the back",
+    ("depth", "middle"): "from the middle",
+    ("depth", "near"): "from near the net",
+    ("side", "forehand"): "forehand side",
+    ("side", "centre"): "centre",
+    ("side", "backhand"): "backhand side",
+    ("sidespin", "left"): "curving left",
+    ("sidespin", "none"): "without sidespin",
+    ("sidespin", "right"): "curving right",
+    ("placement", "wide_forehand"): "to the wide forehand",
+    ("placement", "forehand"): "to the forehand",
+    ("placement", "middle"): "to the middle",
+    ("placement", "backhand"): "to the backhand",
+    ("placement", "wide_backhand"): "to the wide backhand",
+    ("height", "low"): "low over the net",
+    ("height", "medium"): "at medium height",
+    ("height", "high"): "high over the net",
+    ("tempo_band", "slow"): "slow tempo",
+    ("tempo_band", "medium"): "medium tempo",
+    ("tempo_band", "fast"): "fast tempo",
+}
+
+_BALLS = {
+    ("spin_family", "no_spin"): "without spin",
+    ("spin", "no_spin"): "without spin",
+    ("side", "forehand"): "from your forehand side",
+    ("side", "centre"): "from the centre",
+    ("side", "backhand"): "from your backhand side",
+    ("tempo_band", "slow"): "at a slow tempo",
+    ("tempo_band", "medium"): "at a medium tempo",
+    ("tempo_band", "fast"): "at a fast tempo",
+}
+
+_AFTER_THE_NOUN = ("from ", "to ", "at ", "low ", "high ", "without ", "curving ")
+
+
+def label(word: str) -> str:
+    """A word of the log as a label: `half_long` -> `half-long`, `no_spin` -> `no spin`."""
+    return "half-long" if word == "half_long" else word.replace("_", " ")
+
+
+def phrase(dimension: str, value: str) -> str:
+    """A value as it stands in a list of a ball's properties: `from near the net`, `topspin`, `slow tempo`."""
+    return _PHRASES.get((dimension, value), label(value))
+
+
+def balls_so(dimension: str, value: str) -> str:
+    """The balls with a value, as told to the player: `balls from near the net`, `topspin balls`."""
+    said = _BALLS.get((dimension, value), phrase(dimension, value))
+    return f"balls {said}" if said.startswith(_AFTER_THE_NOUN) else f"{said} balls"
+
+
+def combination(cell: Mapping[str, Any]) -> str:
+    """A wanted combination in words: `from the back, forehand side, topspin, slow tempo`."""
+    return ", ".join(phrase(dimension, cell[dimension]) for dimension in DIMENSIONS if cell[dimension] is not None)
+
+
+def listed(things: Iterable[str]) -> str:
+    """Things as one says them: `a, b and c`."""
+    *first, last = list(things)
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def day(on: date, seen_from: date) -> str:
+    """A day as one says it, with the year only where it is another one: `12 October`."""
+    return f"{on.day} {on:%B}" if on.year == seen_from.year else f"{on.day} {on:%B %Y}"
+
+
+def short_day(on: date | None, seen_from: date) -> str:
+    """A day for a narrow column: `12 Oct`, or `Oct 2025` where the year is another one."""
+    if on is None:
+        return "never"
+    return f"{on.day} {on:%b}" if on.year == seen_from.year else f"{on:%b %Y}"
+
+
+def balls(count: int) -> str:
+    """So many balls: `1 ball`, `1,700 balls`."""
+    return f"{count:,} ball{'' if count == 1 else 's'}"
+
+
+def in_100(rate: float) -> str:
+    """A share of 1 as so many in a hundred."""
+    return f"{rate:.0%}".removesuffix("%") + " in 100"

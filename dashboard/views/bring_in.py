@@ -1,0 +1,247 @@
+"""Bring in logs: the verdict on every line before anything is stored, then the loading."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from hashlib import sha256
+
+import polars as pl
+import streamlit as st
+
+from dashboard.frame import page
+from dashboard.refused_lines import refused_lines
+from dashboard.views.refusals import counted, offer_to_mend, plain, problems_told, show_refused, under_way, who
+from ingest.dates import DAY_FIRST, MONTH_FIRST
+from ingest.loading import Incoming, Report, check, load
+from ingest.templates import explanation, template_csv
+from models.records import RECORDS
+from sql.folder import DataFolder
+
+
+def body(folder: DataFolder) -> None:
+    """What the last loading did; a place for files; their verdict; the button that stores them."""
+    state = st.session_state
+    show_loaded(state.get("loaded", []))
+    dropped = st.file_uploader(
+        "CSV or Excel files, one or several at once",
+        accept_multiple_files=True,
+        key=f"dropped-{state.setdefault('rounds_loaded', 0)}",
+    )
+    if dropped:
+        state.pop("loaded", None)
+        with problems_told():
+            judge(folder, [Incoming(file.name, file.getvalue()) for file in dropped])
+    show_templates()
+
+
+def judge(folder: DataFolder, files: list[Incoming]) -> None:
+    """The verdict on the dropped files, and what can be done with them."""
+    files = with_said_dates(files)
+    reports = verdicts(folder, files)
+    st.subheader("Verdict: nothing is stored yet")
+    show_verdicts(reports)
+    if st.button("Load", type="primary", icon=":material/input:", disabled=not any(map(would_change, reports))):
+        load_them(folder, files)
+    if any(map(would_change, reports)):
+        st.caption("Loading takes the accepted lines in. Refused lines are kept aside until they are mended.")
+    else:
+        st.caption("There is nothing to load here.")
+    undated = {file.name for file in files if open_readings(file)}
+    for report in reports:
+        show_details(report, is_open=not report.is_sound or len(reports) == 1, is_undated=report.file_name in undated)
+    ask_for_dates(folder, files, reports)
+
+
+def verdicts(folder: DataFolder, files: list[Incoming]) -> list[Report]:
+    """What loading would do, asked once for the same files, the same choices and the same log."""
+    publication = folder.publication_in_force()
+    key = (publication and publication.name, [(file.name, fingerprint(file), file.date_form) for file in files])
+    if st.session_state.get("verdict_key") != key:
+        with under_way("Reading and screening every line …") as say:
+            st.session_state["verdicts"] = check(folder, files, today=today(), say=say)
+        st.session_state["verdict_key"] = key
+    found: list[Report] = st.session_state["verdicts"]
+    return found
+
+
+def today() -> date:
+    """The club's own day, as on its wall."""
+    return date.today()  # noqa: DTZ011
+
+
+def fingerprint(file: Incoming) -> str:
+    """Tells files of the same name apart."""
+    return sha256(file.content).hexdigest()
+
+
+def would_change(report: Report) -> bool:
+    """Loading the file would store something."""
+    return report.taken is not None and not report.repeats_batch and report.lines_read > 0
+
+
+def show_verdicts(reports: Iterable[Report]) -> None:
+    """One row for each file: what was read, what of it is accepted, what is refused."""
+    rows = [
+        {
+            "file": report.file_name,
+            "verdict": verdict_in_words(report),
+            "log": report.taken.kind if report.taken else "",
+            "read": report.lines_read,
+            "accepted": report.lines_accepted,
+            "refused": report.lines_refused,
+        }
+        for report in reports
+    ]
+    columns = {name: name.capitalize() for name in rows[0]} | {"read": "Lines read"}
+    st.dataframe(pl.DataFrame(rows), column_config=columns, hide_index=True, alt="The verdict on each dropped file")
+
+
+def verdict_in_words(report: Report) -> str:
+    """The verdict on one file in a few words, led by a sign."""
+    if report.taken is None:
+        return "✗ refused as a whole"
+    if report.repeats_batch:
+        return f"= in already, as batch {report.repeats_batch}"
+    if report.lines_refused:
+        return f"✗ {counted(report.lines_refused, 'line')} to mend"
+    return "✓ all lines are in order"
+
+
+def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
+    """How one file was read, and each refused line beside what to do."""
+    with st.expander(f"{plain(report.file_name)}: {verdict_in_words(report)}", expanded=is_open):
+        if report.taken is None:
+            show_whole_refusal(report, is_undated=is_undated)
+            return
+        counts = report.comparison
+        st.markdown(
+            f"{counted(report.lines_read, 'line')} read. Of {report.lines_accepted} accepted, {counts.new} are new, "
+            f"{counts.correcting} correct a line in the log, {counts.already_there} are there already."
+        )
+        st.caption(plain(f"How it was read: {' '.join(report.taken.sentences)}"))
+        if report.refusals:
+            show_refused(refused_lines(report))
+            offer_to_mend(report.file_name, report.mendable, key=f"mend-{report.taken.sha256}")
+
+
+def show_whole_refusal(report: Report, *, is_undated: bool) -> None:
+    """Why a file cannot be taken at all."""
+    for refusal in report.refusals:
+        to_do = "say above how its dates are meant, or write them as YYYY-MM-DD" if is_undated else refusal.to_do
+        st.markdown(plain(f"Saw {refusal.seen}, expected {refusal.expected}."))
+        st.markdown(f"**To do:** {plain(to_do)}.")
+
+
+def load_them(folder: DataFolder, files: list[Incoming]) -> None:
+    """Store the files and publish, saying what is under way; then begin with an empty page."""
+    state = st.session_state
+    state.pop("verdict_key", None)
+    with st.status("Loading …", expanded=True) as status:
+        state["loaded"] = load(
+            folder,
+            files,
+            who(),
+            today=today(),
+            say=status.write,
+            progress=lambda done, total, name: status.update(label=f"Making the figures: {done} of {total}, {name}"),
+        )
+    state["rounds_loaded"] += 1
+    st.rerun()
+
+
+def show_loaded(reports: list[Report]) -> None:
+    """What became of the files that were loaded last."""
+    if not reports:
+        return
+    with st.container(border=True):
+        st.subheader("What happened")
+        for report in reports:
+            st.markdown(outcome_in_words(report))
+            if report.mendable:
+                offer_to_mend(report.file_name, report.mendable, key=f"mend-loaded-{report.file_name}-{report.batch}")
+        st.page_link("views/club_week.py", label="See the club's week", icon=":material/calendar_view_week:")
+
+
+def outcome_in_words(report: Report) -> str:
+    """What became of one file, led by a sign."""
+    name = f"**{plain(report.file_name)}**"
+    if report.taken is None:
+        return f":material/error: {name} was refused as a whole; nothing of it is stored."
+    if report.repeats_batch:
+        return f":material/equal: {name} was in already as batch {report.repeats_batch}; nothing has changed."
+    accepted = f"{counted(report.lines_accepted, 'line')} accepted"
+    if report.lines_refused:
+        refused = f"{counted(report.lines_refused, 'line')} refused and kept aside to be mended"
+        return f":material/rule: {name} is in as batch {report.batch}: {accepted}, {refused}."
+    return f":material/check_circle: {name} is in as batch {report.batch}: {accepted}, none refused."
+
+
+def with_said_dates(files: list[Incoming]) -> list[Incoming]:
+    """The files with the order of day and month where somebody has said it; the question stays on the page."""
+    return [replace(file, date_form=said_dates(file)) if open_readings(file) else file for file in files]
+
+
+def open_readings(file: Incoming) -> dict[str, str]:
+    """The ways in which the dates of a file may be meant, where that had to be asked; else none."""
+    readings: dict[str, str] = st.session_state.setdefault("readings", {}).get(fingerprint(file), {})
+    return readings
+
+
+def said_dates(file: Incoming) -> str | None:
+    """Ask how the dates of a file are meant."""
+    readings = open_readings(file)
+    said: str | None = st.radio(
+        f"{plain(file.name)}: how are its dates meant?",
+        list(readings),
+        format_func=lambda form: readings[form],
+        index=None,
+        key=f"dates-{fingerprint(file)}",
+    )
+    return said
+
+
+def ask_for_dates(folder: DataFolder, files: list[Incoming], reports: list[Report]) -> None:
+    """Find the files that can be read as soon as somebody says how their dates are meant, and ask."""
+    readings = st.session_state["readings"]
+    unread = {report.file_name for report in reports if report.taken is None}
+    untried = [file for file in files if file.name in unread and fingerprint(file) not in readings]
+    for file in untried:
+        readings[fingerprint(file)] = readings_of(folder, file)
+    if any(map(open_readings, untried)):
+        st.rerun()
+
+
+def readings_of(folder: DataFolder, file: Incoming) -> dict[str, str]:
+    """The orders of day and month under which the file can be read, each with a date of the file as it is then read."""
+    readings = {}
+    for form in (DAY_FIRST, MONTH_FIRST):
+        (report,) = check(folder, [replace(file, date_form=form)], today=today())
+        if report.taken and report.taken.date_example:
+            typed, read = report.taken.date_example
+            readings[form] = f"{form}: {typed} is {date.fromisoformat(read):%d %B %Y}"
+    return readings
+
+
+def show_templates() -> None:
+    """An empty file of each kind, and what its columns mean."""
+    st.subheader("Files to begin with")
+    st.write(
+        "Players, setups and a target come before the logs. Drop them all at once, and they are taken in that order."
+    )
+    for kind, tab in zip(RECORDS, st.tabs([kind.capitalize() for kind in RECORDS]), strict=True):
+        with tab:
+            st.write(RECORDS[kind].about)
+            st.download_button(
+                f"Empty {kind} file",
+                template_csv(kind).encode("utf-8-sig"),
+                file_name=f"{kind}.csv",
+                mime="text/csv",
+                icon=":material/download:",
+                key=f"template-{kind}",
+                on_click="ignore",
+            )
+            with st.expander(f"The columns of the {kind} file"):
+                st.markdown(explanation(kind).partition(RECORDS[kind].about)[2])
+
+
+page("Bring in logs", "Is every line in order? You see it before anything is stored.", body)

@@ -1,0 +1,111 @@
+"""What came in: every batch, what became of its lines, and the way to take one back."""
+
+from typing import Any
+
+import streamlit as st
+
+from dashboard import questions
+from dashboard.frame import nothing_yet, page
+from dashboard.refused_lines import refused_files
+from dashboard.views.refusals import counted, offer_file_to_mend, plain, problems_told, show_refused, under_way, who
+from ingest.loading import withdraw
+from sql.folder import DataFolder
+
+
+def body(folder: DataFolder) -> None:
+    """The batches, the latest first; one of them closely; withdrawing it."""
+    batches = questions.batches(folder)
+    if batches.is_empty():
+        nothing_yet(
+            "Nothing came in yet.", "Every file and every block from the form will stand here, the latest first."
+        )
+        return
+    if withdrawn := st.session_state.pop("withdrawn", None):
+        st.success(
+            f"Batch {withdrawn} is withdrawn; the pages show the log without it.", icon=":material/check_circle:"
+        )
+    st.dataframe(
+        batches,
+        column_config={
+            "batch": st.column_config.NumberColumn("Batch", width="small"),
+            "kind": "Log",
+            "file_name": "File",
+            "lines_read": "Read",
+            "lines_accepted": "Accepted",
+            "lines_refused": "Refused",
+            "loaded_by": "Loaded by",
+            "loaded_at": st.column_config.DatetimeColumn("Loaded (UTC)", format="D MMM YYYY, HH:mm"),
+            "withdrawn_at": st.column_config.DatetimeColumn("Withdrawn", format="D MMM YYYY", width="small"),
+        },
+        placeholder="",
+        hide_index=True,
+        alt="Every batch, the latest first: its file, its counts, who loaded it and when",
+    )
+    names = dict(batches.select("batch", "file_name").iter_rows())
+    number = st.selectbox("Look at one batch", list(names), format_func=lambda batch: f"{batch}: {names[batch]}")
+    show_batch(folder, questions.batch(folder, number))
+
+
+def show_batch(folder: DataFolder, batch: dict[str, Any]) -> None:
+    """One batch: how it was read, what was refused, and whether it is in force."""
+    st.subheader(f"Batch {batch['batch']}: {plain(batch['file_name'])}")
+    with st.grid(min_column_width=150):
+        st.metric("Lines read", batch["lines_read"])
+        st.metric("Accepted", batch["lines_accepted"])
+        st.metric("Refused", batch["lines_refused"])
+    st.caption(plain(f"How it was read: {batch['taken']}"))
+    if batch["withdrawn_at"]:
+        when = f"{batch['withdrawn_at']:%d %B %Y, %H:%M} UTC"
+        st.info(
+            f"Withdrawn by {plain(batch['withdrawn_by'])} on {when}. Its lines do not count.", icon=":material/undo:"
+        )
+        return
+    show_refusals(folder, batch["batch"])
+    with problems_told():
+        offer_to_withdraw(folder, batch)
+
+
+def show_refusals(folder: DataFolder, number: int) -> None:
+    """The refused lines of the batch, those mended since apart."""
+    faults = questions.refused_in_batch(folder, number)
+    for is_mended, heading in ((False, "Refused lines to mend"), (True, "Refused lines that have been mended since")):
+        for file in refused_files(faults.filter(is_mended=is_mended)):
+            with st.expander(f"{heading}: {len(file.lines)}", expanded=not is_mended):
+                show_refused(file.lines)
+                if not is_mended:
+                    offer_file_to_mend(file)
+
+
+def offer_to_withdraw(folder: DataFolder, batch: dict[str, Any]) -> None:
+    """Withdraw the batch once somebody has read what that does and said yes."""
+    number = batch["batch"]
+    if st.button(f"Withdraw batch {number}", icon=":material/undo:"):
+        st.session_state["to_withdraw"] = number
+    if st.session_state.get("to_withdraw") != number:
+        return
+    with st.container(border=True):
+        st.markdown(
+            f"**Withdraw batch {number}?** Its {counted(batch['lines_accepted'], 'accepted line')} "
+            "will no longer count. Where they took the place of earlier lines, those count again. Nothing is deleted: "
+            "the file stays listed here as withdrawn, and can be brought in again."
+        )
+        with st.container(horizontal=True):
+            is_meant = st.button("Yes, withdraw it", type="primary")
+            is_kept = st.button("No, keep it")
+    if is_meant or is_kept:
+        del st.session_state["to_withdraw"]
+    if is_meant:
+        withdraw_it(folder, number)
+    if is_kept:
+        st.rerun()
+
+
+def withdraw_it(folder: DataFolder, number: int) -> None:
+    """Withdraw, publish, and begin the page anew."""
+    with under_way("Withdrawing, and making the figures anew …") as say:
+        withdraw(folder, number, who(), say=say)
+    st.session_state["withdrawn"] = number
+    st.rerun()
+
+
+page("What came in", "Which files and forms are in the log, and what became of their lines?", body)

@@ -1,0 +1,185 @@
+"""Write a block: one block of one player at a time, held to the same rules as a file."""
+
+from collections.abc import Iterable
+from datetime import date, datetime
+from itertools import groupby
+from typing import Any
+
+import streamlit as st
+
+from dashboard import questions
+from dashboard.frame import nothing_yet, page
+from dashboard.views.fields import ask
+from dashboard.views.refusals import plain, problems_told, under_way, who
+from dashboard.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
+from ingest.loading import Incoming, check, load
+from ingest.problems import Refusal
+from models.records import EMPTY_IDENTITY, Column
+from models.shapes import OneOf
+from sql.folder import DataFolder
+
+Values = dict[str, Any]
+
+
+def body(folder: DataFolder) -> None:
+    """Who and when, then the block, then what became of it."""
+    players = dict(questions.players(folder).select("player_id", "name").iter_rows())
+    setups = questions.standing_setups(folder)
+    if not players or not setups:
+        missing = "players" if not players else "setups"
+        nothing_yet(f"No {missing} yet.", f"A block names a player and a setup. Bring in the {missing} first.")
+        return
+    if "block-player" not in st.session_state:  # Whoever comes back to the page finds its fields empty.
+        forget_refusals()
+    tell_what_happened()
+    codes = {"player": players, "setup": setups}
+    values = ask_all(WHO_AND_WHEN, codes, {"session_date": today()}, is_kept=True)
+    values |= ask_block(folder, codes, values)
+    with problems_told():
+        offer_to_replace(folder)
+    st.caption(
+        "Balls off the floor before the next block, above all where somebody steps back or the feeder is moved. "
+        "The club's own rules come first."
+    )
+
+
+def today() -> date:
+    """The club's own day, as on its wall."""
+    return date.today()  # noqa: DTZ011
+
+
+def ask_block(folder: DataFolder, codes: dict[str, dict[str, str]], values: Values) -> Values:
+    """The fields of the block and its button; what is needed stands first."""
+    first = {"block": proposed_block(folder, values)}
+    with st.form("block", border=True):
+        block = ask_all(BLOCK, codes, first)
+        with st.expander("More about this block, as far as you know it", expanded=bool(faults_of(MORE))):
+            block |= ask_all(MORE, codes, {})
+        st.caption("Fields with a star are needed.")
+        is_sent = st.form_submit_button("Save this block", type="primary", icon=":material/save:")
+    if is_sent:
+        with problems_told():
+            screen_block(folder, values | block)
+    return block
+
+
+def proposed_block(folder: DataFolder, values: Values) -> int | None:
+    """The number after the player's last block of this session."""
+    if not values["player"] or not values["session_date"]:
+        return None
+    session = values["session"] or EMPTY_IDENTITY["session"]
+    return questions.next_block(folder, values["player"], values["session_date"], session)
+
+
+def ask_all(
+    columns: Iterable[Column], codes: dict[str, dict[str, str]], first: Values, *, is_kept: bool = False
+) -> Values:
+    """Ask for every column in its order, each with what was refused about it; words get the whole width."""
+    values: Values = {}
+    for is_words, group in groupby(columns, key=lambda column: isinstance(column.shape, OneOf)):
+        with st.container() if is_words else st.grid(min_column_width=170):
+            for column in group:
+                with st.container():
+                    values[column.name] = ask_one(column, codes.get(column.name), first.get(column.name), is_kept)
+                    tell_faults(faults_of([column]))
+    return values
+
+
+def ask_one(column: Column, codes: dict[str, str] | None, first: Any, is_kept: bool) -> Any:
+    """Ask for one value: a code from those the club knows, anything else by its shape."""
+    if codes:
+        return st.selectbox(
+            asked_as(column),
+            list(codes),
+            index=None,
+            format_func=lambda code: f"{codes[code]} ({code})",
+            key=f"block-{column.name}",
+            help=column.help,
+            placeholder=f"Pick a {column.name}",
+        )
+    # A new key is a new field: after a block is saved, and when another block number is proposed.
+    key = (
+        f"block-{column.name}" if is_kept else f"block-{column.name}-{st.session_state.get('blocks_saved', 0)}-{first}"
+    )
+    return ask(column.shape, column, key, first)
+
+
+def faults_of(columns: Iterable[Column]) -> list[Refusal]:
+    """What was refused about these columns when the block was last sent."""
+    faults: list[Refusal] = st.session_state.get("block_faults", [])
+    names = {column.name for column in columns}
+    return [fault for fault in faults if fault.column in names]
+
+
+def tell_faults(faults: Iterable[Refusal]) -> None:
+    """What was refused, and what to do, beside the field."""
+    for fault in faults:
+        seen = f"“{fault.seen}”" if fault.seen else "nothing here"
+        st.error(plain(f"Saw {seen}, expected {fault.expected}. To do: {fault.to_do}."), icon=":material/error:")
+
+
+def screen_block(folder: DataFolder, values: Values) -> None:
+    """Hold the block to the rules of a file; save it, ask about it, or send it back with what is wrong."""
+    file = as_file(values, datetime.now())  # noqa: DTZ005 - the hour on the club's wall
+    with under_way("Screening the block …") as say:
+        (report,) = check(folder, [file], today=today(), say=say)
+    st.session_state["block_faults"] = list(report.refusals)
+    if report.comparison.correcting:
+        st.session_state["block_to_replace"] = file
+    elif report.comparison.already_there:
+        st.session_state["block_told"] = (
+            "info",
+            "This block is in the log already, just as written. Nothing has changed.",
+        )
+    elif report.is_sound:
+        save_block(folder, file)
+    st.rerun()
+
+
+def save_block(folder: DataFolder, file: Incoming) -> None:
+    """Store the block and publish; the next block begins with empty fields."""
+    with under_way("Saving, and making the figures anew …") as say:
+        (report,) = load(folder, [file], who(), today=today(), say=say)
+    st.session_state["blocks_saved"] = st.session_state.get("blocks_saved", 0) + 1
+    st.session_state["block_told"] = ("success", f"The block is in the log, as batch {report.batch}.")
+
+
+def offer_to_replace(folder: DataFolder) -> None:
+    """Ask before a block takes the place of one that is in the log already."""
+    file = st.session_state.get("block_to_replace")
+    if file is None:
+        return
+    with st.container(border=True):
+        st.markdown(
+            "**This block is in the log already, with other figures.** If it is another block, give it the next "
+            "number. If the log is wrong, replace its line: it is kept, and comes back if the new one is withdrawn."
+        )
+        with st.container(horizontal=True):
+            is_meant = st.button("Replace the line in the log", type="primary")
+            is_kept = st.button("Keep the line in the log")
+    if is_meant or is_kept:
+        del st.session_state["block_to_replace"]
+    if is_meant:
+        save_block(folder, file)
+    if is_meant or is_kept:
+        st.rerun()
+
+
+def forget_refusals() -> None:
+    """Nothing is open from an earlier visit."""
+    st.session_state.pop("block_faults", None)
+    st.session_state.pop("block_to_replace", None)
+
+
+def tell_what_happened() -> None:
+    """What became of the block that was sent last, and what was refused about the line as a whole."""
+    if told := st.session_state.pop("block_told", None):
+        kind, sentence = told
+        {"success": st.success, "info": st.info}[kind](sentence)
+    faults: list[Refusal] = st.session_state.get("block_faults", [])
+    if faults:
+        st.error("The block is not saved yet: what is wrong stands beside its field.", icon=":material/error:")
+    tell_faults(fault for fault in faults if fault.column is None)
+
+
+page("Write a block", "One block of one player: what was fed, and how many balls landed.", body)

@@ -1,0 +1,117 @@
+"""Calibrating a feeder: from noted landings to what its speed dial and its spin dial give."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from models.aiming import FROM_PARABOLA, IN_FULL_AIR, LENGTH, Stage, Varied, adjust
+from models.bounds import NoSuchFeed, check_landing, check_launch, check_release, check_spin
+from models.coefficients import GRAVITY_MPS2, SET_A, Coefficients
+from models.dial import DialLine, fit_dial
+from models.feeds import Batch, Feeds, WantedFeeds
+from models.table import BALL_DIAMETER_MM, FloatArray
+
+
+@dataclass(frozen=True)
+class NotedLandings(Batch):
+    """N balls: how the dial stood and where each landed first, in the axes of `models.table`; every field (N,)."""
+
+    dial: FloatArray
+    x_cm: FloatArray
+    y_cm: FloatArray
+
+
+@dataclass(frozen=True)
+class Mounting:
+    """How the feeder stands while it is calibrated: its place, the height of the ball at release, the head's tilt."""
+
+    x_cm: float
+    y_cm: float
+    height_cm: float
+    elevation_deg: float
+
+
+def calibrate_speed(
+    noted: NotedLandings, mounting: Mounting, coefficients: Coefficients = SET_A, *, topspin_rps: float = 0.0
+) -> DialLine:
+    """The line from dial to speed in m/s, from balls of a known spin (best without any) and a known tilt of the head.
+
+    Raises OutOfBounds for impossible numbers, TooFewNotes, and NoSuchFeed for a landing no speed explains.
+    """
+    _check(noted, mounting)
+    check_spin(topspin_rps, 0.0)
+    wanted = _wanted(noted, mounting, topspin_rps)
+    feeds = _feeds(wanted, mounting, _speed_without_air_mps(wanted, mounting))
+    found = _explained(feeds, wanted, coefficients, "speed_mps", FROM_PARABOLA)
+    return fit_dial(noted.dial, found.speed_mps, "speed_mps", coefficients.name)
+
+
+def calibrate_spin(
+    noted: NotedLandings, mounting: Mounting, speed_mps: float, coefficients: Coefficients = SET_A
+) -> DialLine:
+    """The line from dial to topspin in turns a second (negative: backspin), from balls of one known speed.
+
+    It rests wholly on the lift law: fit it under every set and show the range. Raises as calibrate_speed.
+    """
+    _check(noted, mounting)
+    check_launch(speed_mps, mounting.elevation_deg)
+    wanted = _wanted(noted, mounting, 0.0)
+    feeds = _feeds(wanted, mounting, np.full_like(noted.dial, speed_mps))
+    found = _explained(feeds, wanted, coefficients, "topspin_rps", IN_FULL_AIR)
+    return fit_dial(noted.dial, found.topspin_rps, "topspin_rps", coefficients.name)
+
+
+def _check(noted: NotedLandings, mounting: Mounting) -> None:
+    check_release(mounting.x_cm, mounting.y_cm, mounting.height_cm)
+    check_launch(1.0, mounting.elevation_deg)
+    check_landing(noted.x_cm, noted.y_cm)
+
+
+def _wanted(noted: NotedLandings, mounting: Mounting, topspin_rps: float) -> WantedFeeds:
+    """The noted landings as targets; how high the balls passed the net is not known and not asked."""
+    return WantedFeeds.of(
+        x_cm=mounting.x_cm,
+        y_cm=mounting.y_cm,
+        height_cm=mounting.height_cm,
+        target_x_cm=noted.x_cm,
+        target_y_cm=noted.y_cm,
+        net_clearance_cm=0.0,
+        topspin_rps=topspin_rps,
+        sidespin_rps=0.0,
+    )
+
+
+def _feeds(wanted: WantedFeeds, mounting: Mounting, speed_mps: FloatArray) -> Feeds:
+    return Feeds.of(
+        x_cm=wanted.x_cm,
+        y_cm=wanted.y_cm,
+        height_cm=wanted.height_cm,
+        speed_mps=speed_mps,
+        elevation_deg=mounting.elevation_deg,
+        yaw_deg=wanted.yaw_deg,
+        topspin_rps=wanted.topspin_rps,
+        sidespin_rps=wanted.sidespin_rps,
+    )
+
+
+def _speed_without_air_mps(wanted: WantedFeeds, mounting: Mounting) -> FloatArray:
+    """The speed of the parabola from the release to each landing; where none falls there, a fast ball to start from."""
+    flattest_per_m = 0.01
+    elevation, distance = np.radians(mounting.elevation_deg), wanted.distance_cm / 100
+    above_table = (mounting.height_cm - BALL_DIAMETER_MM / 20) / 100
+    fall = np.maximum((np.tan(elevation) * distance + above_table) / distance**2, flattest_per_m)
+    return np.asarray(np.sqrt(GRAVITY_MPS2 / (2 * fall)) / np.cos(elevation))
+
+
+def _explained(
+    feeds: Feeds, wanted: WantedFeeds, coefficients: Coefficients, vary: Varied, stages: tuple[Stage, ...]
+) -> Feeds:
+    found = adjust(feeds, wanted, coefficients, vary=(vary,), hold=(LENGTH,), stages=stages)
+    missing = np.isnan(found.speed_mps)
+    if missing.any():
+        place = int(missing.argmax())
+        raise NoSuchFeed(
+            f"No {'speed' if vary == 'speed_mps' else 'spin'} explains the landing at x {wanted.target_x_cm[place]:g} "
+            f"cm, y {wanted.target_y_cm[place]:g} cm. Check the height of release, the tilt of the head and the note."
+        )
+    return found

@@ -1,0 +1,67 @@
+"""Do the shipped ranges hold the truth as often as they promise? The small form of tests/simulations."""
+
+import pytest
+
+from tests.simulations.interval_honesty import (
+    cell_coverage,
+    cell_in_blocks_coverage,
+    club_coverage,
+    difference_coverage,
+    rate_coverage,
+    trend_coverage,
+)
+
+
+@pytest.mark.parametrize("rate", [0.65, 0.85])
+@pytest.mark.parametrize(("blocks", "rho"), [(3, 0.05), (5, 0.10), (8, 0.0), (8, 0.05), (20, 0.05)])
+def test_the_range_of_a_rate_holds_the_truth_and_the_naive_one_does_not(rate, blocks, rho):
+    """93% to 97%; where balls of a block resemble each other, Wilson's range on plain counts keeps below 90%."""
+    coverage = rate_coverage(rate, blocks, rho, replicates=1500)
+
+    assert coverage.is_honest, coverage
+    assert (coverage.naive < 0.90) == (rho > 0)
+
+
+def test_streaks_within_a_block_do_not_break_the_range_of_a_rate():
+    coverage = rate_coverage(0.65, 8, 0.05, persistence=0.2, replicates=1500)
+
+    assert coverage.is_honest, coverage
+
+
+@pytest.mark.parametrize("rho", [0.05, 0.10])
+def test_the_range_of_a_change_holds_the_truth_and_the_naive_one_does_not(rho):
+    coverage = difference_coverage(rho, replicates=1500)
+
+    assert coverage.is_honest, coverage
+
+
+@pytest.mark.parametrize("sessions", [6, 12, 24])
+@pytest.mark.parametrize("slope", [0.0, 0.8])
+def test_the_range_of_a_slope_holds_the_truth_and_a_plain_regression_does_not(sessions, slope):
+    """A plain logistic regression calls one flat player in four changing."""
+    coverage = trend_coverage(sessions, slope)
+
+    assert coverage.is_honest, coverage
+    assert coverage.naive < 0.80
+
+
+def test_the_range_of_a_pulled_rate_holds_the_truth_better_than_the_best_guess_does():
+    """The likeliest spread, taken for known, covers about 93%."""
+    coverage = cell_coverage(replicates=1000)
+
+    assert coverage.is_honest, coverage
+    assert coverage.naive < 0.94 < coverage.shipped
+
+
+@pytest.mark.parametrize("rho", [0.05, 0.10])
+def test_the_range_of_a_pulled_rate_holds_the_truth_for_balls_in_blocks(rho):
+    coverage = cell_in_blocks_coverage(rho, replicates=600)
+
+    assert coverage.is_honest, coverage
+
+
+def test_the_range_of_a_standardised_rate_holds_the_truth_in_clubs_of_unlike_players_and_cells():
+    """Six clubs of twenty players; 91% to 99% is what so few can tell."""
+    coverage = club_coverage(clubs=6)
+
+    assert coverage.is_honest, coverage

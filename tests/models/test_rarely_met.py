@@ -1,0 +1,79 @@
+"""Success on rarely met cells against familiar ones of like difficulty: by hand, by seed, and with too little."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from models.rarely_met import MetCells, reach
+
+# Invented: six cells, met in 2, 4, 8, 16, 20 and 24 of 24 blocks, ten balls each time.
+BLOCKS_PER_CELL = np.array([8, 10, 12, 18, 20, 24])
+CLUB_RATE = np.array([0.5, 0.8, 0.6, 0.7, 0.8, 0.5])
+
+
+def log_of(own_rate, spread=0.0):
+    """Ten balls of a cell in each of its blocks, at the player's own rate plus an alternating `spread`."""
+    cell = np.repeat(np.arange(6), BLOCKS_PER_CELL)
+    block = np.concatenate([np.arange(count) for count in BLOCKS_PER_CELL])
+    good = 10 * (np.asarray(own_rate)[cell] + spread * (-1.0) ** block)
+    return MetCells(block, cell, good, np.full(len(cell), 10.0), 10.0 * BLOCKS_PER_CELL[cell], CLUB_RATE[cell])
+
+
+def test_a_player_who_does_as_the_club_does_everywhere_has_no_gap():
+    """Rare and familiar cells differ in difficulty; the comparison does not mind."""
+    answer = reach(log_of(CLUB_RATE, spread=0.1), seed=1)
+
+    assert answer.gap == pytest.approx(0, abs=0.005)
+    assert (answer.rare_balls, answer.familiar_balls, answer.verdict) == (180, 440, "reaches")
+
+
+def test_a_strong_player_has_no_gap_for_being_strong():
+    """One logit better on every cell."""
+    odds = CLUB_RATE / (1 - CLUB_RATE) * np.e
+
+    assert reach(log_of(odds / (1 + odds)), seed=1).gap == pytest.approx(0, abs=0.005)
+
+
+def test_a_player_who_only_knows_the_familiar_balls_falls_short():
+    own = CLUB_RATE + np.array([-0.2, -0.2, 0, 0, 0.1, 0.1])
+
+    answer = reach(log_of(own, spread=0.05), seed=1)
+
+    assert answer.verdict == "falls_short"
+    assert answer.gap == pytest.approx(-0.3, abs=0.02)
+    assert answer.low < answer.gap < answer.high < 0
+
+
+def test_cells_all_met_alike_have_none_that_are_rare():
+    log = log_of(CLUB_RATE)
+
+    assert reach(replace(log, exposure=np.full(len(log.cell), 80.0)), seed=1).verdict == "too_few"
+
+
+def test_rare_cells_in_a_handful_of_blocks_are_too_few():
+    log = log_of(CLUB_RATE)
+    few = (log.block < 7) | (log.cell > 1)
+
+    answer = reach(MetCells(*(column[few] for column in vars(log).values())), seed=1)
+
+    assert answer.verdict == "too_few"
+    assert np.isnan([answer.gap, answer.low, answer.high]).all()
+    assert answer.rare_balls == 140
+
+
+def test_a_player_who_never_misses_has_an_answer():
+    assert reach(log_of(np.ones(6)), seed=1).verdict == "reaches"
+
+
+def test_an_empty_log_is_too_few():
+    nothing = np.array([], dtype=float)
+
+    assert reach(MetCells(*[nothing] * 6), seed=1).verdict == "too_few"
+
+
+def test_the_seed_fixes_the_range():
+    log = log_of(CLUB_RATE, spread=0.1)
+
+    assert reach(log, seed=3) == reach(log, seed=3)
+    assert reach(log, seed=3) != reach(log, seed=4)

@@ -1,0 +1,147 @@
+"""Small clubs in memory: rows as dicts, what a row does not say taken from the examples of its record."""
+
+import math
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from typing import Any
+
+import duckdb
+import polars as pl
+
+from models.records import EMPTY_IDENTITY, RECORDS, columns_of
+from models.settings import Settings
+from sql.build import make_tables, provide_inputs
+from sql.catalogue import models_in_order
+from sql.log_book import mark_withdrawn, store_batch
+from sql.warehouse import migrate
+
+Row = dict[str, Any]
+
+LOADED_AT = datetime(2026, 11, 25, 12, 0)
+
+REFUSAL_TYPES = {
+    "line": pl.Int64,
+    "fault": pl.Int64,
+    "mends": pl.String,
+    "session_date": pl.Date,
+    "column_name": pl.String,
+    "seen": pl.String,
+    "expected": pl.String,
+    "to_do": pl.String,
+    "cells": pl.String,
+}
+
+
+def line_of(kind: str, row: Row) -> Row:
+    """A whole line of the log: what `row` says, the examples of the required columns, and nothing else."""
+    record = RECORDS[kind]
+    examples = {column.name: column.example for column in columns_of(record) if column.is_required}
+    line = record.model_validate(examples | row).model_dump()
+    return line | {name: EMPTY_IDENTITY[name] for name in record.identity if line[name] is None}
+
+
+class Club:
+    """A warehouse in memory. Batches are numbered from 1 in the order in which they are loaded."""
+
+    def __init__(self, connection: duckdb.DuckDBPyConnection, settings: Settings) -> None:
+        self.connection = connection
+        self.settings = settings
+        self.batches = 0
+
+    def load(self, kind: str, *rows: Row, refused: tuple[Row, ...] = (), **batch: Any) -> int:
+        """One batch of lines, which may also say `line` and `mends`; its number."""
+        self.batches += 1
+        lines = [{"line": at, "mends": None} | row for at, row in enumerate(rows, start=2)]
+        whole = [_where_it_stood(line) | line_of(kind, _what_it_says(line)) for line in lines]
+        frame = pl.DataFrame(whole, infer_schema_length=None) if whole else pl.DataFrame(schema={"line": pl.Int64})
+        store_batch(self.connection, self._batch(kind, rows, refused) | batch, frame, _refusals(refused))
+        return self.batches
+
+    def withdraw(self, batch: int) -> None:
+        mark_withdrawn(self.connection, batch, "tester", LOADED_AT)
+
+    def neighbour(self, settings: Settings) -> "Club":
+        """Another club in the same warehouse, as in a federation."""
+        self.connection.register("one_row", pl.DataFrame([settings.model_dump()]))
+        self.connection.execute("insert into log.settings by name select * from one_row")
+        return Club(self.connection, settings)
+
+    def build(self) -> "Club":
+        make_tables(self.connection, models_in_order())
+        return self
+
+    def rows(self, table: str, columns: str = "*", where: str = "true") -> list[Row]:
+        """The rows of a built table, in the order of its grain."""
+        answer = self.connection.execute(f"select {columns} from {table} where {where}")
+        names = [column[0] for column in answer.description or ()]
+        return [dict(zip(names, values, strict=True)) for values in answer.fetchall()]
+
+    def row(self, table: str, columns: str = "*", where: str = "true") -> Row:
+        """The only such row."""
+        (row,) = self.rows(table, columns, where)
+        return row
+
+    def _batch(self, kind: str, rows: tuple[Row, ...], refused: tuple[Row, ...]) -> Row:
+        return {
+            "club_id": self.settings.club_id,
+            "batch": self.batches,
+            "kind": kind,
+            "source": "file",
+            "file_name": f"{kind}-{self.batches}.csv",
+            "file_sha256": f"{self.batches:064}",
+            "header": "",
+            "taken": "",
+            "lines_read": len(rows) + len({row["line"] for row in refused}),
+            "lines_accepted": len(rows),
+            "lines_refused": len({row["line"] for row in refused}),
+            "loaded_by": "tester",
+            "loaded_at": LOADED_AT,
+        }
+
+
+def _where_it_stood(line: Row) -> Row:
+    return {name: line[name] for name in ("line", "mends")}
+
+
+def _what_it_says(line: Row) -> Row:
+    return {name: value for name, value in line.items() if name not in {"line", "mends"}}
+
+
+def _refusals(refused: tuple[Row, ...]) -> pl.DataFrame:
+    said = {"fault": 1, "seen": "x", "expected": "a number", "to_do": "correct it", "cells": "[]"}
+    return pl.DataFrame([said | row for row in refused], schema=REFUSAL_TYPES)
+
+
+@contextmanager
+def a_club(**settings: Any) -> Iterator[Club]:
+    """An empty club with these settings, nothing loaded and nothing built."""
+    with duckdb.connect(config={"threads": 1}) as connection:
+        migrate(connection)
+        club = Club(connection, Settings(**settings))
+        provide_inputs(connection, club.settings, 1)
+        yield club
+
+
+@contextmanager
+def a_trained_club(*logs: Row, **settings: Any) -> Iterator[Club]:
+    """A right-handed player P01, a feeder BC behind the middle of its end line, and these session lines."""
+    with a_club(**settings) as club:
+        club.load("players", {})
+        club.load("setups", {})
+        club.load("sessions", *logs)
+        yield club
+
+
+def nearly(expected: Sequence[Row], actual: Sequence[Row], tolerance: float) -> list[Row]:
+    """The actual rows, with those numbers that are as near as that to the expected ones put in their place."""
+    near = [
+        {name: _nearly(wanted.get(name), seen, tolerance) for name, seen in row.items()}
+        for wanted, row in zip(expected, actual, strict=False)
+    ]
+    return near + list(actual[len(near) :])
+
+
+def _nearly(wanted: Any, seen: Any, tolerance: float) -> Any:
+    are_numbers = isinstance(wanted, float) and isinstance(seen, float)
+    return wanted if are_numbers and math.isclose(wanted, seen, rel_tol=0, abs_tol=tolerance) else seen

@@ -1,0 +1,168 @@
+"""Small clubs made by Hypothesis: batches that repeat, correct, withdraw and refuse, and columns left empty."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+from hypothesis import strategies as st
+
+from models.settings import Settings
+from models.words import COVERAGE_DIMENSIONS, HEIGHT, LENGTH, ORDER, OUTCOME, PLACEMENT, SIDESPIN, SPIN, STROKE, WordList
+from tests.oracle import MISTAKES, Batch, Row
+from tests.sql.clubs import LOADED_AT, line_of
+
+PLAYERS = ("P1", "P2", "P3")
+GROUPS = ("G1", "G2")
+SETUPS = ("BC", "NF")
+DAYS = tuple(date(2026, 12, 14) + timedelta(days=n) for n in (0, 6, 7, 13, 14, 18, 20, 21, 28, 34, 35, 49))
+MOVES = (date(2026, 12, 20), date(2027, 1, 11))
+
+
+def maybe(values: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    return st.none() | values
+
+
+def a_word(words: WordList) -> st.SearchStrategy[str]:
+    return st.sampled_from(words.names)
+
+
+A_SETTING = st.builds(
+    Settings,
+    window_days=st.sampled_from([7, 28]),
+    covered_balls=st.integers(1, 40),
+    rate_balls=st.integers(1, 60),
+    variety_short_share=st.sampled_from([0.0, 0.25, 0.5, 1.0]),
+    likeness_decay=st.sampled_from([0.5, 2.0]),
+    centre_within_cm=st.sampled_from([0, 25]),
+)
+
+A_PLAYER = st.fixed_dictionaries(
+    {
+        "player": st.sampled_from(PLAYERS),
+        "handedness": st.sampled_from(["right", "left"]),
+        "group": maybe(st.sampled_from(GROUPS)),
+        "joined_on": maybe(st.sampled_from(DAYS)),
+        "active": maybe(st.booleans()),
+        "name": maybe(st.just("Ada")),
+    }
+)
+
+A_SETUP = st.fixed_dictionaries(
+    {
+        "setup": st.sampled_from(SETUPS),
+        "valid_from": st.sampled_from(MOVES),
+        "x_cm": st.sampled_from([-40.0, 29.9, 30.0, 91.0]),
+        "y_cm": st.sampled_from([-60.0, -25.0, 0.0, 25.1]),
+    }
+)
+
+A_BALL = {
+    "setup": st.sampled_from(SETUPS),
+    "spin": a_word(SPIN),
+    "sidespin": maybe(a_word(SIDESPIN)),
+    "length": a_word(LENGTH),
+    "placement": maybe(a_word(PLACEMENT)),
+    "height": maybe(a_word(HEIGHT)),
+    "tempo_bpm": maybe(st.sampled_from([20.0, 40.0, 59.9, 60.0])),
+    "stroke": maybe(a_word(STROKE)),
+}
+
+A_BLOCK = {
+    "session_date": st.sampled_from(DAYS),
+    "session": st.sampled_from(["1", "2"]),
+    "player": st.sampled_from(PLAYERS),
+    "block": st.integers(1, 2),
+    "order": maybe(a_word(ORDER)),
+    "minutes": maybe(st.sampled_from([0.0, 5.0, 7.5])),
+    "effort": maybe(st.sampled_from([0.0, 4.0])),
+}
+
+A_REFUSAL = st.fixed_dictionaries(
+    {
+        "line": st.integers(2, 4),
+        "fault": st.just(1),
+        "mends": maybe(st.sampled_from([f"{batch}:{line}" for batch in (5, 6, 105) for line in (2, 3)])),
+        "session_date": maybe(st.sampled_from([*DAYS, date(2062, 1, 1)])),
+        "column_name": st.none(),
+        "seen": st.just("x"),
+        "expected": st.just("a number"),
+        "to_do": st.just("correct it"),
+        "cells": st.just("[]"),
+    }
+)
+
+
+def _few(lines: st.SearchStrategy[Row], identity: tuple[str, ...], most: int) -> st.SearchStrategy[list[Row]]:
+    return st.lists(lines, max_size=most, unique_by=lambda line: tuple(line[name] for name in identity))
+
+
+@st.composite
+def a_counted_line(draw: st.DrawFn) -> Row:
+    line = draw(st.fixed_dictionaries({**A_BLOCK, **A_BALL, "feed": st.integers(1, 2)}))
+    counts = dict(zip(("good", *MISTAKES), draw(st.lists(st.integers(0, 12), min_size=5, max_size=5)), strict=True))
+    balls = max(sum(counts.values()), 1)
+    counts["good"] += balls - sum(counts.values())
+    return line | {"balls": balls} | (counts if draw(st.booleans()) else {"good": counts["good"]})
+
+
+@st.composite
+def a_block_ball_by_ball(draw: st.DrawFn) -> list[Row]:
+    block = draw(st.fixed_dictionaries(A_BLOCK))
+    kinds = draw(st.lists(st.fixed_dictionaries({**A_BALL, "feed": st.integers(1, 2)}), min_size=1, max_size=3))
+    balls = draw(st.lists(st.tuples(st.sampled_from(kinds), a_word(OUTCOME)), min_size=1, max_size=16))
+    return [block | kind | {"ball": at, "outcome": outcome} for at, (kind, outcome) in enumerate(balls, start=1)]
+
+
+@st.composite
+def a_target(draw: st.DrawFn, receiver: str) -> list[Row]:
+    dimensions = draw(st.lists(st.sampled_from(COVERAGE_DIMENSIONS), min_size=1, max_size=4, unique=True))
+    return [
+        {"target": f"for {receiver}", "applies_to": receiver, "dimension": words.name, "value": word, "share": share}
+        for words in dimensions
+        for word in draw(st.lists(a_word(words), min_size=1, max_size=3, unique=True))
+        if (share := draw(st.sampled_from([0.0, 0.3, 1.0, 2.0]))) is not None
+    ]
+
+
+@st.composite
+def a_log_batch(draw: st.DrawFn, number: int) -> Batch:
+    lines: list[Row] = []
+    kind = draw(st.sampled_from(["sessions", "sessions", "balls"]))
+    if kind == "sessions":
+        lines = draw(_few(a_counted_line(), ("session_date", "session", "player", "block", "feed"), 6))
+    else:
+        blocks = draw(st.lists(a_block_ball_by_ball(), max_size=2))
+        lines = list({tuple(line[n] for n in _BALL): line for block in blocks for line in block}.values())
+    refused = draw(_few(A_REFUSAL, ("line",), 2))
+    file_name = draw(st.sampled_from(["week.csv", "mended.csv"]))
+    mends = draw(maybe(st.just(f"{number - 1}:2")))
+    whole = [line | {"mends": mends if at == 0 else None} for at, line in enumerate(lines)]
+    batch = _batch(number, kind, whole, tuple(refused))
+    return replace(batch, file_name=file_name, is_withdrawn=draw(st.sampled_from([False, False, True])))
+
+
+_BALL = ("session_date", "session", "player", "block", "feed", "ball")
+
+
+@st.composite
+def some_batches(draw: st.DrawFn, first: int) -> tuple[Batch, ...]:
+    """First what every log line needs, then corrections and logs, some of them withdrawn."""
+    everyone = [draw(A_PLAYER) | {"player": code} for code in PLAYERS]
+    standing = [draw(A_SETUP) | {"setup": code, "valid_from": None} for code in SETUPS]
+    receivers = draw(st.lists(st.sampled_from(["*", *GROUPS, *PLAYERS]), max_size=3, unique=True))
+    targets = [line for receiver in receivers for line in draw(a_target(receiver))]
+    corrected = draw(_few(A_PLAYER, ("player",), 2))
+    moved = draw(_few(A_SETUP, ("setup", "valid_from"), 2))
+    basics = [("players", everyone), ("setups", standing), ("targets", targets), ("players", corrected), ("setups", moved)]
+    batches = [_batch(first + at, kind, lines, ()) for at, (kind, lines) in enumerate(basics)]
+    batches[3] = replace(batches[3], is_withdrawn=draw(st.booleans()))
+    count = draw(st.integers(0, 4))
+    return (*batches, *(draw(a_log_batch(first + len(basics) + at)) for at in range(count)))
+
+
+def _batch(number: int, kind: str, lines: list[Row], refused: tuple[Row, ...]) -> Batch:
+    whole = tuple(
+        {"line": at, "mends": line.get("mends")} | line_of(kind, {k: v for k, v in line.items() if k != "mends"})
+        for at, line in enumerate(lines, start=2)
+    )
+    return Batch(number, kind, whole, refused, f"{kind}.csv", LOADED_AT, False)
