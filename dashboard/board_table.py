@@ -65,7 +65,7 @@ def by_combination(players: Sequence[Row], cells: Sequence[Row], settings: Setti
         )
         for player in players
     ]
-    head = header_rows(columns, dimensions, before=("Player", "Covered"), last_upright=True)
+    head = header_rows(columns, dimensions, before=("Player", "Covered"), upright_levels=2)
     return marks.table(element("thead", *head), element("tbody", *rows), label="Every combination")
 
 

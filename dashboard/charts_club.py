@@ -18,7 +18,7 @@ def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.
     # Weeks go as words: a browser would show a date in its own zone, which may be the day before.
     named = weeks.select(
         pl.col("week").dt.strftime("%G-W%V").alias("iso_week"),
-        pl.col("week").dt.strftime("%d %B %Y").alias("monday"),
+        pl.col("week").dt.strftime("%-d %B %Y").alias("monday"),
         (pl.col("week") == chosen).alias("is_chosen"),
         column,
     )
@@ -32,7 +32,9 @@ def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.
     )
     bars = base.mark_bar().encode(opacity=alt.condition("datum.is_chosen", alt.value(1.0), alt.value(0.6)))
     number = base.transform_filter("datum.is_chosen").mark_text(dy=-8, fontWeight="bold")
-    return alt.LayerChart(layer=[bars, number.encode(text=alt.Text(f"{column}:Q", format=",d"))])
+    # A constant as data takes the first colour of the palette, light or dark; plain text would stay black.
+    number = number.encode(text=alt.Text(f"{column}:Q", format=",d"), color=alt.datum("chosen", legend=None))
+    return alt.LayerChart(layer=[bars, number])
 
 
 def in_words(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> str:

@@ -7,10 +7,14 @@ from models.settings import Settings
 
 def explained(about: str, meanings: Mapping[str, str], columns: Sequence[str], settings: Settings, *used: str) -> str:
     """Markdown: what the table is, what each of its columns means, and the settings that are used in it."""
-    lines = [f"- **{column.replace('_', ' ')}**: {meanings[column]}" for column in columns]
-    lines += [f"- Setting **{name.replace('_', ' ')}** = {getattr(settings, name)}: {_describe(name)}" for name in used]
+    lines = [f"- **{_shown(column)}**: {meanings[column]}" for column in columns]
+    lines += [f"- Setting **{_shown(name)}** = {getattr(settings, name)}: {_describe(name)}" for name in used]
     note = ["", "A setting is a threshold that the club may change; it has no published basis."] if used else []
     return "\n".join([about, "", *lines, *note])
+
+
+def _shown(column: str) -> str:
+    return column.replace("cells", "combinations").replace("_", " ")
 
 
 def _describe(name: str) -> str:

@@ -58,14 +58,14 @@ def begins_tile(places_in_order: Sequence[Place], i: int) -> bool:
 
 
 def header_rows(
-    columns: Sequence[Place], dimensions: Sequence[str], *, before: Sequence[str], last_upright: bool = False
+    columns: Sequence[Place], dimensions: Sequence[str], *, before: Sequence[str], upright_levels: int = 0
 ) -> list[Markup]:
-    """One header row for each dimension, a value standing once over all its columns."""
+    """One header row for each dimension, a value standing once over all its columns; the last ones upright."""
     levels = len(dimensions)
     corner = [element("th", text, rowspan=max(levels, 1), class_="left", scope="col") for text in before]
     if not levels:
         return [element("tr", *corner, element("th", "Balls", scope="col"))]
-    rows = [_header_row(columns, level, upright=last_upright and level == levels - 1) for level in range(levels)]
+    rows = [_header_row(columns, level, upright=level >= levels - upright_levels) for level in range(levels)]
     return [element("tr", *corner, *rows[0]), *(element("tr", *row) for row in rows[1:])]
 
 

@@ -55,7 +55,7 @@ def table(*rows_and_head: Markup, label: str) -> Markup:
 STYLE = Markup("""<style>
 .marks-frame { overflow-x: auto; max-width: 100%; }
 .marks { border-collapse: separate; border-spacing: 0; font-size: 0.85rem; line-height: 1.25; margin: 0;
-  --line: light-dark(#D5DAE0, #3A404A); --page: light-dark(#FFFFFF, #0E1117); }
+  --line: light-dark(#D5DAE0, #3A404A); --page: light-dark(#FFFFFF, #171614); }
 .marks th, .marks td { padding: 0.3rem 0.35rem; border: 0 solid var(--line); border-bottom-width: 1px;
   text-align: center; white-space: nowrap; font-variant-numeric: tabular-nums; }
 .marks th { font-weight: 600; }

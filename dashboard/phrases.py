@@ -1,5 +1,6 @@
 """The words of the log as a coach says them: labels for tables, phrases for sentences, days."""
 
+import re
 from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
@@ -72,6 +73,11 @@ def balls_so(dimension: str, value: str) -> str:
     """The balls with a value, as told to the player: `balls from near the net`, `topspin balls`."""
     said = _BALLS.get((dimension, value), phrase(dimension, value))
     return f"balls {said}" if said.startswith(_AFTER_THE_NOUN) else f"{said} balls"
+
+
+def verbatim(text: str) -> str:
+    """Text from the log for a Markdown sentence: none of its signs is taken as markup."""
+    return re.sub(r"([!-/:-@\[-`{-~])", r"\\\1", text)
 
 
 def combination(cell: Mapping[str, Any]) -> str:

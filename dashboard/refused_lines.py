@@ -146,14 +146,14 @@ _STYLE = Markup("""<style>
 .refused thead th { border-top: none; font-weight: 600; }
 .refused tbody th { white-space: nowrap; font-weight: 600; }
 .refused tbody th span { display: none; }
-.refused td:nth-child(3) { width: 50%; }
-.refused p { margin: 0 0 0.4rem 0; overflow-wrap: anywhere; }
+.refused p { margin: 0; overflow-wrap: anywhere; }
 .refused p span { display: block; }
 .refused ul { display: flex; flex-wrap: wrap; gap: 0.3rem; margin: 0; padding: 0; list-style: none; }
 .refused li { margin: 0; padding: 0.05rem 0.4rem; border-radius: 0.25rem; overflow-wrap: anywhere;
   background: color-mix(in srgb, currentColor 6%, transparent); }
 .refused li small { opacity: 0.85; }
 .refused li.faulty { font-weight: 700; outline: 2px solid currentColor; }
+@media (min-width: 641px) { .refused td:nth-child(3) { width: 50%; } }
 @media (max-width: 640px) {
   .refused thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }
   .refused, .refused tbody, .refused tr, .refused th, .refused td { display: block; width: auto; }

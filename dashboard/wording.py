@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from dashboard.phrases import balls, balls_so, combination, day, in_100, label, listed, phrase
+from dashboard.phrases import balls, balls_so, combination, day, in_100, label, listed, phrase, verbatim
 from models.settings import Settings
 
 Row = Mapping[str, Any]
@@ -36,7 +36,7 @@ def standing(row: Row, settings: Settings, seen_from: date) -> str | None:
 
 def not_judged(rows: Iterable[Row], settings: Settings, seen_from: date) -> list[str]:
     """The players that the board cannot judge, each with the reason."""
-    return [f"{row['name']} ({why})" for row in rows if (why := standing(row, settings, seen_from))]
+    return [f"{verbatim(row['name'])} ({why})" for row in rows if (why := standing(row, settings, seen_from))]
 
 
 def met_how(cell: Row, seen_from: date) -> str:

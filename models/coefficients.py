@@ -9,6 +9,7 @@ over the sets. Spin is taken not to fade in the air, and restitution and frictio
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import pi
 from typing import Literal
 
@@ -44,17 +45,17 @@ class Coefficients:
     air_density_kg_m3: float = AIR_DENSITY_KG_M3
     gravity_mps2: float = GRAVITY_MPS2
 
-    @property
+    @cached_property
     def ball_radius_m(self) -> float:
         """Half the ball's diameter."""
         return self.ball_diameter_mm / 2000
 
-    @property
+    @cached_property
     def air_share_per_m(self) -> float:
         """rho A / 2m: what turns a coefficient and a squared speed into an acceleration."""
         return self.air_density_kg_m3 * pi * self.ball_radius_m**2 / (2 * self.ball_mass_g / 1000)
 
-    @property
+    @cached_property
     def drag_per_m(self) -> float:
         """k_D = rho A C_D / 2m: the deceleration is k_D v^2."""
         return self.air_share_per_m * self.drag_coefficient
@@ -65,8 +66,8 @@ class Coefficients:
         Written with C_L / S, which stays finite for a ball without spin.
         """
         spin_parameter = self.ball_radius_m * spin_rad_s / np.maximum(speed_mps, 1e-9)
-        lift_by_spin = self.lift_factor / (self.lift_offset + self.lift_growth * spin_parameter)
-        return self.air_share_per_m * self.ball_radius_m * lift_by_spin
+        greatest = self.air_share_per_m * self.ball_radius_m * self.lift_factor
+        return greatest / (self.lift_offset + self.lift_growth * spin_parameter)
 
 
 _BOUNCE_SOURCE = "bounce: e 0.90 between the Laws' 23 cm from 30 cm (2.1.3) and Nakashima et al., ACC 2010 (mu 0.25)"

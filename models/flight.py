@@ -125,15 +125,12 @@ def air_acceleration(coefficients: Coefficients, spin_rad_s: FloatArray) -> Acce
     def acceleration(velocity_mps: FloatArray) -> FloatArray:
         vx, vy, vz = velocity_mps
         speed_mps = np.sqrt(vx * vx + vy * vy + vz * vz)
-        drag = coefficients.drag_per_m * speed_mps
         lift = coefficients.lift_per_radian(total_spin_rad_s, speed_mps)
-        return np.stack(
-            [
-                lift * (wy * vz - wz * vy) - drag * vx,
-                lift * (wz * vx - wx * vz) - drag * vy,
-                lift * (wx * vy - wy * vx) - drag * vz - coefficients.gravity_mps2,
-            ]
-        )
+        total: FloatArray = -coefficients.drag_per_m * speed_mps * velocity_mps
+        total[X] += lift * (wy * vz - wz * vy)
+        total[Y] += lift * (wz * vx - wx * vz)
+        total[Z] += lift * (wx * vy - wy * vx) - coefficients.gravity_mps2
+        return total
 
     return acceleration
 

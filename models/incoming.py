@@ -12,8 +12,8 @@ from models.table import HALF_WIDTH_CM, TABLE_LENGTH_CM, BoolArray, FloatArray
 Length = Literal["short", "half_long", "long"]
 Verdict = Literal["agrees", "possible", "doubtful"]
 
-HALF_LONG_TOLERANCE_CM = 15.0
-"""Setting: a second bounce this near the end line is about on it; a racket's width (common practice, no source)."""
+HALF_LONG_TOLERANCE_CM = 10.0
+"""Setting: a second bounce this near the end line is about on it (no published basis)."""
 HURRIED_S = 0.45
 """Visual reaction of the feet, at all levels: 0.43 to 0.45 s (ITTF Sports Science Congress 2025, paper 322967)."""
 

@@ -13,7 +13,8 @@ from models.table import BoolArray, FloatArray, IntArray
 
 X, Y, Z = 0, 1, 2
 STEP_S = 0.01
-LONGEST_FLIGHT_S = 4.0
+LONGEST_FLIGHT_S = 3.0
+"""Longer than any ball stays up that keeps below a hall's ceiling."""
 
 Acceleration = Callable[[FloatArray], FloatArray]
 """From velocity (3, N) to acceleration (3, N): nothing that acts on a ball here depends on where it is."""

@@ -8,6 +8,7 @@ import streamlit as st
 from dashboard import board_table, questions, wording
 from dashboard.frame import cut_off_caption, nothing_yet, page
 from dashboard.marks import board_legend, legend
+from dashboard.phrases import verbatim
 from dashboard.views.chosen import NO_TARGET, chosen_week, last_day, what_is_this
 from sql.folder import DataFolder
 
@@ -45,18 +46,23 @@ def _say_who_lacks_most(folder: DataFolder, week: date, group: str | None) -> No
     rows = questions.board(folder, week, group=group).to_dicts()
     if rows[0]["standing"] == "judged":
         first = rows[0]
-        st.markdown(f"**{first['name']}** covers least: {first['cells_covered']} of {first['cells']} combinations.")
+        st.markdown(
+            f"**{verbatim(first['name'])}** covers least: {first['cells_covered']} of {first['cells']} combinations."
+        )
     others = wording.not_judged(rows, questions.settings(folder), last_day(folder))
     if others:
         st.markdown(f"Not judged: {'; '.join(others)}.")
 
 
 def _every_combination(folder: DataFolder, week: date, group: str | None, players: pl.DataFrame) -> None:
-    if players["cells"].drop_nulls().n_unique() > 1:
+    cells = questions.coverage(folder, week, group=group)
+    grids = {frozenset(own["cell"]) for _, own in cells.group_by("player_id")}
+    if len(grids) > 1:
         st.info("These players have different targets. Pick one group to see its grid.", icon=":material/filter_alt:")
         return
-    cells = questions.coverage(folder, week, group=group).to_dicts()
-    table = board_table.by_combination(players.to_dicts(), cells, questions.settings(folder), last_day(folder))
+    table = board_table.by_combination(
+        players.to_dicts(), cells.to_dicts(), questions.settings(folder), last_day(folder)
+    )
     st.html(table + legend())
 
 

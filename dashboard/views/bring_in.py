@@ -40,7 +40,7 @@ def judge(folder: DataFolder, files: list[Incoming]) -> None:
     reports = verdicts(folder, files)
     st.subheader("Verdict: nothing is stored yet")
     show_verdicts(reports)
-    if st.button("Load", type="primary", icon=":material/input:", disabled=not any(map(would_change, reports))):
+    if st.button("Load", icon=":material/input:", disabled=not any(map(would_change, reports))):
         load_them(folder, files)
     if any(map(would_change, reports)):
         st.caption("Loading takes the accepted lines in. Refused lines are kept aside until they are mended.")
@@ -218,7 +218,8 @@ def readings_of(folder: DataFolder, file: Incoming) -> dict[str, str]:
         (report,) = check(folder, [replace(file, date_form=form)], today=today())
         if report.taken and report.taken.date_example:
             typed, read = report.taken.date_example
-            readings[form] = f"{form}: {typed} is {date.fromisoformat(read):%d %B %Y}"
+            day = date.fromisoformat(read)
+            readings[form] = f"{form}: {typed} is {day.day} {day:%B %Y}"
     return readings
 
 

@@ -49,7 +49,7 @@ def body(folder: DataFolder) -> None:
 def show_batch(folder: DataFolder, batch: dict[str, Any]) -> None:
     """One batch: how it was read, what was refused, and whether it is in force."""
     st.subheader(f"Batch {batch['batch']}: {plain(batch['file_name'])}")
-    with st.grid(min_column_width=150):
+    with st.grid(min_column_width=100):
         st.metric("Lines read", batch["lines_read"])
         st.metric("Accepted", batch["lines_accepted"])
         st.metric("Refused", batch["lines_refused"])
@@ -90,7 +90,7 @@ def offer_to_withdraw(folder: DataFolder, batch: dict[str, Any]) -> None:
             "the file stays listed here as withdrawn, and can be brought in again."
         )
         with st.container(horizontal=True):
-            is_meant = st.button("Yes, withdraw it", type="primary")
+            is_meant = st.button("Yes, withdraw it")
             is_kept = st.button("No, keep it")
     if is_meant or is_kept:
         del st.session_state["to_withdraw"]

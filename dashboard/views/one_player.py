@@ -11,7 +11,7 @@ from dashboard import charts_player, questions, tables_player, wording
 from dashboard.frame import cut_off_caption, page
 from dashboard.grid_table import player_grid
 from dashboard.marks import legend
-from dashboard.phrases import DIMENSION_LABELS
+from dashboard.phrases import DIMENSION_LABELS, verbatim
 from dashboard.views.chosen import chosen_player, chosen_week, last_day, what_is_this
 from sql.folder import DataFolder
 
@@ -50,8 +50,8 @@ def body(folder: DataFolder) -> None:
 
 
 def _head(folder: DataFolder, me: Row) -> None:
-    st.header(me["name"])
-    st.markdown(f"{me['handedness']}-handed · {me['group_name'] or 'no group'}")
+    st.header(verbatim(me["name"]))
+    st.markdown(f"{me['handedness']}-handed · {verbatim(me['group_name'] or 'no group')}")
     why = wording.standing(me, questions.settings(folder), last_day(folder))
     if why:
         st.warning(f"{why[:1].upper()}{why[1:]}.", icon=":material/event_busy:")

@@ -56,7 +56,7 @@ def ask_block(folder: DataFolder, codes: dict[str, dict[str, str]], values: Valu
         with st.expander("More about this block, as far as you know it", expanded=bool(faults_of(MORE))):
             block |= ask_all(MORE, codes, {})
         st.caption("Fields with a star are needed.")
-        is_sent = st.form_submit_button("Save this block", type="primary", icon=":material/save:")
+        is_sent = st.form_submit_button("Save this block", icon=":material/save:")
     if is_sent:
         with problems_told():
             screen_block(folder, values | block)
@@ -77,7 +77,7 @@ def ask_all(
     """Ask for every column in its order, each with what was refused about it; words get the whole width."""
     values: Values = {}
     for is_words, group in groupby(columns, key=lambda column: isinstance(column.shape, OneOf)):
-        with st.container() if is_words else st.grid(min_column_width=170):
+        with st.container() if is_words else st.grid(min_column_width=150):
             for column in group:
                 with st.container():
                     values[column.name] = ask_one(column, codes.get(column.name), first.get(column.name), is_kept)
@@ -155,7 +155,7 @@ def offer_to_replace(folder: DataFolder) -> None:
             "number. If the log is wrong, replace its line: it is kept, and comes back if the new one is withdrawn."
         )
         with st.container(horizontal=True):
-            is_meant = st.button("Replace the line in the log", type="primary")
+            is_meant = st.button("Replace the line in the log")
             is_kept = st.button("Keep the line in the log")
     if is_meant or is_kept:
         del st.session_state["block_to_replace"]

@@ -67,7 +67,7 @@ def test_the_corners_of_the_players_half_are_targets():
 
 @pytest.mark.parametrize(
     ("x_cm", "y_cm", "lowest_deg", "highest_deg"),
-    [(0, 0, -29.1, 29.1), (0, 60, -44.9, 6.8), (-40, -60, -5.2, 37.6), (205, 0, -180, 180)],
+    [(0, 0, -29.1, 29.1), (0, 60, -44.84, 6.77), (-40, -60, -5.2, 37.6), (205, 0, -180, 180)],
 )
 def test_the_yaws_that_meet_the_players_half_lie_between_its_corners(x_cm, y_cm, lowest_deg, highest_deg):
     """Arc tangents to the corners at 137 and 274 cm (elementary)."""

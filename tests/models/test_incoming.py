@@ -32,7 +32,8 @@ def test_a_low_backspin_ball_is_half_long_only_forty_cm_behind_the_net():
 
 
 @pytest.mark.parametrize(
-    ("landing_x_cm", "length"), [(165, "short"), (174, "half_long"), (182, "half_long"), (190, "long"), (245, "long")]
+    ("landing_x_cm", "length"),
+    [(165, "short"), (172, "short"), (174, "half_long"), (180, "half_long"), (184, "long"), (245, "long")],
 )
 def test_the_length_is_read_off_the_second_bounce(landing_x_cm, length):
     assert length_of(flights_to(landing_x_cm)).tolist() == [length]

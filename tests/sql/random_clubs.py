@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS, HEIGHT, LENGTH, ORDER, OUTCOME, PLACEMENT, SIDESPIN, SPIN, STROKE, WordList
-from tests.oracle import MISTAKES, Batch, Row
+from tests.oracle import FEED, MISTAKES, Batch, Row
 from tests.sql.clubs import LOADED_AT, line_of
 
-PLAYERS = ("P1", "P2", "P3")
+PLAYERS = ("P1", "P2")
 GROUPS = ("G1", "G2")
 SETUPS = ("BC", "NF")
 DAYS = tuple(date(2026, 12, 14) + timedelta(days=n) for n in (0, 6, 7, 13, 14, 18, 20, 21, 28, 34, 35, 49))
@@ -92,8 +92,11 @@ A_REFUSAL = st.fixed_dictionaries(
 )
 
 
-def _few(lines: st.SearchStrategy[Row], identity: tuple[str, ...], most: int) -> st.SearchStrategy[list[Row]]:
-    return st.lists(lines, max_size=most, unique_by=lambda line: tuple(line[name] for name in identity))
+def _some(
+    lines: st.SearchStrategy[Row], identity: tuple[str, ...], fewest: int, most: int
+) -> st.SearchStrategy[list[Row]]:
+    unique_by = lambda line: tuple(line[name] for name in identity)  # noqa: E731
+    return st.lists(lines, min_size=fewest, max_size=most, unique_by=unique_by)
 
 
 @st.composite
@@ -107,41 +110,46 @@ def a_counted_line(draw: st.DrawFn) -> Row:
 
 @st.composite
 def a_block_ball_by_ball(draw: st.DrawFn) -> list[Row]:
+    """Up to twenty balls of up to three kinds: one kind after the other, in turn, or as it comes."""
     block = draw(st.fixed_dictionaries(A_BLOCK))
     kinds = draw(st.lists(st.fixed_dictionaries({**A_BALL, "feed": st.integers(1, 2)}), min_size=1, max_size=3))
-    balls = draw(st.lists(st.tuples(st.sampled_from(kinds), a_word(OUTCOME)), min_size=1, max_size=16))
-    return [block | kind | {"ball": at, "outcome": outcome} for at, (kind, outcome) in enumerate(balls, start=1)]
+    outcomes = draw(st.lists(a_word(OUTCOME), min_size=1, max_size=20))
+    one_after_the_other = [at * len(kinds) // len(outcomes) for at in range(len(outcomes))]
+    in_turn = [at % len(kinds) for at in range(len(outcomes))]
+    as_it_comes = [draw(st.integers(0, len(kinds) - 1)) for _ in outcomes]
+    order = draw(st.sampled_from([one_after_the_other, in_turn, as_it_comes]))
+    return [
+        block | kinds[kind] | {"ball": at, "outcome": outcome}
+        for at, (kind, outcome) in enumerate(zip(order, outcomes, strict=True), start=1)
+    ]
 
 
 @st.composite
 def a_target(draw: st.DrawFn, receiver: str) -> list[Row]:
-    dimensions = draw(st.lists(st.sampled_from(COVERAGE_DIMENSIONS), min_size=1, max_size=4, unique=True))
+    dimensions = draw(st.lists(st.sampled_from(COVERAGE_DIMENSIONS), min_size=1, max_size=3, unique=True))
     return [
         {"target": f"for {receiver}", "applies_to": receiver, "dimension": words.name, "value": word, "share": share}
         for words in dimensions
-        for word in draw(st.lists(a_word(words), min_size=1, max_size=3, unique=True))
-        if (share := draw(st.sampled_from([0.0, 0.3, 1.0, 2.0]))) is not None
+        for word in draw(st.lists(a_word(words), min_size=1, max_size=4, unique=True))
+        for share in [draw(st.sampled_from([1.0, 0.3, 2.0, 0.0]))]
     ]
 
 
 @st.composite
 def a_log_batch(draw: st.DrawFn, number: int) -> Batch:
     lines: list[Row] = []
-    kind = draw(st.sampled_from(["sessions", "sessions", "balls"]))
+    kind = draw(st.sampled_from(["sessions", "balls"]))
     if kind == "sessions":
-        lines = draw(_few(a_counted_line(), ("session_date", "session", "player", "block", "feed"), 6))
+        lines = draw(_some(a_counted_line(), FEED, 5, 12))
     else:
-        blocks = draw(st.lists(a_block_ball_by_ball(), max_size=2))
-        lines = list({tuple(line[n] for n in _BALL): line for block in blocks for line in block}.values())
-    refused = draw(_few(A_REFUSAL, ("line",), 2))
+        blocks = draw(st.lists(a_block_ball_by_ball(), min_size=1, max_size=3))
+        lines = list({tuple(line[name] for name in (*FEED, "ball")): line for block in blocks for line in block}.values())
+    refused = draw(_some(A_REFUSAL, ("line",), 0, 2))
     file_name = draw(st.sampled_from(["week.csv", "mended.csv"]))
     mends = draw(maybe(st.just(f"{number - 1}:2")))
     whole = [line | {"mends": mends if at == 0 else None} for at, line in enumerate(lines)]
     batch = _batch(number, kind, whole, tuple(refused))
-    return replace(batch, file_name=file_name, is_withdrawn=draw(st.sampled_from([False, False, True])))
-
-
-_BALL = ("session_date", "session", "player", "block", "feed", "ball")
+    return replace(batch, file_name=file_name, is_withdrawn=draw(st.sampled_from([False, False, False, True])))
 
 
 @st.composite
@@ -149,14 +157,14 @@ def some_batches(draw: st.DrawFn, first: int) -> tuple[Batch, ...]:
     """First what every log line needs, then corrections and logs, some of them withdrawn."""
     everyone = [draw(A_PLAYER) | {"player": code} for code in PLAYERS]
     standing = [draw(A_SETUP) | {"setup": code, "valid_from": None} for code in SETUPS]
-    receivers = draw(st.lists(st.sampled_from(["*", *GROUPS, *PLAYERS]), max_size=3, unique=True))
+    receivers = draw(st.lists(st.sampled_from(["*", *GROUPS, *PLAYERS]), min_size=1, max_size=3, unique=True))
     targets = [line for receiver in receivers for line in draw(a_target(receiver))]
-    corrected = draw(_few(A_PLAYER, ("player",), 2))
-    moved = draw(_few(A_SETUP, ("setup", "valid_from"), 2))
+    corrected = draw(_some(A_PLAYER, ("player",), 0, 2))
+    moved = draw(_some(A_SETUP, ("setup", "valid_from"), 0, 2))
     basics = [("players", everyone), ("setups", standing), ("targets", targets), ("players", corrected), ("setups", moved)]
     batches = [_batch(first + at, kind, lines, ()) for at, (kind, lines) in enumerate(basics)]
     batches[3] = replace(batches[3], is_withdrawn=draw(st.booleans()))
-    count = draw(st.integers(0, 4))
+    count = draw(st.integers(2, 5))
     return (*batches, *(draw(a_log_batch(first + len(basics) + at)) for at in range(count)))
 
 
