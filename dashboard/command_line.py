@@ -57,15 +57,6 @@ DatesOption = Annotated[
 ]
 
 
-class Format(StrEnum):
-    """How an answer is written."""
-
-    TABLE = "table"
-    CSV = "csv"
-    JSON = "json"
-    PARQUET = "parquet"
-
-
 class Kind(StrEnum):
     """The kinds of log."""
 
@@ -74,6 +65,18 @@ class Kind(StrEnum):
     TARGETS = "targets"
     SESSIONS = "sessions"
     BALLS = "balls"
+
+
+KindOption = Annotated[Kind | None, typer.Option(help="What kind of log the files are, where their columns fit two.")]
+
+
+class Format(StrEnum):
+    """How an answer is written."""
+
+    TABLE = "table"
+    CSV = "csv"
+    JSON = "json"
+    PARQUET = "parquet"
 
 
 class TemplateForm(StrEnum):
@@ -107,12 +110,18 @@ def load_command(
     files: Files,
     data: Data = DATA_DIR,
     dates: DatesOption = None,
+    kind: KindOption = None,
     refusals: Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")] = None,
 ) -> None:
     """Load logs and publish. Every line is accepted or refused; refused lines say what to do."""
     with _progress() as progress:
         reports = load(
-            DataFolder(data), _incoming(files, dates), getpass.getuser(), today=_today(), say=_say, progress=progress
+            DataFolder(data),
+            _incoming(files, dates, kind),
+            getpass.getuser(),
+            today=_today(),
+            say=_say,
+            progress=progress,
         )
     _finish(reports, refusals)
 
@@ -122,10 +131,11 @@ def check_command(
     files: Files,
     data: Data = DATA_DIR,
     dates: DatesOption = None,
+    kind: KindOption = None,
     refusals: Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")] = None,
 ) -> None:
     """Say what loading these files would do, and change nothing."""
-    _finish(check(DataFolder(data), _incoming(files, dates), today=_today(), say=_say), refusals)
+    _finish(check(DataFolder(data), _incoming(files, dates, kind), today=_today(), say=_say), refusals)
 
 
 def _today() -> date:
@@ -136,9 +146,9 @@ def _say(sentence: str) -> None:
     errors.print(sentence, markup=False)
 
 
-def _incoming(files: list[Path], dates: Dates | None) -> list[Incoming]:
+def _incoming(files: list[Path], dates: Dates | None, kind: Kind | None) -> list[Incoming]:
     date_form = dates.value.replace("-", " ") if dates else None
-    return [Incoming.from_path(file, date_form) for file in files]
+    return [Incoming.from_path(file, date_form, kind) for file in files]
 
 
 def _finish(reports: list[Report], refusals: Path | None) -> None:

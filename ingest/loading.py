@@ -34,17 +34,18 @@ MENDS_COLUMN = "mends"
 
 @dataclass(frozen=True)
 class Incoming:
-    """A file as it came: its name, its bytes, and how its dates are meant where the user says so."""
+    """A file as it came: its name, its bytes, and of what kind it is and how its dates are meant if the user says so."""
 
     name: str
     content: bytes
     source: str = "file"
     date_form: str | None = None
+    kind: str | None = None
 
     @classmethod
-    def from_path(cls, path: Path, date_form: str | None = None) -> "Incoming":
+    def from_path(cls, path: Path, date_form: str | None = None, kind: str | None = None) -> "Incoming":
         """A file of this machine. Raises OSError."""
-        return cls(path.name, path.read_bytes(), date_form=date_form)
+        return cls(path.name, path.read_bytes(), date_form=date_form, kind=kind)
 
 
 @dataclass(frozen=True)
@@ -143,7 +144,7 @@ def _in_loading_order(files: Iterable[Incoming]) -> list[tuple[Incoming, Reading
 
 def _read(file: Incoming) -> Reading | Unreadable:
     try:
-        return read_log(file.name, file.content, date_form=file.date_form)
+        return read_log(file.name, file.content, kind=file.kind, date_form=file.date_form)
     except Unreadable as error:
         return error
 

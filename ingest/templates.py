@@ -1,4 +1,4 @@
-"""Everything that tells people what a log looks like, derived from the records: templates, explanations, descriptors."""
+"""What tells people how a log looks, derived from the records: templates, explanations, descriptors."""
 
 import csv
 import io

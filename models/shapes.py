@@ -56,7 +56,8 @@ class WholeNumber(_Readable):
     minimum: int
     maximum: int
     unit: str = ""
-    pattern: ClassVar[str] = r"^[+-]?[0-9]{1,12}(\.0{1,6})?$"
+    # 40.0 is what programs write for 40; 1.000 may be a thousand as some countries write it, so it is refused.
+    pattern: ClassVar[str] = r"^[+-]?[0-9]{1,12}(\.0{1,2})?$"
 
     @property
     def expected(self) -> str:
@@ -75,7 +76,7 @@ class Number(_Readable):
     minimum: float
     maximum: float
     unit: str = ""
-    pattern: ClassVar[str] = r"^[+-]?([0-9]{1,12}(\.[0-9]{0,12})?|\.[0-9]{1,12})$"
+    pattern: ClassVar[str] = r"^[+-]?([0-9]{1,12}(\.[0-9]{0,20})?|\.[0-9]{1,20})$"
 
     @property
     def expected(self) -> str:

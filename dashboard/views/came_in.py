@@ -41,9 +41,14 @@ def body(folder: DataFolder) -> None:
         hide_index=True,
         alt="Every batch, the latest first: its file, its counts, who loaded it and when",
     )
-    names = dict(batches.select("batch", "file_name").iter_rows())
-    number = st.selectbox("Look at one batch", list(names), format_func=lambda batch: f"{batch}: {names[batch]}")
+    names = {row["batch"]: batch_in_words(row) for row in batches.iter_rows(named=True)}
+    number = st.selectbox("Look at one batch", list(names), format_func=names.get)
     show_batch(folder, questions.batch(folder, number))
+
+
+def batch_in_words(batch: dict[str, Any]) -> str:
+    """A batch as a list names it."""
+    return f"{batch['batch']}: {batch['file_name']}{', withdrawn' if batch['withdrawn_at'] else ''}"
 
 
 def show_batch(folder: DataFolder, batch: dict[str, Any]) -> None:

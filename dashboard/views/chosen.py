@@ -56,7 +56,7 @@ def last_day(folder: DataFolder) -> date:
 
 def chosen_player(players: pl.DataFrame, ask: str) -> str | None:
     """The code of the player whom the address names or the reader picks; None until there is one."""
-    names = dict(players.select("player_id", "name").iter_rows())
+    names = {row["player_id"]: f"{row['name']} · {row['group_name'] or 'no group'}" for row in players.to_dicts()}
     asked = st.query_params.get("player")
     if asked is not None and asked not in names:
         st.warning(f"No active player has the code {asked!r}. Pick one from the list.", icon=":material/person_off:")

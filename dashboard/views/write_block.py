@@ -20,6 +20,8 @@ from sql.folder import DataFolder
 
 Values = dict[str, Any]
 
+MOST_IN_A_ROW = 4
+
 
 def body(folder: DataFolder) -> None:
     """Who and when, then the block, then what became of it."""
@@ -53,7 +55,7 @@ def ask_block(folder: DataFolder, codes: dict[str, dict[str, str]], values: Valu
     first = {"block": proposed_block(folder, values)}
     with st.form("block", border=True):
         block = ask_all(BLOCK, codes, first)
-        with st.expander("More about this block, as far as you know it", expanded=bool(faults_of(MORE))):
+        with st.expander("More about this block, as far as you know it", expanded=is_at_fault(MORE)):
             block |= ask_all(MORE, codes, {})
         st.caption("Fields with a star are needed.")
         is_sent = st.form_submit_button("Save this block", icon=":material/save:")
@@ -74,14 +76,16 @@ def proposed_block(folder: DataFolder, values: Values) -> int | None:
 def ask_all(
     columns: Iterable[Column], codes: dict[str, dict[str, str]], first: Values, *, is_kept: bool = False
 ) -> Values:
-    """Ask for every column in its order, each with what was refused about it; words get the whole width."""
+    """Ask for every column in its order, with what was refused about it; words get the whole width."""
     values: Values = {}
-    for is_words, group in groupby(columns, key=lambda column: isinstance(column.shape, OneOf)):
-        with st.container() if is_words else st.grid(min_column_width=150):
-            for column in group:
-                with st.container():
-                    values[column.name] = ask_one(column, codes.get(column.name), first.get(column.name), is_kept)
-                    tell_faults(faults_of([column]))
+    for is_wide, group in groupby(
+        columns, key=lambda column: isinstance(column.shape, OneOf) or column.name == "setup"
+    ):
+        side_by_side = list(group)
+        with st.container() if is_wide else st.grid(min(len(side_by_side), MOST_IN_A_ROW), min_column_width=150):
+            for column in side_by_side:
+                values[column.name] = ask_one(column, codes.get(column.name), first.get(column.name), is_kept)
+        tell_faults(side_by_side)
     return values
 
 
@@ -104,18 +108,31 @@ def ask_one(column: Column, codes: dict[str, str] | None, first: Any, is_kept: b
     return ask(column.shape, column, key, first)
 
 
-def faults_of(columns: Iterable[Column]) -> list[Refusal]:
-    """What was refused about these columns when the block was last sent."""
-    faults: list[Refusal] = st.session_state.get("block_faults", [])
+def faults() -> list[Refusal]:
+    """What was refused when the block was last sent."""
+    found: list[Refusal] = st.session_state.get("block_faults", [])
+    return found
+
+
+def is_at_fault(columns: Iterable[Column]) -> bool:
+    """Something was refused about these columns."""
     names = {column.name for column in columns}
-    return [fault for fault in faults if fault.column in names]
+    return any(fault.column in names for fault in faults())
 
 
-def tell_faults(faults: Iterable[Refusal]) -> None:
-    """What was refused, and what to do, beside the field."""
-    for fault in faults:
-        seen = f"“{fault.seen}”" if fault.seen else "nothing here"
-        st.error(plain(f"Saw {seen}, expected {fault.expected}. To do: {fault.to_do}."), icon=":material/error:")
+def tell_faults(columns: Iterable[Column]) -> None:
+    """What was refused about these columns, and what to do, below their fields."""
+    for column in columns:
+        for fault in faults():
+            if fault.column == column.name:
+                st.error(f"**{asked_as(column).rstrip(' *')}**: {in_words(fault)}", icon=":material/error:")
+
+
+def in_words(fault: Refusal) -> str:
+    """What is wrong with a value, and what to do."""
+    if not fault.seen:
+        return "there is nothing yet. Fill it in."
+    return plain(f"saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}.")
 
 
 def screen_block(folder: DataFolder, values: Values) -> None:
@@ -128,7 +145,7 @@ def screen_block(folder: DataFolder, values: Values) -> None:
         st.session_state["block_to_replace"] = file
     elif report.comparison.already_there:
         st.session_state["block_told"] = (
-            "info",
+            "there already",
             "This block is in the log already, just as written. Nothing has changed.",
         )
     elif report.is_sound:
@@ -141,7 +158,7 @@ def save_block(folder: DataFolder, file: Incoming) -> None:
     with under_way("Saving, and making the figures anew …") as say:
         (report,) = load(folder, [file], who(), today=today(), say=say)
     st.session_state["blocks_saved"] = st.session_state.get("blocks_saved", 0) + 1
-    st.session_state["block_told"] = ("success", f"The block is in the log, as batch {report.batch}.")
+    st.session_state["block_told"] = ("saved", f"The block is in the log, as batch {report.batch}.")
 
 
 def offer_to_replace(folder: DataFolder) -> None:
@@ -175,11 +192,15 @@ def tell_what_happened() -> None:
     """What became of the block that was sent last, and what was refused about the line as a whole."""
     if told := st.session_state.pop("block_told", None):
         kind, sentence = told
-        {"success": st.success, "info": st.info}[kind](sentence)
-    faults: list[Refusal] = st.session_state.get("block_faults", [])
-    if faults:
-        st.error("The block is not saved yet: what is wrong stands beside its field.", icon=":material/error:")
-    tell_faults(fault for fault in faults if fault.column is None)
+        if kind == "saved":
+            st.success(sentence, icon=":material/check_circle:")
+        else:
+            st.info(sentence, icon=":material/equal:")
+    if faults():
+        st.error("The block is not saved yet: what is wrong stands below its field.", icon=":material/error:")
+    for fault in faults():
+        if fault.column is None:
+            st.error(in_words(fault), icon=":material/error:")
 
 
 page("Write a block", "One block of one player: what was fed, and how many balls landed.", body)

@@ -15,6 +15,7 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 from streamlit.testing.v1 import AppTest
 
+from dashboard.demo import prepare_demo
 from dashboard.serving import FOLDER_VARIABLE, free_port
 from ingest.loading import Incoming, load
 from sql.folder import DataFolder
@@ -81,6 +82,14 @@ def built_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
     """The small club, loaded and published once; tests work on copies."""
     folder = DataFolder(tmp_path_factory.mktemp("club"))
     load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12))
+    return folder
+
+
+@pytest.fixture(scope="session")
+def demo_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+    """The invented club that ships with the project, loaded and published once; tests only look at it."""
+    folder = DataFolder(tmp_path_factory.mktemp("demo-club"))
+    prepare_demo(folder, today=date(2026, 11, 25), say=lambda _: None, progress=lambda *_: None)
     return folder
 
 

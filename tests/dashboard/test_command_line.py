@@ -87,6 +87,14 @@ def test_ambiguous_dates_are_taken_as_the_user_says(own_club: Path, tmp_path: Pa
     assert "2026-04-05" in asked.output
 
 
+def test_a_file_that_could_be_two_kinds_is_taken_as_the_user_says(own_club: Path, tmp_path: Path) -> None:
+    both = WEEK.replace("good", "good,ball,outcome").replace(",30\n", ",30,1,good\n")
+    week = written(tmp_path, "w2.csv", both)
+
+    assert "--kind" in halflong("load", week, "--data", own_club).output
+    assert "(balls): 1 lines read, 1 accepted" in halflong("load", week, "--data", own_club, "--kind", "balls").output
+
+
 def test_a_batch_is_withdrawn(own_club: Path) -> None:
     assert halflong("withdraw", "4", "--data", own_club).exit_code == 0
     assert "0" in halflong("query", "select count(*) from core.fed_lines", "--data", own_club, "--format", "csv").output

@@ -63,6 +63,7 @@ def test_empty_places_in_the_identity_get_their_stated_defaults() -> None:
         ({"balls": "0"}, "balls", "correct the cell"),
         ({"balls": "30.5"}, "balls", "correct the cell"),
         ({"balls": "1e1"}, "balls", "correct the cell"),
+        ({"balls": "1.000"}, "balls", "correct the cell"),
         ({"session_date": "2026-02-31"}, "session_date", "correct the cell"),
         ({"session_date": "2026-11-26"}, "session_date", "correct the day"),
         ({"good": "41"}, "good", "count again: good may be at most balls"),

@@ -35,10 +35,10 @@ def landings(speed_mps, topspin_rps, coefficients, mounting=LEVEL_HEAD, scatter_
 @pytest.mark.parametrize("coefficients", ALL_SETS, ids=lambda each: each.name)
 @pytest.mark.parametrize("topspin_rps", [0.0, -20.0])
 def test_the_speeds_behind_exact_landings_are_found_back(coefficients, topspin_rps):
-    noted = landings(4.2 + 0.9 * DIAL, topspin_rps, coefficients)
+    noted = landings(4.3 + 0.7 * DIAL, topspin_rps, coefficients)
     line = calibrate_speed(noted, LEVEL_HEAD, coefficients, topspin_rps=topspin_rps)
 
-    assert (line.intercept, line.slope) == pytest.approx((4.2, 0.9), abs=1e-5)
+    assert (line.intercept, line.slope) == pytest.approx((4.3, 0.7), abs=1e-5)
     assert (line.quantity, line.coefficients, line.balls) == ("speed_mps", coefficients.name, 9)
 
 
@@ -53,10 +53,10 @@ def test_the_spins_behind_exact_landings_are_found_back(coefficients):
 
 
 def test_with_some_scatter_the_true_speed_lies_in_the_interval():
-    noted = landings(4.2 + 0.9 * DIAL, 0.0, SET_A, scatter_cm=4)
+    noted = landings(4.3 + 0.7 * DIAL, 0.0, SET_A, scatter_cm=4)
     estimate = calibrate_speed(noted, LEVEL_HEAD).at(3)
 
-    assert estimate.low < 4.2 + 0.9 * 3 < estimate.high
+    assert estimate.low < 4.3 + 0.7 * 3 < estimate.high
     assert 0.01 < estimate.high - estimate.low < 0.5
 
 

@@ -65,7 +65,9 @@ def _case(model: str, section: str) -> Case:
         elif line.startswith("|"):
             rows.append(_cells(line))
         elif line and tables:
-            raise ValueError(f"{model}, {sentence}: expected 'given <table>', 'expect' or a row of a table, saw {line!r}")
+            raise ValueError(
+                f"{model}, {sentence}: expected 'given <table>', 'expect' or a row of a table, saw {line!r}"
+            )
     parsed = {name: Table(rows[0], tuple(rows[2:])) for name, rows in tables.items()}
     expected = parsed.pop("expect")
     return Case(model, sentence, parsed, expected)

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 import duckdb
@@ -18,7 +19,7 @@ from sql.warehouse import migrate
 
 Row = dict[str, Any]
 
-LOADED_AT = datetime(2026, 11, 25, 12, 0)
+LOADED_AT = datetime.fromisoformat("2026-11-25T12:00:00")
 
 REFUSAL_TYPES = {
     "line": pl.Int64,
@@ -36,9 +37,13 @@ REFUSAL_TYPES = {
 def line_of(kind: str, row: Row) -> Row:
     """A whole line of the log: what `row` says, the examples of the required columns, and nothing else."""
     record = RECORDS[kind]
-    examples = {column.name: column.example for column in columns_of(record) if column.is_required}
-    line = record.model_validate(examples | row).model_dump()
+    line = record.model_validate(_examples(kind) | row).model_dump()
     return line | {name: EMPTY_IDENTITY[name] for name in record.identity if line[name] is None}
+
+
+@cache
+def _examples(kind: str) -> Row:
+    return {column.name: column.example for column in columns_of(RECORDS[kind]) if column.is_required}
 
 
 class Club:
@@ -49,13 +54,17 @@ class Club:
         self.settings = settings
         self.batches = 0
 
-    def load(self, kind: str, *rows: Row, refused: tuple[Row, ...] = (), **batch: Any) -> int:
-        """One batch of lines, which may also say `line` and `mends`; its number."""
-        self.batches += 1
-        lines = [{"line": at, "mends": None} | row for at, row in enumerate(rows, start=2)]
-        whole = [_where_it_stood(line) | line_of(kind, _what_it_says(line)) for line in lines]
-        frame = pl.DataFrame(whole, infer_schema_length=None) if whole else pl.DataFrame(schema={"line": pl.Int64})
-        store_batch(self.connection, self._batch(kind, rows, refused) | batch, frame, _refusals(refused))
+    def load(self, kind: str, *rows: Row, refused: Sequence[Row] = (), **batch: Any) -> int:
+        """One batch of lines made whole; its number."""
+        lines = [{"line": at, "mends": None} | line_of(kind, row) for at, row in enumerate(rows, start=2)]
+        return self.store(kind, lines, refused, **batch)
+
+    def store(self, kind: str, lines: Sequence[Row], refused: Sequence[Row], **batch: Any) -> int:
+        """One batch of whole lines, each with `line` and `mends`; its number."""
+        self.batches = batch.get("batch", self.batches + 1)
+        frame = pl.DataFrame(lines, infer_schema_length=None) if lines else pl.DataFrame(schema={"line": pl.Int64})
+        whole = self._batch(kind, len(lines), len({row["line"] for row in refused})) | batch
+        store_batch(self.connection, whole, frame, _refusals(refused))
         return self.batches
 
     def withdraw(self, batch: int) -> None:
@@ -82,7 +91,7 @@ class Club:
         (row,) = self.rows(table, columns, where)
         return row
 
-    def _batch(self, kind: str, rows: tuple[Row, ...], refused: tuple[Row, ...]) -> Row:
+    def _batch(self, kind: str, accepted: int, refused: int) -> Row:
         return {
             "club_id": self.settings.club_id,
             "batch": self.batches,
@@ -92,23 +101,15 @@ class Club:
             "file_sha256": f"{self.batches:064}",
             "header": "",
             "taken": "",
-            "lines_read": len(rows) + len({row["line"] for row in refused}),
-            "lines_accepted": len(rows),
-            "lines_refused": len({row["line"] for row in refused}),
+            "lines_read": accepted + refused,
+            "lines_accepted": accepted,
+            "lines_refused": refused,
             "loaded_by": "tester",
             "loaded_at": LOADED_AT,
         }
 
 
-def _where_it_stood(line: Row) -> Row:
-    return {name: line[name] for name in ("line", "mends")}
-
-
-def _what_it_says(line: Row) -> Row:
-    return {name: value for name, value in line.items() if name not in {"line", "mends"}}
-
-
-def _refusals(refused: tuple[Row, ...]) -> pl.DataFrame:
+def _refusals(refused: Sequence[Row]) -> pl.DataFrame:
     said = {"fault": 1, "seen": "x", "expected": "a number", "to_do": "correct it", "cells": "[]"}
     return pl.DataFrame([said | row for row in refused], schema=REFUSAL_TYPES)
 

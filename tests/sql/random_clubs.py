@@ -7,9 +7,22 @@ from typing import Any
 from hypothesis import strategies as st
 
 from models.settings import Settings
-from models.words import COVERAGE_DIMENSIONS, HEIGHT, LENGTH, ORDER, OUTCOME, PLACEMENT, SIDESPIN, SPIN, STROKE, WordList
-from tests.oracle import FEED, MISTAKES, Batch, Row
+from models.words import (
+    COVERAGE_DIMENSIONS,
+    HEIGHT,
+    LENGTH,
+    ORDER,
+    OUTCOME,
+    PLACEMENT,
+    SIDESPIN,
+    SPIN,
+    STROKE,
+    WordList,
+)
+from tests.oracle_log import FEED, MISTAKES, Batch, Row
 from tests.sql.clubs import LOADED_AT, line_of
+
+RandomClubs = list[tuple[Settings, tuple[Batch, ...]]]
 
 PLAYERS = ("P1", "P2")
 GROUPS = ("G1", "G2")
@@ -77,20 +90,6 @@ A_BLOCK = {
     "effort": maybe(st.sampled_from([0.0, 4.0])),
 }
 
-A_REFUSAL = st.fixed_dictionaries(
-    {
-        "line": st.integers(2, 4),
-        "fault": st.just(1),
-        "mends": maybe(st.sampled_from([f"{batch}:{line}" for batch in (5, 6, 105) for line in (2, 3)])),
-        "session_date": maybe(st.sampled_from([*DAYS, date(2062, 1, 1)])),
-        "column_name": st.none(),
-        "seen": st.just("x"),
-        "expected": st.just("a number"),
-        "to_do": st.just("correct it"),
-        "cells": st.just("[]"),
-    }
-)
-
 
 def _some(
     lines: st.SearchStrategy[Row], identity: tuple[str, ...], fewest: int, most: int
@@ -135,6 +134,19 @@ def a_target(draw: st.DrawFn, receiver: str) -> list[Row]:
     ]
 
 
+def a_refusal(batch: int) -> st.SearchStrategy[Row]:
+    return st.fixed_dictionaries(
+        {
+            "line": st.integers(2, 4),
+            "fault": st.integers(1, 2),
+            "mends": maybe(st.sampled_from([f"{batch - 1}:2", f"{batch - 1}:3", f"{batch - 2}:2"])),
+            "session_date": maybe(st.sampled_from([*DAYS, date(2062, 1, 1)])),
+            "column_name": maybe(st.just("spin")),
+            **{name: st.just("x") for name in ("seen", "expected", "to_do", "cells")},
+        }
+    )
+
+
 @st.composite
 def a_log_batch(draw: st.DrawFn, number: int) -> Batch:
     lines: list[Row] = []
@@ -143,13 +155,23 @@ def a_log_batch(draw: st.DrawFn, number: int) -> Batch:
         lines = draw(_some(a_counted_line(), FEED, 5, 12))
     else:
         blocks = draw(st.lists(a_block_ball_by_ball(), min_size=1, max_size=3))
-        lines = list({tuple(line[name] for name in (*FEED, "ball")): line for block in blocks for line in block}.values())
-    refused = draw(_some(A_REFUSAL, ("line",), 0, 2))
+        lines = list(
+            {tuple(line[name] for name in (*FEED, "ball")): line for block in blocks for line in block}.values()
+        )
+    refused = draw(_some(a_refusal(number), ("line", "fault"), 0, 3))
     file_name = draw(st.sampled_from(["week.csv", "mended.csv"]))
     mends = draw(maybe(st.just(f"{number - 1}:2")))
     whole = [line | {"mends": mends if at == 0 else None} for at, line in enumerate(lines)]
     batch = _batch(number, kind, whole, tuple(refused))
     return replace(batch, file_name=file_name, is_withdrawn=draw(st.sampled_from([False, False, False, True])))
+
+
+@st.composite
+def some_clubs(draw: st.DrawFn) -> RandomClubs:
+    """Two to four clubs with their settings and batches; no two batches have the same number."""
+    count = draw(st.integers(2, 4))
+    settings = [draw(A_SETTING).model_copy(update={"club_id": f"c{at}"}) for at in range(count)]
+    return [(club, draw(some_batches(1 + 100 * at))) for at, club in enumerate(settings)]
 
 
 @st.composite
@@ -161,7 +183,13 @@ def some_batches(draw: st.DrawFn, first: int) -> tuple[Batch, ...]:
     targets = [line for receiver in receivers for line in draw(a_target(receiver))]
     corrected = draw(_some(A_PLAYER, ("player",), 0, 2))
     moved = draw(_some(A_SETUP, ("setup", "valid_from"), 0, 2))
-    basics = [("players", everyone), ("setups", standing), ("targets", targets), ("players", corrected), ("setups", moved)]
+    basics = [
+        ("players", everyone),
+        ("setups", standing),
+        ("targets", targets),
+        ("players", corrected),
+        ("setups", moved),
+    ]
     batches = [_batch(first + at, kind, lines, ()) for at, (kind, lines) in enumerate(basics)]
     batches[3] = replace(batches[3], is_withdrawn=draw(st.booleans()))
     count = draw(st.integers(2, 5))

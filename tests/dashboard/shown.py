@@ -1,0 +1,57 @@
+"""A page as its reader meets it: opened through the app, its words without the markup around them."""
+
+import re
+from functools import cache
+from html import unescape
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from dashboard.serving import FOLDER_VARIABLE
+from sql.folder import DataFolder
+
+APP = Path(__file__).parents[2] / "dashboard" / "app.py"
+
+
+@cache
+def shown(folder: DataFolder, view: str, player: str | None = None) -> AppTest:
+    """A page of a club as it opens, for one player if the address names one. For looking at, not for clicking."""
+    return opened(folder, view, player)
+
+
+def opened(folder: DataFolder, view: str, player: str | None = None) -> AppTest:
+    """The same, opened anew, for clicking."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(FOLDER_VARIABLE, str(folder.path))
+        app = AppTest.from_file(APP, default_timeout=120)
+        if player is not None:
+            app.query_params["player"] = player
+        app.run()
+        return app.switch_page(view).run()
+
+
+def words(app: AppTest) -> str:
+    """Everything the page says, in reading order by kind; tables as their texts, one space between."""
+    said = [*app.title, *app.header, *app.subheader, *app.markdown, *app.caption, *app.info, *app.warning]
+    return "\n".join([*(one.value for one in said), *(plain(one.value) for one in app.html)])
+
+
+def plain(html: str) -> str:
+    """The text of HTML."""
+    without_style = re.sub(r"<style>.*?</style>", "", html, flags=re.DOTALL)
+    return re.sub(r"\s+", " ", unescape(re.sub(r"<[^>]+>", " ", without_style))).strip()
+
+
+def rows(html: str) -> list[list[str]]:
+    """The rows of an HTML table, each as the texts of its cells."""
+    return [
+        [plain(cell) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, flags=re.DOTALL)]
+        for row in re.findall(r"<tr[^>]*>(.*?)</tr>", html, flags=re.DOTALL)
+    ]
+
+
+def board_rows(app: AppTest) -> dict[str, list[str]]:
+    """The board's rows under the player's name, without the group."""
+    table = rows(app.html[0].value)
+    return {re.sub(r" (Competition|Club|Juniors|Minis|Seniors)$", "", row[0]): row[1:] for row in table if row}

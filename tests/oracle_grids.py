@@ -1,0 +1,156 @@
+"""What the targets ask for, and which balls are what they ask for, slowly and plainly."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+from functools import cached_property
+from itertools import combinations, product
+from math import exp, prod
+
+from models.words import COVERAGE_DIMENSIONS
+from tests.oracle_log import FAMILY, LogOracle, Row, grouped, highest, total
+
+DIMENSIONS = tuple(words.name for words in COVERAGE_DIMENSIONS)
+CUTS = ("setup_id", *DIMENSIONS, "stroke")
+PLACE = {
+    words.name: {name: at / (len(words.names) - 1) for at, name in enumerate(words.names)}
+    for words in COVERAGE_DIMENSIONS
+}
+
+
+class GridOracle(LogOracle):
+    """What the tables of one club must say of its targets and of the balls met."""
+
+    @cached_property
+    def target_shares(self) -> list[Row]:
+        wanted = [line for line in self._in_force("targets") if line["share"] > 0]
+        return [
+            {name: line[name] for name in ("target", "applies_to", "dimension", "value")}
+            | {"share": line["share"] / total(members, "share")}
+            for _, members in grouped(wanted, "target", "applies_to", "dimension")
+            for line in members
+        ]
+
+    @cached_property
+    def player_targets(self) -> list[Row]:
+        targets = {share["applies_to"]: share["target"] for share in self.target_shares}
+        receivers = [(player["player_id"], player["group_name"], "*") for player in self.players]
+        return [
+            {"player_id": found[0], "target": targets[receiver], "applies_to": receiver}
+            for found in receivers
+            if (receiver := next((name for name in found if name in targets), None))
+        ]
+
+    @cached_property
+    def grid_cells(self) -> list[Row]:
+        return [
+            cell for key, shares in grouped(self.target_shares, "target", "applies_to") for cell in _grid(key, shares)
+        ]
+
+    @cached_property
+    def target_cells(self) -> list[Row]:
+        return [
+            cell | {"player_id": chosen["player_id"]}
+            for chosen in self.player_targets
+            for cell in self.grid_cells
+            if (cell["target"], cell["applies_to"]) == (chosen["target"], chosen["applies_to"])
+        ]
+
+    @cached_property
+    def cell_values(self) -> list[Row]:
+        return [
+            _cell_key(cell) | {"dimension": name, "value": cell[name], "position": PLACE[name][cell[name]]}
+            for cell in self.grid_cells
+            for name in named(cell)
+        ]
+
+    @cached_property
+    def cell_pairs(self) -> list[Row]:
+        return [
+            _cell_key(cell) | {"dimension": one, "other_dimension": other, "pair": pair(cell, one, other)}
+            for cell in self.grid_cells
+            for one, other in combinations(sorted(named(cell)), 2)
+        ]
+
+    @cached_property
+    def met_lines(self) -> list[Row]:
+        """The lines again, each with the wanted combination that it is."""
+        return [
+            line | {"cell": cell["cell"], "grid_cell": cell}
+            for line in self.fed_lines
+            for cell in self.target_cells
+            if cell["player_id"] == line["player_id"] and all(cell[name] == line[name] for name in named(cell))
+        ]
+
+    @cached_property
+    def cell_weeks(self) -> list[Row]:
+        return [
+            key
+            | {"balls": total(lines, "balls"), "good": total(lines, "good")}
+            | {"last_met_on": highest(lines, "session_date")}
+            for key, lines in grouped(self.met_lines, "player_id", "week", "cell")
+        ]
+
+    @cached_property
+    def cell_likeness(self) -> list[Row]:
+        window = timedelta(days=self.settings.window_days)
+        alike = {
+            (*_cell_key(a["grid_cell"]).values(), b["cell"]): self._likeness(a["grid_cell"], b["grid_cell"])
+            for a, b in product(self.met_lines, self.met_lines)
+            if a["player_id"] == b["player_id"] and abs(a["week"] - b["week"]) < window
+        }
+        names = ("target", "applies_to", "cell", "other_cell")
+        return [dict(zip(names, key, strict=True)) | {"likeness": value} for key, value in alike.items()]
+
+    def _likeness(self, a: Row, b: Row) -> float:
+        gaps = [abs(PLACE[name][a[name]] - PLACE[name][b[name]]) for name in named(a)]
+        return prod(exp(-self.settings.likeness_decay * gap) for gap in gaps)
+
+    @cached_property
+    def cut_weeks(self) -> list[Row]:
+        cut_lines = [line | cut for line in self.fed_lines for cut in cuts_of(line)]
+        return [
+            key | {"balls": total(lines, "balls"), "good": total(lines, "good")}
+            for key, lines in grouped(cut_lines, "player_id", "week", "cut", "value")
+        ]
+
+
+def named(cell: Row) -> list[str]:
+    return [name for name in DIMENSIONS if cell[name] is not None]
+
+
+def _cell_key(cell: Row) -> Row:
+    return {name: cell[name] for name in ("target", "applies_to", "cell")}
+
+
+def pair(cell: Row, one: str, other: str) -> str:
+    first, second = sorted((one, other))
+    return f"{first} {cell[first]} with {second} {cell[second]}"
+
+
+def _grid(key: Row, shares: list[Row]) -> list[Row]:
+    by_dimension = [[s for s in shares if s["dimension"] == name] for name in DIMENSIONS]
+    chosen = [choice for choice in product(*filter(None, by_dimension)) if _can_be(choice)]
+    whole = sum(prod(share["share"] for share in choice) for choice in chosen)
+    return [
+        {
+            **key,
+            **dict.fromkeys(DIMENSIONS),
+            **{share["dimension"]: share["value"] for share in choice},
+            "cell": " | ".join(share["value"] for share in choice),
+            "wanted_share": prod(share["share"] for share in choice) / whole,
+            "cells": len(chosen),
+        }
+        for choice in chosen
+    ]
+
+
+def _can_be(choice: tuple[Row, ...]) -> bool:
+    value = {share["dimension"]: share["value"] for share in choice}
+    return not {"spin", "spin_family"} <= set(value) or FAMILY[value["spin"]] == value["spin_family"]
+
+
+def cuts_of(line: Row) -> Iterator[Row]:
+    yield {"cut": "all", "value": "all"}
+    for name in CUTS:
+        if line[name] is not None:
+            yield {"cut": "setup" if name == "setup_id" else name, "value": line[name]}
