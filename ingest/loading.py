@@ -34,7 +34,7 @@ MENDS_COLUMN = "mends"
 
 @dataclass(frozen=True)
 class Incoming:
-    """A file as it came: its name, its bytes, and of what kind it is and how its dates are meant if the user says so."""
+    """A file as it came; its kind, and how its dates are meant, where the user says so."""
 
     name: str
     content: bytes

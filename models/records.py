@@ -119,7 +119,7 @@ class Setup(LogLine):
         None, description="what the club calls it; empty is the code", examples=["back centre"]
     )
     feeding: Annotated[str | None, OneOf(FEEDING)] = Field(None, description="who or what feeds", examples=["robot"])
-    x_cm: Annotated[float, Number(-600, 137, "cm")] = Field(
+    x_cm: Annotated[float, Number(-560, 136, "cm")] = Field(
         description="towards the player: 0 at the end line, 137 at the net, negative behind the table", examples=["-20"]
     )
     y_cm: Annotated[float, Number(-350, 350, "cm")] = Field(

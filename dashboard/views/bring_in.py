@@ -9,8 +9,9 @@ import polars as pl
 import streamlit as st
 
 from dashboard.frame import page
+from dashboard.phrases import verbatim
 from dashboard.refused_lines import refused_lines
-from dashboard.views.refusals import counted, offer_to_mend, plain, problems_told, show_refused, under_way, who
+from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way, who
 from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check, load
 from ingest.templates import explanation, template_csv
@@ -109,7 +110,7 @@ def verdict_in_words(report: Report) -> str:
 
 def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
     """How one file was read, and each refused line beside what to do."""
-    with st.expander(f"{plain(report.file_name)}: {verdict_in_words(report)}", expanded=is_open):
+    with st.expander(f"{verbatim(report.file_name)}: {verdict_in_words(report)}", expanded=is_open):
         if report.taken is None:
             show_whole_refusal(report, is_undated=is_undated)
             return
@@ -118,7 +119,7 @@ def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
             f"{counted(report.lines_read, 'line')} read. Of {report.lines_accepted} accepted, {counts.new} are new, "
             f"{counts.correcting} correct a line in the log, {counts.already_there} are there already."
         )
-        st.caption(plain(f"How it was read: {' '.join(report.taken.sentences)}"))
+        st.caption(verbatim(f"How it was read: {' '.join(report.taken.sentences)}"))
         if report.refusals:
             show_refused(refused_lines(report))
             offer_to_mend(report.file_name, report.mendable, key=f"mend-{report.taken.sha256}")
@@ -128,8 +129,8 @@ def show_whole_refusal(report: Report, *, is_undated: bool) -> None:
     """Why a file cannot be taken at all."""
     for refusal in report.refusals:
         to_do = "say above how its dates are meant, or write them as YYYY-MM-DD" if is_undated else refusal.to_do
-        st.markdown(plain(f"Saw {refusal.seen}, expected {refusal.expected}."))
-        st.markdown(f"**To do:** {plain(to_do)}.")
+        st.markdown(verbatim(f"Saw {refusal.seen}, expected {refusal.expected}."))
+        st.markdown(f"**To do:** {verbatim(to_do)}.")
 
 
 def load_them(folder: DataFolder, files: list[Incoming]) -> None:
@@ -164,7 +165,7 @@ def show_loaded(reports: list[Report]) -> None:
 
 def outcome_in_words(report: Report) -> str:
     """What became of one file, led by a sign."""
-    name = f"**{plain(report.file_name)}**"
+    name = f"**{verbatim(report.file_name)}**"
     if report.taken is None:
         return f":material/error: {name} was refused as a whole; nothing of it is stored."
     if report.repeats_batch:
@@ -191,7 +192,7 @@ def said_dates(file: Incoming) -> str | None:
     """Ask how the dates of a file are meant."""
     readings = open_readings(file)
     said: str | None = st.radio(
-        f"{plain(file.name)}: how are its dates meant?",
+        f"{verbatim(file.name)}: how are its dates meant?",
         list(readings),
         format_func=lambda form: readings[form],
         index=None,

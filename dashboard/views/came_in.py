@@ -6,8 +6,9 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.frame import nothing_yet, page
+from dashboard.phrases import verbatim
 from dashboard.refused_lines import refused_files
-from dashboard.views.refusals import counted, offer_file_to_mend, plain, problems_told, show_refused, under_way, who
+from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way, who
 from ingest.loading import withdraw
 from sql.folder import DataFolder
 
@@ -42,8 +43,9 @@ def body(folder: DataFolder) -> None:
         alt="Every batch, the latest first: its file, its counts, who loaded it and when",
     )
     names = {row["batch"]: batch_in_words(row) for row in batches.iter_rows(named=True)}
-    number = st.selectbox("Look at one batch", list(names), format_func=names.get)
-    show_batch(folder, questions.batch(folder, number))
+    number = st.selectbox("Look at one batch", list(names), format_func=lambda batch: names[batch])
+    if number is not None:
+        show_batch(folder, questions.batch(folder, number))
 
 
 def batch_in_words(batch: dict[str, Any]) -> str:
@@ -53,16 +55,16 @@ def batch_in_words(batch: dict[str, Any]) -> str:
 
 def show_batch(folder: DataFolder, batch: dict[str, Any]) -> None:
     """One batch: how it was read, what was refused, and whether it is in force."""
-    st.subheader(f"Batch {batch['batch']}: {plain(batch['file_name'])}")
+    st.subheader(f"Batch {batch['batch']}: {verbatim(batch['file_name'])}")
     with st.grid(min_column_width=100):
         st.metric("Lines read", batch["lines_read"])
         st.metric("Accepted", batch["lines_accepted"])
         st.metric("Refused", batch["lines_refused"])
-    st.caption(plain(f"How it was read: {batch['taken']}"))
+    st.caption(verbatim(f"How it was read: {batch['taken']}"))
     if batch["withdrawn_at"]:
         when = f"{batch['withdrawn_at']:%d %B %Y, %H:%M} UTC"
         st.info(
-            f"Withdrawn by {plain(batch['withdrawn_by'])} on {when}. Its lines do not count.", icon=":material/undo:"
+            f"Withdrawn by {verbatim(batch['withdrawn_by'])} on {when}. Its lines do not count.", icon=":material/undo:"
         )
         return
     show_refusals(folder, batch["batch"])

@@ -9,8 +9,9 @@ import streamlit as st
 from dashboard import questions
 from dashboard.charts_club import BALLS, LOGS, REFUSED, by_week, in_words
 from dashboard.frame import nothing_yet, page
+from dashboard.phrases import verbatim
 from dashboard.refused_lines import refused_files
-from dashboard.views.refusals import offer_file_to_mend, plain, show_refused
+from dashboard.views.refusals import offer_file_to_mend, show_refused
 from sql.folder import DataFolder
 
 
@@ -97,7 +98,7 @@ def show_refused_lines(folder: DataFolder, row: dict[str, Any]) -> None:
     )
     for file in files:
         with st.expander(
-            f"{plain(file.file_name)}: lines {', '.join(str(line.line) for line in file.lines)}", expanded=True
+            f"{verbatim(file.file_name)}: lines {', '.join(str(line.line) for line in file.lines)}", expanded=True
         ):
             show_refused(file.lines, with_cells=False)
             offer_file_to_mend(file)

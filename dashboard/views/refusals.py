@@ -1,13 +1,13 @@
 """What the coordinator's pages share: refused lines beside what to do about them, and problems told in a sentence."""
 
 import getpass
-import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import PurePath
 
 import streamlit as st
 
+from dashboard.phrases import verbatim
 from dashboard.refused_lines import SHOWN_LINES, RefusedFile, RefusedLine, as_html, csv_to_mend
 from sql.build import BuildFailed
 from sql.folder import FolderProblem
@@ -24,22 +24,17 @@ def counted(number: int, thing: str) -> str:
     return f"{number:,} {thing}" if number == 1 else f"{number:,} {thing}s"
 
 
-def plain(text: str) -> str:
-    """A name or a cell as it was typed, where a sentence of the page would take its signs for Markdown."""
-    return re.sub(r"([\\`*_\[\]$~<#])", r"\\\1", text)
-
-
 @contextmanager
 def problems_told() -> Iterator[None]:
     """Tell what its keeper must mend in a sentence, and go on with the page."""
     try:
         yield
     except (FolderProblem, CannotWithdraw) as problem:
-        st.error(plain(str(problem)), icon=":material/error:")
+        st.error(verbatim(str(problem)), icon=":material/error:")
     except BuildFailed as problem:
         st.error(
             "What was done is stored, but the figures could not be made anew; the pages still show the earlier ones. "
-            f"The reason: {plain(str(problem))}",
+            f"The reason: {verbatim(str(problem))}",
             icon=":material/error:",
         )
 
@@ -52,9 +47,11 @@ def under_way(what: str) -> Iterator[Callable[[str], None]]:
     def say(sentence: str) -> None:
         notice.info(sentence, icon=":material/hourglass:")
 
-    with st.spinner(what):
-        yield say
-    notice.empty()
+    try:
+        with st.spinner(what):
+            yield say
+    finally:
+        notice.empty()
 
 
 def show_refused(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> None:

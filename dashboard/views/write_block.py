@@ -9,8 +9,9 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.frame import nothing_yet, page
+from dashboard.phrases import verbatim
 from dashboard.views.fields import ask
-from dashboard.views.refusals import plain, problems_told, under_way, who
+from dashboard.views.refusals import problems_told, under_way, who
 from dashboard.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
 from ingest.loading import Incoming, check, load
 from ingest.problems import Refusal
@@ -132,7 +133,7 @@ def in_words(fault: Refusal) -> str:
     """What is wrong with a value, and what to do."""
     if not fault.seen:
         return "there is nothing yet. Fill it in."
-    return plain(f"saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}.")
+    return verbatim(f"saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}.")
 
 
 def screen_block(folder: DataFolder, values: Values) -> None:
