@@ -31,9 +31,12 @@ def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.
         ],
     )
     bars = base.mark_bar().encode(opacity=alt.condition("datum.is_chosen", alt.value(1.0), alt.value(0.6)))
-    number = base.transform_filter("datum.is_chosen").mark_text(dy=-8, fontWeight="bold")
-    # A constant as data takes the first colour of the palette, light or dark; plain text would stay black.
-    number = number.encode(text=alt.Text(f"{column}:Q", format=",d"), color=alt.datum("chosen", legend=None))
+    # A field takes the first colour of the palette, in light and in dark; without one the number would stay black.
+    number = (
+        base.transform_filter("datum.is_chosen")
+        .mark_text(dy=-8, fontWeight="bold")
+        .encode(text=alt.Text(f"{column}:Q", format=",d"), color=alt.Color("is_chosen:N", legend=None))
+    )
     return alt.LayerChart(layer=[bars, number])
 
 

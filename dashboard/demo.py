@@ -5,7 +5,6 @@ from collections.abc import Callable
 from datetime import date
 
 from demo_data import demo_files, demo_settings_file
-
 from ingest.loading import Incoming, load
 from sql.build import Progress
 from sql.folder import DataFolder

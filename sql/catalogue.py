@@ -19,6 +19,9 @@ MAY_READ = {"core": {"log", "core"}, "report": {"core", "report"}}
 """`core` may not read `report`; `report` may not read `log`."""
 
 
+SEVERITIES = ("stop", "warn")
+
+
 class BrokenModel(Exception):
     """A model file that does not keep the house's rules; the text says which and how."""
 
@@ -80,19 +83,24 @@ def _require_readable(model: Model, models: dict[str, Model]) -> None:
 
 def read_model(schema: str, name: str, text: str) -> Model:
     """A model from the text of its file. Raises BrokenModel."""
-    header, query = _split_header(f"{schema}.{name}", text)
+    table = f"{schema}.{name}"
+    header, query = _split_header(table, text)
     sections = _sections(header)
-    checks = tuple(Check(*(part.strip() for part in line.split(":", 1))) for line in sections["checks"])
-    columns = dict(_pair(line) for line in sections["columns"])
+    if lacking := [section for section in ("about", "grain", "columns") if not sections[section]]:
+        raise BrokenModel(f"{table}: the header says nothing under {', '.join(lacking)}.")
+    columns = dict(_pair(table, line) for line in sections["columns"])
+    grain = tuple(part.strip() for part in " ".join(sections["grain"]).split(","))
+    if strange := [part for part in grain if part not in columns]:
+        raise BrokenModel(f"{table}: the grain names {', '.join(strange)}, which the header has no column for.")
     return Model(
         schema=schema,
         name=name,
         about=" ".join(sections["about"]),
-        grain=tuple(part.strip() for part in " ".join(sections["grain"]).split(",")),
+        grain=grain,
         columns=columns,
-        checks=checks,
+        checks=tuple(_check(table, line) for line in sections["checks"]),
         query=query,
-        reads=frozenset(tables_read(f"{schema}.{name}", query)),
+        reads=frozenset(tables_read(table, query)),
     )
 
 
@@ -115,9 +123,18 @@ def _sections(header: list[str]) -> dict[str, list[str]]:
     return sections
 
 
-def _pair(line: str) -> tuple[str, str]:
-    name, _, meaning = line.partition(":")
-    return name.strip(), meaning.strip()
+def _pair(table: str, line: str) -> tuple[str, str]:
+    name, _, meaning = (part.strip() for part in line.partition(":"))
+    if not meaning:
+        raise BrokenModel(f"{table}: expected 'column: meaning' in the header, saw '{line}'.")
+    return name, meaning
+
+
+def _check(table: str, line: str) -> Check:
+    severity, _, condition = (part.strip() for part in line.partition(":"))
+    if severity not in SEVERITIES or not condition:
+        raise BrokenModel(f"{table}: expected 'stop: condition' or 'warn: condition' in the header, saw '{line}'.")
+    return Check(severity, condition)
 
 
 def tables_read(table: str, query: str) -> set[str]:

@@ -22,7 +22,7 @@ from sql.folder import DataFolder
 def body(folder: DataFolder) -> None:
     """What the last loading did; a place for files; their verdict; the button that stores them."""
     state = st.session_state
-    show_loaded(state.get("loaded", []))
+    above = st.container()
     dropped = st.file_uploader(
         "CSV or Excel files, one or several at once",
         accept_multiple_files=True,
@@ -32,6 +32,8 @@ def body(folder: DataFolder) -> None:
         state.pop("loaded", None)
         with problems_told():
             judge(folder, [Incoming(file.name, file.getvalue()) for file in dropped])
+    with above:
+        show_loaded(state.get("loaded", []))
     show_templates()
 
 

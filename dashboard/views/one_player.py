@@ -107,7 +107,7 @@ def _success(folder: DataFolder, week: date, player: str) -> None:
         )
         st.altair_chart(
             charts_player.success_by_value(rated),
-            alt=wording.chart_alt(f"Success by {name}", values.to_dicts(), settings),
+            alt=wording.chart_alt(f"Success by {name.lower()}", values.to_dicts(), settings),
         )
     what_is_this(folder, "report.success", "balls", "good", "rate", "low", "high", uses=("window_days", "rate_balls"))
 

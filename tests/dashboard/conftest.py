@@ -94,6 +94,13 @@ def demo_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
 
 
 @pytest.fixture
+def demo_on_screen(demo_club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> DataFolder:
+    """The demo club as the one that the pages show, for tests that click."""
+    monkeypatch.setenv(FOLDER_VARIABLE, str(demo_club.path))
+    return demo_club
+
+
+@pytest.fixture
 def small_club(built_club: DataFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolder:
     """A copy of the small club, which the pages show."""
     folder = DataFolder(tmp_path / "small-club")

@@ -1,9 +1,12 @@
 """The coach's pages: what they say of the demo club's planted players, and what they say when there is nothing."""
 
+from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
 from urllib.parse import parse_qs, urlparse
 
 import pytest
+from playwright.sync_api import Browser, Page, expect
 
 from dashboard import questions
 from demo_data import stories
@@ -14,6 +17,7 @@ from tests.dashboard.shown import board_rows, opened, rows, shown, words
 
 BOARD = "views/board.py"
 ONE_PLAYER = "views/one_player.py"
+THE_DAY_AFTER = date(2025, 3, 12)
 
 HEADS = ["back", "middle", "near", "forehand", "centre", "backhand", "backspin", "no spin", "topspin", "slow", "fast"]
 
@@ -50,12 +54,12 @@ def test_who_meets_backspin_only_has_the_other_spins_empty(demo_club):
     assert (kaj["backspin"], kaj["no spin"], kaj["topspin"]) == ("15/18", "0 never", "0 never")
 
 
-def test_who_trains_at_one_tempo_has_the_other_one_empty_though_no_one_hits_more_balls(demo_club):
-    app = opened(demo_club, BOARD)
+def test_who_trains_at_one_tempo_has_the_other_one_empty_though_no_one_hits_more_balls(demo_on_screen):
+    app = opened(demo_on_screen, BOARD)
     app.selectbox[2].select("Fewest balls").run()
     judged = [name for name, cells in board_rows(app).items() if len(cells) == len(HEADS) + 2]
 
-    assert conditions(demo_club, "Ilse Karrow")["fast"] == "0 never"
+    assert conditions(demo_on_screen, "Ilse Karrow")["fast"] == "0 never"
     assert judged[-1] == "Ilse Karrow"
 
 
@@ -71,7 +75,10 @@ def test_who_covers_nearly_everything_stands_last_of_those_who_can_be_judged(dem
     judged = [name for name, cells in board_rows(shown(demo_club, BOARD)).items() if len(cells) == len(HEADS) + 2]
 
     assert judged[-1] == "Runa Oldeby"
-    assert (conditions(demo_club, "Runa Oldeby")["near"], conditions(demo_club, "Runa Oldeby")["back"]) == ("15/18", "18/18")
+    assert (conditions(demo_club, "Runa Oldeby")["near"], conditions(demo_club, "Runa Oldeby")["back"]) == (
+        "15/18",
+        "18/18",
+    )
 
 
 def test_the_absent_one_is_not_judged_and_the_board_says_since_when_there_is_no_log(demo_club):
@@ -97,16 +104,16 @@ def test_a_value_that_a_target_does_not_want_is_neither_empty_nor_covered(demo_c
     ("order", "first"),
     [("Name", "Aiko Brandsel"), ("Fewest balls", "Ines Corvall"), ("Longest without a log", "Łucja Wendrel")],
 )
-def test_the_board_can_be_ordered(demo_club, order: str, first: str):
-    app = opened(demo_club, BOARD)
+def test_the_board_can_be_ordered(demo_on_screen, order: str, first: str):
+    app = opened(demo_on_screen, BOARD)
 
     app.selectbox[2].select(order).run()
 
     assert list(board_rows(app))[2] == first
 
 
-def test_a_group_is_shown_alone_with_its_own_least_covered_player(demo_club):
-    app = opened(demo_club, BOARD)
+def test_a_group_is_shown_alone_with_its_own_least_covered_player(demo_on_screen):
+    app = opened(demo_on_screen, BOARD)
 
     app.selectbox[1].select("Minis").run()
 
@@ -116,9 +123,9 @@ def test_a_group_is_shown_alone_with_its_own_least_covered_player(demo_club):
     assert "**Ines Corvall** covers least: 6 of 12 combinations." in words(app)
 
 
-def test_every_combination_of_a_group_is_one_cell_with_a_sign(demo_club):
+def test_every_combination_of_a_group_is_one_cell_with_a_sign(demo_on_screen):
     """The spin of even margins is tied to the depth: from the back only topspin, in both tempos."""
-    app = opened(demo_club, BOARD)
+    app = opened(demo_on_screen, BOARD)
     app.selectbox[1].select("Competition").run()
     app.button_group[0].set_value("Every combination").run()
     cells = board_rows(app)["Marek Tolvund"][1:]
@@ -127,16 +134,16 @@ def test_every_combination_of_a_group_is_one_cell_with_a_sign(demo_club):
     assert cells[:18] == ["0", "0", "0", "0", "✓", "✓"] * 3
 
 
-def test_groups_with_different_targets_are_not_put_into_one_grid(demo_club):
-    app = opened(demo_club, BOARD)
+def test_groups_with_different_targets_are_not_put_into_one_grid(demo_on_screen):
+    app = opened(demo_on_screen, BOARD)
 
     app.button_group[0].set_value("Every combination").run()
 
     assert "These players have different targets. Pick one group to see its grid." in words(app)
 
 
-def test_an_earlier_week_shows_the_board_as_it_was_then(demo_club):
-    app = opened(demo_club, BOARD)
+def test_an_earlier_week_shows_the_board_as_it_was_then(demo_on_screen):
+    app = opened(demo_on_screen, BOARD)
 
     app.selectbox[0].select("12 October").run()
 
@@ -160,14 +167,14 @@ def test_the_numbers_of_the_board_are_defined_one_click_away_with_their_settings
 
 def test_a_name_that_looks_like_markup_is_shown_as_it_is_written(tmp_path: Path):
     folder = DataFolder(tmp_path / "club")
-    club = SMALL_CLUB | {"players.csv": SMALL_CLUB["players.csv"].replace("Ada Lind", "<img src=x> *Ada*")}
-    load(folder, incoming(club), "test", today=_a_day_after())
+    club = SMALL_CLUB | {"players.csv": SMALL_CLUB["players.csv"].replace("Ben Orr", "<img src=x> *Ben*")}
+    load(folder, incoming(club), "test", today=THE_DAY_AFTER)
 
     app = opened(folder, BOARD)
 
     assert "<img" not in app.html[0].value
-    assert "&lt;img src=x&gt; *Ada*" in app.html[0].value
-    assert r"\<img src\=x\> \*Ada\*" in words(app)
+    assert "&lt;img src=x&gt; *Ben*" in app.html[0].value
+    assert r"\<img src\=x\> \*Ben\*" in words(app)
 
 
 # One player
@@ -181,8 +188,8 @@ def test_a_code_that_nobody_has_is_told(demo_club):
     assert "No active player has the code 'NOBODY'." in words(shown(demo_club, ONE_PLAYER, "NOBODY"))
 
 
-def test_picking_a_player_puts_only_the_code_into_the_address(demo_club):
-    app = opened(demo_club, ONE_PLAYER)
+def test_picking_a_player_puts_only_the_code_into_the_address(demo_on_screen):
+    app = opened(demo_on_screen, ONE_PLAYER)
 
     app.selectbox[1].select("Ilse Karrow · Competition").run()
 
@@ -302,6 +309,44 @@ def test_no_page_of_the_coach_predicts_an_injury_or_shows_a_p_value(demo_club):
     assert "p =" not in said
 
 
+# In a browser
+
+
+@pytest.fixture
+def phone(chromium: Browser, served: Callable[[DataFolder], str], small_club: DataFolder) -> Iterator[Page]:
+    """The board on a phone's screen, drawn to the end."""
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto(f"{served(small_club)}/board")
+    page.get_by_role("link", name="Ada Lind").wait_for(timeout=60_000)
+    yield page
+    context.close()
+
+
+def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_player(phone: Page):
+    wider = "element => element.scrollWidth > element.clientWidth"
+
+    assert not phone.locator("[data-testid=stMain]").evaluate(wider)
+    assert phone.locator(".marks-frame").evaluate(wider)
+
+    phone.get_by_role("link", name="Ada Lind").click()
+
+    expect(phone.get_by_role("heading", name="Ada Lind")).to_be_visible(timeout=60_000)
+    assert phone.url.endswith("/one_player?player=ADA")
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_a_name_that_stays_while_the_board_scrolls_hides_what_passes_under_it(phone: Page, theme: str):
+    phone.emulate_media(color_scheme=theme)
+    phone.reload()
+    phone.get_by_role("link", name="Ada Lind").wait_for(timeout=60_000)
+    background = "element => getComputedStyle(element).backgroundColor"
+
+    page_colour = phone.locator("[data-testid=stApp]").evaluate(background)
+
+    assert phone.locator(".marks tbody th").first.evaluate(background) == page_colour
+
+
 # Little or nothing
 
 
@@ -324,7 +369,7 @@ def test_an_empty_club_is_told_what_to_begin_with(empty_club, view: str):
 )
 def test_the_board_says_what_is_missing(tmp_path: Path, files: tuple[str, ...], said: str):
     folder = DataFolder(tmp_path / "club")
-    load(folder, incoming({name: SMALL_CLUB[name] for name in files}), "test", today=_a_day_after())
+    load(folder, incoming({name: SMALL_CLUB[name] for name in files}), "test", today=THE_DAY_AFTER)
 
     app = opened(folder, BOARD)
 
@@ -352,9 +397,3 @@ def test_success_by_another_cut_is_shown_on_choice(small_club):
 
     alt = app.get("vega_lite_chart")[0].proto.alt
     assert alt.startswith("Success by depth: back 67 in 100 (80 of 120 balls; range 58 to 74).")
-
-
-def _a_day_after():
-    from datetime import date
-
-    return date(2025, 3, 12)

@@ -56,7 +56,10 @@ def test_nobody_is_shown_before_a_name_is_picked(demo_club):
             stories.ALL_ROUNDER,
             ("you met 51 well", "From near the net, backhand side, topspin, fast tempo — never met"),
         ),
-        (stories.ONE_TEMPO, ("On your plan you met only balls at a slow tempo.", "Not met yet: balls at a fast tempo.")),
+        (
+            stories.ONE_TEMPO,
+            ("On your plan you met only balls at a slow tempo.", "Not met yet: balls at a fast tempo."),
+        ),
     ],
     ids=lambda value: value.player if isinstance(value, stories.Story) else "",
 )

@@ -1,7 +1,7 @@
 """Small clubs in memory: rows as dicts, what a row does not say taken from the examples of its record."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from functools import cache
@@ -125,13 +125,25 @@ def a_club(**settings: Any) -> Iterator[Club]:
 
 
 @contextmanager
-def a_trained_club(*logs: Row, **settings: Any) -> Iterator[Club]:
-    """A right-handed player P01, a feeder BC behind the middle of its end line, and these session lines."""
+def a_trained_club(
+    lines: Mapping[str, Sequence[Row]], grid: Mapping[str, Sequence[str]], kind: str = "sessions", **settings: Any
+) -> Iterator[Club]:
+    """Right-handed players with their lines of 2 March 2026, an even target for all, and a built club.
+
+    Feeders stand back (B), in the middle (M) and near the net (N), each in the centre. Lines are the player's blocks.
+    """
     with a_club(**settings) as club:
-        club.load("players", {})
-        club.load("setups", {})
-        club.load("sessions", *logs)
-        yield club
+        club.load("players", *({"player": code} for code in lines))
+        club.load("setups", *({"setup": code, "x_cm": x, "y_cm": 0} for code, x in (("B", -20), ("M", 60), ("N", 120))))
+        club.load("targets", *({"dimension": d, "value": v, "share": 1} for d, words in grid.items() for v in words))
+        club.load(
+            kind, *(_drill(line, code, at) for code, own in lines.items() for at, line in enumerate(own, start=1))
+        )
+        yield club.build()
+
+
+def _drill(line: Row, player: str, block: int) -> Row:
+    return {"setup": "B", "player": player, "block": block} | line
 
 
 def nearly(expected: Sequence[Row], actual: Sequence[Row], tolerance: float) -> list[Row]:

@@ -80,19 +80,13 @@ BALANCES = {
     """,
     "the balls of the weeks of the club are all balls": """
         select club_id from report.club_week group by club_id
-        having sum(balls) <> (select coalesce(sum(balls), 0) from core.fed_lines as l where l.club_id = club_week.club_id)
+        having sum(balls) <> (select sum(balls) from core.fed_lines as l where l.club_id = club_week.club_id)
     """,
     "the pairs covered are those of the report of pairs": """
         select v.pairs_covered from report.variety as v
         join report.coverage_by_pair as p using (club_id, week, player_id)
         group by v.club_id, v.week, v.player_id, v.pairs, v.pairs_covered
         having v.pairs <> count(*) or v.pairs_covered <> count(*) filter (where is_covered)
-    """,
-    "the first balls of blocks, the changed and the same are all balls one by one": """
-        select club_id from report.after_a_change group by club_id, week, player_id
-        having sum(balls) > (
-            select count(*) from core.fed_lines as l where ball_or_0 > 0 and l.club_id = after_a_change.club_id
-        )
     """,
 }
 

@@ -1,0 +1,101 @@
+"""One player's charts: what stands where, and that gaps stay gaps. Every chart is held to the Vega-Lite schema."""
+
+from datetime import date
+from typing import Any
+
+import polars as pl
+import pytest
+
+from dashboard import charts_player
+from tests.dashboard.contrast import contrast
+
+WEEKS = pl.DataFrame(
+    {
+        "week": [date(2026, 11, 2), date(2026, 11, 9), date(2026, 11, 16)],
+        "balls": [300, None, 240],
+        "minutes": [40.0, None, None],
+        "rate": [0.5, None, 0.7],
+        "low": [0.4, None, 0.6],
+        "high": [0.6, None, 0.8],
+        "window_balls": [300, None, 540],
+        "noted": ["logged", "no log", "minutes not noted"],
+    }
+)
+SESSIONS = pl.DataFrame({"session_date": [date(2026, 11, 4)], "rate": [0.5], "balls": [300]})
+VALUES = pl.DataFrame(
+    {
+        "label": ["topspin · 30 of 40", "backspin · 9, not enough yet"],
+        "balls": [40, 9],
+        "good": [30, 4],
+        "rate": [0.75, None],
+        "low": [0.6, None],
+        "high": [0.86, None],
+    }
+)
+
+
+def layers(chart: Any) -> list[dict[str, Any]]:
+    """The layers of a chart that the schema accepts."""
+    found: list[dict[str, Any]] = chart.to_dict(validate=True)["layer"]
+    return found
+
+
+def layer_of(chart: Any, mark: str) -> dict[str, Any]:
+    """The one layer drawn with a mark."""
+    (layer,) = [layer for layer in layers(chart) if layer["mark"]["type"] == mark]
+    return layer
+
+
+def test_success_is_a_point_on_its_range_over_the_whole_scale():
+    chart = charts_player.success_by_value(VALUES)
+    point, span = layer_of(chart, "point")["encoding"], layer_of(chart, "rule")["encoding"]
+
+    assert (point["x"]["field"], span["x"]["field"], span["x2"]["field"]) == ("rate", "low", "high")
+    assert span["x"]["scale"]["domain"] == [0, 1]
+
+
+def test_values_keep_the_order_in_which_they_are_given():
+    assert layer_of(charts_player.success_by_value(VALUES), "point")["encoding"]["y"]["sort"] is None
+
+
+def test_a_window_without_enough_balls_breaks_the_line():
+    """Vega-Lite's documentation, "Invalid data": break-paths-show-domains leaves a gap where a value is missing."""
+    line = layer_of(charts_player.success_over_weeks(WEEKS, SESSIONS), "line")
+
+    assert line["mark"]["invalid"] == "break-paths-show-domains"
+
+
+def test_single_sessions_differ_from_the_line_by_shape_and_not_only_by_colour():
+    points = layer_of(charts_player.success_over_weeks(WEEKS, SESSIONS), "point")
+
+    assert points["mark"]["filled"] is False
+
+
+@pytest.mark.parametrize(
+    ("chart", "marked"),
+    [
+        (charts_player.balls_by_week, ["no log"]),
+        (charts_player.minutes_by_week, ["no log", "minutes not noted"]),
+    ],
+    ids=["balls", "minutes"],
+)
+def test_a_week_that_is_missing_carries_a_cross_instead_of_a_bar(chart: Any, marked: list[str]):
+    crosses = layer_of(chart(WEEKS), "point")
+
+    assert crosses["mark"]["shape"] == "cross"
+    assert crosses["transform"] == [{"filter": {"field": "noted", "oneOf": marked}}]
+
+
+def test_the_charts_over_the_weeks_share_their_axis():
+    success = layer_of(charts_player.success_over_weeks(WEEKS, SESSIONS), "line")["encoding"]["x"]["scale"]
+    balls = layer_of(charts_player.balls_by_week(WEEKS), "bar")["encoding"]["x"]["scale"]
+
+    assert success == balls
+    assert balls["domain"] == [{"year": 2026, "month": 11, "date": 2}, {"year": 2026, "month": 11, "date": 16}]
+
+
+@pytest.mark.parametrize("page", ["#FFFFFF", "#171614"], ids=["light", "dark"])
+@pytest.mark.parametrize("colour", [charts_player.BLUE, charts_player.VERMILLION])
+def test_marks_stand_out_on_the_page(colour: str, page: str):
+    """WCAG 2.2, success criterion 1.4.11: graphical objects have a contrast of at least 3 to 1."""
+    assert contrast(colour, page) >= 3

@@ -1,0 +1,169 @@
+"""The tables of the coach's pages: nothing but marks of our own making, told by sign and word, read in both themes."""
+
+import re
+from datetime import date
+from typing import Any
+
+import pytest
+
+from dashboard import board_table, grid_table, marks
+from dashboard.markup import Markup, element
+from dashboard.phrases import DIMENSIONS
+from models.settings import Settings
+from tests.dashboard.contrast import contrast
+from tests.dashboard.shown import rows
+
+TODAY = date(2026, 11, 20)
+
+
+def cell(status: str = "covered", player: str = "P1", **values: str) -> dict[str, Any]:
+    """One wanted combination of a player."""
+    row = dict.fromkeys(DIMENSIONS) | {"status": status, "balls": 12, "need_balls": 0, "last_met_on": date(2026, 10, 3)}
+    return row | {"player_id": player} | values
+
+
+# Markup
+
+
+def test_text_is_escaped_and_markup_is_not_escaped_twice():
+    inner = element("b", "a & b")
+
+    assert element("td", inner, "<script>", title='say "x"', class_=None) == (
+        '<td title="say &quot;x&quot;"><b>a &amp; b</b>&lt;script&gt;</td>'
+    )
+    assert isinstance(inner, Markup)
+
+
+# Marks
+
+
+def test_every_status_has_a_sign_of_its_own_and_a_word_in_the_legend():
+    legend = marks.legend()
+
+    assert len(set(marks.SIGNS.values())) == len(marks.SIGNS) == 4
+    assert [word for word in ("covered", "too few balls", "stale", "never met") if word not in legend] == []
+
+
+FILLS = re.findall(r"^\.(\w+) \{ background: (.*?); color: (.*?);", marks.STYLE, flags=re.MULTILINE)
+
+
+def in_theme(colour: str, theme: int) -> str:
+    """The colour that the page shows in the light (0) or the dark theme (1)."""
+    found = re.findall(r"#[0-9A-F]{6}", colour)
+    return found[theme] if len(found) == 2 else found[0]
+
+
+def test_every_status_has_a_fill():
+    assert {name for name, _, _ in FILLS} == set(marks.SIGNS)
+
+
+@pytest.mark.parametrize("theme", [0, 1], ids=["light", "dark"])
+@pytest.mark.parametrize(("name", "fill", "text"), FILLS, ids=[name for name, _, _ in FILLS])
+def test_text_can_be_read_on_every_fill(name: str, fill: str, text: str, theme: int):
+    """WCAG 2.2, success criterion 1.4.3: text has a contrast of at least 4.5 to 1."""
+    assert contrast(in_theme(fill, theme), in_theme(text, theme)) >= 4.5
+
+
+def test_the_contrast_of_black_on_white_is_the_published_maximum():
+    """WCAG 2.2: contrast ratios range from 1 to 21."""
+    assert contrast("#000000", "#FFFFFF") == pytest.approx(21)
+
+
+# One player's grid
+
+
+def test_tiles_are_made_by_the_first_two_dimensions_and_the_others_stand_inside():
+    cells = [
+        cell(depth=depth, side=side, spin_family=spin, tempo_band=tempo)
+        for depth in ("near", "back")
+        for side in ("backhand", "forehand")
+        for spin in ("topspin", "backspin")
+        for tempo in ("fast", "slow")
+    ]
+
+    table = rows(grid_table.player_grid(cells, "left", TODAY))
+
+    assert table[0] == ["Depth", "Spin", "forehand", "backhand"]
+    assert table[1] == ["slow", "fast", "slow", "fast"]
+    assert [row[:-4] for row in table[2:]] == [["back", "backspin"], ["topspin"], ["near", "backspin"], ["topspin"]]
+
+
+@pytest.mark.parametrize(
+    ("status", "said"), [("covered", "✓ 12"), ("touched", "½ 12"), ("stale", "↺ 3 Oct"), ("empty", "0 never")]
+)
+def test_a_cell_says_its_status_by_sign_and_number_or_word(status: str, said: str):
+    assert rows(grid_table.player_grid([cell(status, depth="back")], "right", TODAY))[1] == ["back", said]
+
+
+def test_a_target_of_one_dimension_is_a_single_column():
+    cells = [cell(spin="topspin"), cell("empty", spin="no_spin")]
+
+    assert rows(grid_table.player_grid(cells, "right", TODAY)) == [
+        ["Spin, finely", "Balls"],
+        ["no spin", "0 never"],
+        ["topspin", "✓ 12"],
+    ]
+
+
+def test_a_combination_outside_the_grid_is_not_called_empty():
+    """There is no heavy topspin that is a backspin, so nobody can lack it."""
+    cells = [
+        cell(side="centre", spin_family="backspin", spin="backspin"),
+        cell(side="centre", spin_family="topspin", spin="heavy_topspin"),
+    ]
+
+    table = rows(grid_table.player_grid(cells, "right", TODAY))
+
+    assert table[1:] == [["centre", "backspin", "✓ 12", "·"], ["heavy topspin", "·", "✓ 12"]]
+
+
+# The board
+
+
+def player(**known: Any) -> dict[str, Any]:
+    row = {
+        "player_id": "P1",
+        "name": "Ada",
+        "group_name": None,
+        "standing": "judged",
+        "last_logged_on": date(2026, 11, 18),
+        "balls": 120,
+        "cells": 2,
+        "cells_covered": 1,
+        "pairs": None,
+        "pairs_covered": None,
+    }
+    return row | known
+
+
+def test_a_player_code_cannot_break_out_of_its_link():
+    html = board_table.by_value([player(player_id='"><b>&x')], [], Settings(), TODAY)
+
+    assert 'href="one_player?player=%22%3E%3Cb%3E%26x"' in html
+
+
+def test_a_grid_of_one_dimension_has_no_pairs_to_show():
+    html = board_table.by_combination([player()], [cell(depth="back"), cell("empty", depth="near")], Settings(), TODAY)
+
+    assert rows(html) == [["Player", "Covered", "back", "near"], ["Ada no group", "1 of 2", "✓", "0"]]
+
+
+def test_the_length_of_a_fill_is_the_share_covered():
+    values = [
+        {
+            "player_id": "P1",
+            "dimension": "depth",
+            "value": "back",
+            "status": "touched",
+            "cells": 4,
+            "cells_covered": 1,
+            "share_covered": 0.25,
+            "balls": 40,
+            "last_met_on": date(2026, 11, 2),
+        }
+    ]
+
+    html = board_table.by_value([player()], values, Settings(), TODAY)
+
+    assert 'style="--share:25%"' in html
+    assert rows(html)[-1] == ["Ada no group", "1 of 2", "120 18 Nov", "1/4"]

@@ -1,0 +1,303 @@
+"""The reports against figures published elsewhere and against other people's libraries."""
+
+from itertools import pairwise, product
+from math import exp, log
+from random import Random
+
+import numpy as np
+import pytest
+from scipy.spatial.distance import jensenshannon
+from scipy.stats import entropy
+from skbio.diversity import alpha
+from statsmodels.stats.proportion import proportion_confint
+
+from models.words import PLACEMENT, SPIN
+from sql.catalogue import models_in_order
+from tests.sql.clubs import Club, Row, a_club, a_trained_club
+
+# Spiders caught at girdled trees, one count for each of 26 species (data set `spider` of the R package iNEXT).
+GIRDLED = (46, 22, 17, 15, 15, 9, 8, 6, 6, 4, 2, 2, 2, 2, *(1,) * 12)
+
+# Newcombe (1998), Stat. Med. 17:857, Table I, method 3 (second-hand: inputs in the documentation of DescTools).
+NEWCOMBE = [(81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0.0, 0.1611), (1, 29, 0.0061, 0.1718)]
+
+
+def drill(balls: int, **conditions: object) -> Row:
+    return {"balls": balls, "good": 0, **conditions}
+
+
+def variety(club: Club, player: str) -> Row:
+    return club.row("report.variety", where=f"player_id = '{player}'")
+
+
+def placed(shares: tuple[int, ...]) -> list[Row]:
+    """Balls to each of the five placements, in their order."""
+    return [drill(balls, placement=word) for balls, word in zip(shares, PLACEMENT.names, strict=True) if balls]
+
+
+def test_two_way_coverage_is_that_of_the_worked_example_of_nist():
+    """Kuhn, Kacker & Lei (2012), NISTIR 7878: four binary factors, tests 0000, 0110, 1001, 0111.
+
+    19 of the 24 pairs of values are covered, and 2 of the 6 pairs of factors wholly.
+    """
+    words = {
+        "spin": ("no_spin", "topspin"),
+        "length": ("short", "long"),
+        "height": ("low", "high"),
+        "sidespin": ("left", "right"),
+    }
+    tests = ((0, 0, 0, 0), (0, 1, 1, 0), (1, 0, 0, 1), (0, 1, 1, 1))
+    lines = [drill(10, **{name: words[name][at] for name, at in zip(words, test, strict=True)}) for test in tests]
+
+    with a_trained_club({"P1": lines}, words, covered_balls=10) as club:
+        seen = variety(club, "P1")
+        full = club.rows(
+            "(select bool_and(is_covered) as is_full from report.coverage_by_pair group by dimension, other_dimension)"
+        )
+
+    assert (seen["pairs"], seen["pairs_covered"]) == (24, 19)
+    assert seen["pair_coverage"] == pytest.approx(19 / 24, abs=1e-12)
+    assert sorted(pair["is_full"] for pair in full) == [False] * 4 + [True] * 2
+
+
+def test_the_spiders_have_the_published_shannon_and_hill_numbers():
+    """H = 2.489865 nats and 12.0597 effective species (Hill 1973, q = 1), as scipy and scikit-bio give them too.
+
+    The grid here has 35 combinations, nine of which no spider met: evenness is divided by ln 35. scikit-bio's
+    pielou_e divides by the logarithm of the 26 species seen, so it is another number.
+    """
+    grid = {"spin": SPIN.names, "placement": PLACEMENT.names}
+    cells = [dict(zip(grid, cell, strict=True)) for cell in product(*grid.values())]
+    lines = [drill(balls, **cell) for balls, cell in zip(GIRDLED, cells, strict=False)]
+
+    with a_trained_club({"P1": lines}, grid) as club:
+        seen = variety(club, "P1")
+
+    assert (seen["cells"], seen["cells_met"], seen["balls_in_grid"]) == (35, 26, 168)
+    assert seen["effective_conditions"] == pytest.approx(12.059650, abs=1e-6)
+    assert seen["effective_conditions"] == pytest.approx(alpha.hill(GIRDLED, order=1), abs=1e-9)
+    assert log(seen["effective_conditions"]) == pytest.approx(2.489865, abs=1e-6)
+    assert seen["evenness"] == pytest.approx(entropy(GIRDLED) / log(35), abs=1e-9)
+    assert seen["evenness"] * log(35) / log(26) == pytest.approx(alpha.pielou_e(GIRDLED), abs=1e-9)
+
+
+def test_entropy_is_in_nats_before_it_becomes_a_number_of_combinations():
+    """DuckDB's own entropy() of a, a, b, c is 1.5 bits, so the effective number is 2 to the power of 1.5."""
+    lines = placed((20, 10, 10, 0, 0))
+
+    with a_trained_club({"P1": lines}, {"placement": PLACEMENT.names}) as club:
+        ((bits,),) = club.connection.execute(
+            "select entropy(x) from (values ('a'), ('a'), ('b'), ('c')) as t(x)"
+        ).fetchall()
+        seen = variety(club, "P1")
+
+    assert bits == 1.5
+    assert seen["effective_conditions"] == pytest.approx(2**1.5, abs=1e-12)
+
+
+def test_one_placement_thirty_times_as_often_as_five_others_is_less_than_two():
+    """Counts 30, 1, 1, 1, 1, 1: 1.90 effective types, by the README of the diversity library greylock."""
+    grid = {"spin_family": ("backspin", "topspin"), "length": ("short", "half_long", "long")}
+    cells = list(product(("backspin", "topspin"), grid["length"]))
+    lines = [drill(30 if at == 0 else 1, spin=spin, length=length) for at, (spin, length) in enumerate(cells)]
+
+    with a_trained_club({"P1": lines}, grid) as club:
+        assert variety(club, "P1")["effective_conditions"] == pytest.approx(1.896549, abs=1e-6)
+
+
+def test_the_distance_from_the_plan_is_the_jensen_shannon_divergence_in_bits():
+    """Lin (1991). By hand 0.0248879 bits for (.5, .3, .2) against thirds; scipy gives the root, hence the square.
+
+    Combinations that were never met count as well.
+    """
+    mixes = {"P1": (50, 30, 20), "P2": (1, 0, 0), "P3": (3, 0, 97), "P4": (7, 7, 7)}
+    words = ("short", "half_long", "long")
+    lines = {
+        code: [drill(balls, length=word) for balls, word in zip(mix, words, strict=True) if balls]
+        for code, mix in mixes.items()
+    }
+
+    with a_trained_club(lines, {"length": words}) as club:
+        distances = {code: variety(club, code)["plan_distance"] for code in mixes}
+
+    assert distances["P1"] == pytest.approx(0.0248879, abs=1e-7)
+    for code, mix in mixes.items():
+        assert distances[code] == pytest.approx(jensenshannon(mix, (1, 1, 1), base=2) ** 2, abs=1e-12)
+
+
+def test_two_even_kinds_of_ball_half_alike_are_one_and_a_third():
+    """Leinster & Cobbold (2012), Ecology 93:477: 2 / (1 + z) for two even types of likeness z, here a half."""
+    lines = [drill(10, length="short"), drill(10, length="long")]
+
+    with a_trained_club({"P1": lines}, {"length": ("short", "long")}, likeness_decay=log(2)) as club:
+        assert variety(club, "P1")["distinct_conditions"] == pytest.approx(4 / 3, abs=1e-9)
+
+
+# Leinster & Cobbold's number of order 1 for five types on a line with likeness exp(-steps); values by greylock.
+ON_A_LINE = {
+    "neighbours": ((1, 1, 0, 0, 0), 1.462117),
+    "ends": ((1, 0, 0, 0, 1), 1.964028),
+    "even": ((1, 1, 1, 1, 1), 2.796272),
+    "leaning": ((4, 3, 1, 1, 1), 2.450670),
+}
+
+
+def test_near_twins_count_as_nearly_one():
+    """Four steps lie between the five placements, so a decay of 4 makes the likeness of neighbours exp(-1)."""
+    lines = {code: placed(mix) for code, (mix, _) in ON_A_LINE.items()}
+
+    with a_trained_club(lines, {"placement": PLACEMENT.names}, likeness_decay=4) as club:
+        distinct = {code: variety(club, code)["distinct_conditions"] for code in ON_A_LINE}
+
+    assert {code: pytest.approx(value, abs=1e-6) for code, (_, value) in ON_A_LINE.items()} == distinct
+
+
+def test_distinct_conditions_agree_with_matrices_on_random_mixes():
+    """Leinster & Cobbold: exp(-sum p ln(Zp)), here by numpy, over spin and placement together."""
+    counts = np.random.default_rng(20261125).integers(0, 9, size=(3, 7, 5))
+    where = np.array([(i / 6, j / 4) for i in range(7) for j in range(5)])
+    likeness = np.exp(-2 * np.abs(where[:, None] - where[None, :]).sum(axis=2))
+    lines = {
+        f"P{at}": [
+            drill(int(balls), spin=SPIN.names[i], placement=PLACEMENT.names[j])
+            for (i, j), balls in np.ndenumerate(mix)
+            if balls
+        ]
+        for at, mix in enumerate(counts)
+    }
+
+    with a_trained_club(lines, {"spin": SPIN.names, "placement": PLACEMENT.names}) as club:
+        distinct = [variety(club, code)["distinct_conditions"] for code in lines]
+
+    shares = [mix.ravel() / mix.sum() for mix in counts]
+    assert distinct == pytest.approx([exp(-np.sum(p[p > 0] * np.log((likeness @ p)[p > 0]))) for p in shares], abs=1e-9)
+
+
+def test_the_range_of_a_rate_is_the_printed_one():
+    """Newcombe (1998) prints four decimals; statsmodels agrees to the last."""
+    lines = {f"P{balls}": [{"balls": balls, "good": good}] for good, balls, _, _ in NEWCOMBE}
+
+    with a_trained_club(lines, {}) as club:
+        rows = {row["balls"]: row for row in club.rows("report.success", where="cut = 'all'")}
+
+    for good, balls, low, high in NEWCOMBE:
+        seen = rows[balls]["low"], rows[balls]["high"]
+        assert seen == pytest.approx((low, high), abs=5e-5)
+        assert seen == pytest.approx(proportion_confint(good, balls, method="wilson"), abs=1e-12)
+        assert good / balls == rows[balls]["rate"]
+
+
+def test_the_range_holds_the_rate_for_every_number_of_balls():
+    """At none or all good, plain arithmetic puts the rate outside its own range by a hair for one number in four.
+
+    A check of the model would then stop the build.
+    """
+    model = next(model for model in models_in_order() if model.table == "report.success")
+    counts = [(good, balls) for balls in range(20, 1001) for good in {0, 1, balls // 3, balls}]
+    with a_club(rate_balls=20) as club:
+        club.build()
+        club.connection.execute(
+            "insert into core.player_weeks values ('club', '2026-03-02', 'P1', '2026-03-08', '2026-02-09')"
+        )
+        club.connection.executemany(
+            "insert into core.cut_weeks values ('club', 'P1', '2026-03-02', 'spin', ?, ?, ?)",
+            [(f"{good} of {balls}", balls, good) for good, balls in counts],
+        )
+        rows = club.rows(f"({model.query})")
+
+    assert len(counts) == len(rows)
+    assert [row for row in rows if not 0 <= row["low"] <= row["rate"] <= row["high"] <= 1] == []
+    library = proportion_confint([row["good"] for row in rows], [row["balls"] for row in rows], method="wilson")
+    assert np.allclose(library, [[row["low"] for row in rows], [row["high"] for row in rows]], rtol=0, atol=1e-12)
+
+
+# A grid of 3 depths x 3 spins x 2 tempos: P1 meets all of it evenly, P2 one combination, P3 the diagonal where a spin
+# always comes from the same depth. Closed forms by hand, but distinct conditions (by numpy, from the formula). P3 shows
+# what the even shares of its every single value hide: a third of the grid, and a total correlation of ln 3.
+KNOWN_GRID = {
+    "depth": ("back", "middle", "near"),
+    "spin_family": ("backspin", "no_spin", "topspin"),
+    "tempo_band": ("slow", "fast"),
+}
+KNOWN_CELLS = list(product("BMN", KNOWN_GRID["spin_family"], (20, 80)))
+KNOWN_PLAYERS = {
+    "P1": [drill(20, setup=s, spin=spin, tempo_bpm=bpm) for s, spin, bpm in KNOWN_CELLS],
+    "P2": [drill(360, setup="B", spin="backspin", tempo_bpm=20)],
+    "P3": [
+        drill(60, setup=s, spin=spin, tempo_bpm=bpm)
+        for s, spin, bpm in KNOWN_CELLS
+        if "BMN".index(s) == KNOWN_GRID["spin_family"].index(spin)
+    ],
+}
+KNOWN_VARIETY = {
+    "P1": (18, 1, 18, 21, 0, 6.374715, 0),
+    "P2": (1, 0, 1, 3, 0.843001, 1, 0),
+    "P3": (6, 0.619906, 6, 15, 0.459148, 4.435744, log(3)),
+}
+
+
+def test_the_players_with_known_answers_get_them():
+    names = (
+        *("effective_conditions", "evenness", "cells_covered", "pairs_covered", "plan_distance"),
+        *("distinct_conditions", "total_correlation"),
+    )
+
+    with a_trained_club(KNOWN_PLAYERS, KNOWN_GRID) as club:
+        seen = {code: tuple(variety(club, code)[name] for name in names) for code in KNOWN_PLAYERS}
+        sizes = {(variety(club, code)["cells"], variety(club, code)["pairs"]) for code in KNOWN_PLAYERS}
+
+    assert {(18, 21)} == sizes
+    for code, known in KNOWN_VARIETY.items():
+        assert seen[code] == pytest.approx(known, abs=1e-6)
+
+
+ABC = {"A": "backspin", "B": "no_spin", "C": "topspin"}
+
+
+def one_by_one(order: str) -> list[Row]:
+    """One block, ball by ball, of the kinds that the letters name."""
+    return [{"block": 1, "ball": at, "spin": ABC[kind], "outcome": "good"} for at, kind in enumerate(order, start=1)]
+
+
+def test_the_order_of_twelve_balls_has_the_values_by_hand():
+    """AAAABBBBCCCC: 2 of 11 steps change, a shuffle would change 8 on average, and the next ball is worth 0.590 bits.
+
+    ABC four times changes at every step, and is wholly predictable.
+    """
+    with a_trained_club({"P1": one_by_one("AAAABBBBCCCC"), "P2": one_by_one("ABC" * 4)}, {}, kind="balls") as club:
+        blocked, serial = club.rows("report.schedule")
+
+    names = ("balls", "conditions", "switch_rate", "relative_switch_rate", "conditional_entropy")
+    assert [blocked[name] for name in names] == pytest.approx((12, 3, 2 / 11, 0.25, 0.590020), abs=1e-6)
+    assert [serial[name] for name in names] == pytest.approx((12, 3, 1, 1.375, 0), abs=1e-9)
+    assert (blocked["order_seen"], serial["order_seen"]) == ("blocked", "serial")
+
+
+def test_the_same_balls_in_three_orders_differ_in_order_only():
+    """20 balls of each of 18 kinds. Blocked changes 17 times in 359 steps, in turn at each, a shuffle 340 times."""
+    kinds = [{"setup": s, "spin": spin, "tempo_bpm": bpm, "outcome": "good"} for s, spin, bpm in KNOWN_CELLS]
+    blocked = [kind for kind in kinds for _ in range(20)]
+    orders = {"P1": blocked, "P2": kinds * 20, "P3": Random(1).sample(blocked, k=360)}
+    lines = {
+        code: [{"block": 1, "ball": n} | ball for n, ball in enumerate(own, start=1)] for code, own in orders.items()
+    }
+    shuffled_changes = sum(a != b for a, b in pairwise(orders["P3"]))
+
+    with a_trained_club(lines, KNOWN_GRID, kind="balls") as club:
+        seen = {row["player_id"]: row for row in club.rows("report.schedule")}
+        spread = {variety(club, code)["effective_conditions"] for code in orders}
+
+    by_shuffle = 1 - 18 * 20 * 19 / (360 * 359)
+    assert pytest.approx([17 / 359, 1, shuffled_changes / 359]) == [seen[code]["switch_rate"] for code in orders]
+    for code, changes in (("P1", 17), ("P2", 359), ("P3", shuffled_changes)):
+        assert seen[code]["relative_switch_rate"] == pytest.approx(changes / 359 / by_shuffle, abs=1e-9)
+    assert [seen[code]["order_seen"] for code in orders] == ["blocked", "serial", "random"]
+    assert len({round(number, 9) for number in spread}) == 1
+    assert seen["P2"]["conditional_entropy"] == pytest.approx(0, abs=1e-9)
+
+
+def test_a_third_is_a_third_to_the_last_digit():
+    """A quotient of decimals would be cut after a few places; shares are doubles."""
+    with a_trained_club({"P1": [{"balls": 30, "good": 10}]}, {"length": ("short", "half_long", "long")}) as club:
+        assert club.row("report.success", where="cut = 'all'")["rate"] == 1 / 3
+        assert {1 / 3} == {row["wanted_share"] for row in club.rows("report.coverage")}
