@@ -63,6 +63,8 @@ def test_a_target_off_the_players_half_is_refused(x_cm, y_cm):
 
 def test_the_corners_of_the_players_half_are_targets():
     check_target(np.array([137.0, 274.0]), np.array([-76.25, 76.25]))
+    with pytest.raises(TargetOffTable):
+        check_target(np.array([274.1]), np.array([76.25]))
 
 
 @pytest.mark.parametrize(
