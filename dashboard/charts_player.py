@@ -18,8 +18,12 @@ _SHARE = alt.Scale(domain=[0, 1])
 
 def success_by_value(values: pl.DataFrame) -> alt.LayerChart:
     """Success of each value as a point on its range. Columns: label, balls, good, rate, low, high; order is kept."""
+    # The domain is named: a value without a rate is not drawn, and would lose its line.
+    lines = alt.Scale(domain=values["label"].to_list())
     base = alt.Chart(values, height=alt.Step(ROW_PX)).encode(
-        y=alt.Y("label:N", sort=None, title=None, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)),
+        y=alt.Y(
+            "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
+        ),
         tooltip=_success_tooltips("label"),
     )
     axis = alt.Axis(format=".0%", tickCount=5)

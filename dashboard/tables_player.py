@@ -8,6 +8,7 @@ from typing import Any
 from dashboard import marks, wording
 from dashboard.markup import Markup, element, joined
 from dashboard.phrases import day, in_100, label
+from models.settings import Settings
 
 Row = Mapping[str, Any]
 
@@ -38,15 +39,15 @@ def counted(row: Row) -> str:
     return f"{label(row['value'])} · {row['good']:,} of {row['balls']:,}"
 
 
-def errors(rows: Sequence[Row]) -> Markup:
-    """Mistakes by spin: how many of the noted balls, and as so many in a hundred."""
+def errors(rows: Sequence[Row], settings: Settings) -> Markup:
+    """Mistakes by spin: how many of the noted balls, and where these are enough, as so many in a hundred."""
     outcomes = list(dict.fromkeys(row["outcome"] for row in rows))
     head = element("tr", *(element("th", text, scope="col") for text in ("Spin", *map(label, outcomes), "Balls noted")))
     body = []
     for spin, group in groupby(rows, key=lambda row: row["spin"]):
         found = {row["outcome"]: row for row in group}
         noted = next(iter(found.values()))["noted_balls"]
-        cells = [_share_cell(found[outcome]) for outcome in outcomes]
+        cells = [_share_cell(found[outcome], settings) for outcome in outcomes]
         body.append(
             element(
                 "tr",
@@ -58,8 +59,10 @@ def errors(rows: Sequence[Row]) -> Markup:
     return marks.table(element("thead", head), element("tbody", *body), label="Mistakes by spin")
 
 
-def _share_cell(row: Row) -> Markup:
+def _share_cell(row: Row, settings: Settings) -> Markup:
     number = f"{row['balls']:,}"
+    if row["noted_balls"] < settings.rate_balls:
+        return element("td", number)
     return element(
         "td", number, element("small", in_100(row["share"])), class_="fill", style=f"--share:{row['share']:.0%}"
     )

@@ -122,6 +122,8 @@ def _weeks(folder: DataFolder, week: date, player: str) -> None:
     ]
     st.subheader("Over the weeks")
     st.markdown("\n\n".join(told))
+    if weeks.height < 2:
+        return
     st.altair_chart(charts_player.success_over_weeks(weeks, sessions), alt=" ".join(["Success over the weeks.", *told]))
     st.altair_chart(charts_player.balls_by_week(weeks), alt=wording.weeks_alt("Balls", weeks.to_dicts(), seen_from))
     st.caption(
@@ -136,10 +138,10 @@ def _errors(folder: DataFolder, week: date, player: str) -> None:
     st.subheader("Which mistakes go with which spin")
     errors = questions.errors(folder, week, player).to_dicts()
     if errors:
-        st.html(tables_player.errors(errors))
+        st.html(tables_player.errors(errors, questions.settings(folder)))
     else:
         st.markdown("No line in this window names its mistakes (net, long, wide, missed).")
-    what_is_this(folder, "report.errors", "balls", "noted_balls", "share", uses=("window_days",))
+    what_is_this(folder, "report.errors", "balls", "noted_balls", "share", uses=("window_days", "rate_balls"))
 
 
 def _order(folder: DataFolder, week: date, player: str) -> None:
@@ -162,9 +164,11 @@ def _load(folder: DataFolder, week: date, player: str) -> None:
     last = weeks.row(-1, named=True)
     st.subheader("Load by week")
     st.markdown(wording.load(last))
-    alt = wording.weeks_alt("Minutes", weeks.to_dicts(), last_day(folder))
-    st.altair_chart(charts_player.minutes_by_week(weeks), alt=alt)
-    st.caption("A cross: no log, or no minutes noted. That is missing, not rest. This describes; it predicts nothing.")
+    if weeks.height > 1:
+        alt = wording.weeks_alt("Minutes", weeks.to_dicts(), last_day(folder))
+        st.altair_chart(charts_player.minutes_by_week(weeks), alt=alt)
+        st.caption("A cross: no log, or no minutes noted. That is missing, not rest.")
+    st.caption("Load is described here; it predicts nothing.")
     columns = ("sessions", "minutes", "effort_load", "weeks_compared", "week_change")
     what_is_this(folder, "report.load", *columns)
 

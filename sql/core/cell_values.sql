@@ -18,7 +18,7 @@ select
     c.cell,
     w.list as dimension,
     w.word as value,
-    cast(w.rank - 1 as double) / (w.words_in_list - 1) as position
+    cast(w.rank - 1 as double) / nullif(w.words_in_list - 1, 0) as position
 from core.grid_cells as c
 inner join core.words as w
     on

@@ -15,6 +15,6 @@ select
     applies_to,
     dimension,
     value,
-    share / sum(share) over (partition by club_id, target, applies_to, dimension) as share
+    share / nullif(sum(share) over (partition by club_id, target, applies_to, dimension), 0e0) as share
 from log.targets_in_force
 where share > 0

@@ -80,6 +80,6 @@ select
     r.ball_kind,
     r.balls,
     r.good,
-    case when r.balls >= g.rate_balls then cast(r.good as double) / r.balls end as rate
+    case when r.balls >= g.rate_balls then r.good / nullif(r.balls, 0) end as rate
 from recent as r
 inner join core.settings as g on r.club_id = g.club_id

@@ -47,7 +47,7 @@ select
     value,
     cells,
     cells_covered,
-    cast(cells_covered as double) / cells as share_covered,
+    cells_covered / nullif(cells, 0) as share_covered,
     balls,
     last_met_on,
     case

@@ -66,5 +66,5 @@ select
     outcome,
     cast(balls as bigint) as balls,
     cast(noted_balls as bigint) as noted_balls,
-    cast(balls as double) / noted_balls as share
+    balls / nullif(noted_balls, 0) as share
 from recent

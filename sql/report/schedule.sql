@@ -57,7 +57,7 @@ block_counts as (
         player_id,
         block,
         condition,
-        cast(count(*) as double) as balls
+        count(*) as balls
     from conditions
     group by club_id, session_id, player_id, block, condition
 ),
@@ -70,7 +70,7 @@ blocks as (
         block,
         sum(balls) as balls,
         -- Expected switches when the block's balls are shuffled: (N - 1) x (1 - sum n (n - 1) / (N (N - 1))).
-        sum(balls) - 1e0 - sum(balls * (balls - 1e0)) / sum(balls) as expected_switches
+        sum(balls) - 1 - sum(balls * (balls - 1)) / nullif(sum(balls), 0) as expected_switches
     from block_counts
     group by club_id, session_id, player_id, block
 ),
@@ -93,7 +93,7 @@ transitions as (
         player_id,
         condition_before,
         condition,
-        cast(count(*) as double) as steps
+        count(*) as steps
     from steps
     where condition_before is not null
     group by club_id, session_id, player_id, condition_before, condition
@@ -107,7 +107,7 @@ guesses as (
         condition_before,
         condition,
         steps,
-        steps / sum(steps) over (partition by club_id, session_id, player_id, condition_before) as chance
+        steps / nullif(sum(steps) over (partition by club_id, session_id, player_id, condition_before), 0) as chance
     from transitions
 ),
 
@@ -117,8 +117,8 @@ order_seen as (
         session_id,
         player_id,
         sum(steps) as steps,
-        sum(case when condition <> condition_before then steps else 0e0 end) as switches,
-        sum(steps * ln(1e0 / chance)) / ln(2e0) / sum(steps) as conditional_entropy
+        sum(case when condition <> condition_before then steps else 0 end) as switches,
+        (0e0 - sum(steps * ln(chance))) / ln(2e0) / nullif(sum(steps), 0) as conditional_entropy
     from guesses
     group by club_id, session_id, player_id
 ),
@@ -130,7 +130,7 @@ condition_shares as (
         player_id,
         condition,
         sum(balls) as balls,
-        sum(balls) / sum(sum(balls)) over (partition by club_id, session_id, player_id) as share
+        sum(balls) / nullif(sum(sum(balls)) over (partition by club_id, session_id, player_id), 0) as share
     from block_counts
     group by club_id, session_id, player_id, condition
 ),
@@ -141,7 +141,7 @@ mix as (
         session_id,
         player_id,
         count(*) as conditions,
-        sum(share * ln(1e0 / share)) / ln(2e0) as entropy
+        (0e0 - sum(share * ln(share))) / ln(2e0) as entropy
     from condition_shares
     group by club_id, session_id, player_id
 )
@@ -152,13 +152,13 @@ select
     e.player_id,
     cast(e.balls as bigint) as balls,
     m.conditions,
-    o.switches / o.steps as switch_rate,
+    o.switches / nullif(o.steps, 0) as switch_rate,
     o.switches / nullif(e.expected_switches, 0e0) as relative_switch_rate,
     o.conditional_entropy,
     case
-        when m.conditions < 2 or e.balls < 12e0 or o.steps is null then null
+        when m.conditions < 2 or e.balls < 12 or o.steps is null then null
         when coalesce(o.switches / nullif(e.expected_switches, 0e0), 0e0) < 0.5e0 then 'blocked'
-        when o.conditional_entropy / m.entropy < 0.25e0 then 'serial'
+        when o.conditional_entropy / nullif(m.entropy, 0e0) < 0.25e0 then 'serial'
         else 'random'
     end as order_seen
 from expected as e

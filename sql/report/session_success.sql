@@ -20,6 +20,6 @@ select
     s.week,
     s.balls,
     s.good,
-    case when s.balls >= g.rate_balls then cast(s.good as double) / s.balls end as rate
+    case when s.balls >= g.rate_balls then s.good / nullif(s.balls, 0) end as rate
 from core.sessions as s
 inner join core.settings as g on s.club_id = g.club_id

@@ -47,7 +47,7 @@ rated as (
         r.value,
         r.balls,
         r.good,
-        case when r.balls >= g.rate_balls then cast(r.good as double) / r.balls end as rate,
+        case when r.balls >= g.rate_balls then r.good / nullif(r.balls, 0) end as rate,
         -- 1.959963984540054 is the 97.5 % point of the normal distribution.
         1.959963984540054e0 as z
     from recent as r
@@ -64,8 +64,8 @@ ranged as (
         balls,
         good,
         rate,
-        (rate + z * z / (2e0 * balls)) / (1e0 + z * z / balls) as middle,
-        z * sqrt(rate * (1e0 - rate) / balls + z * z / (4e0 * balls * balls)) / (1e0 + z * z / balls) as half_width
+        (good + z * z / 2e0) / nullif(balls + z * z, 0e0) as middle,
+        z * sqrt(rate * (balls - good) + z * z / 4e0) / nullif(balls + z * z, 0e0) as half_width
     from rated
 )
 

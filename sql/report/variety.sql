@@ -62,7 +62,7 @@ met as (
         p.week,
         p.player_id,
         c.cell,
-        cast(sum(c.balls) as double) as balls
+        cast(sum(c.balls) as bigint) as balls
     from core.player_weeks as p
     inner join core.cell_weeks as c
         on
@@ -82,7 +82,7 @@ mix as (
         g.applies_to,
         m.cell,
         m.balls,
-        m.balls / sum(m.balls) over (partition by m.club_id, m.week, m.player_id) as share
+        m.balls / nullif(sum(m.balls) over (partition by m.club_id, m.week, m.player_id), 0) as share
     from met as m
     inner join grids as g on m.club_id = g.club_id and m.player_id = g.player_id
 ),
@@ -92,10 +92,10 @@ spread as (
         x.club_id,
         x.week,
         x.player_id,
-        sum(x.balls) as balls_in_grid,
+        cast(sum(x.balls) as bigint) as balls_in_grid,
         count(*) as cells_met,
         count(case when x.balls >= g.covered_balls then 1 end) as cells_covered,
-        sum(x.share * ln(1e0 / x.share)) as entropy
+        0e0 - sum(x.share * ln(x.share)) as entropy
     from mix as x
     inner join core.settings as g on x.club_id = g.club_id
     group by x.club_id, x.week, x.player_id
@@ -160,7 +160,7 @@ distinctness as (
         club_id,
         week,
         player_id,
-        exp(sum(share * ln(1e0 / ordinariness))) as distinct_conditions
+        exp(0e0 - sum(share * ln(ordinariness))) as distinct_conditions
     from ordinary
     group by club_id, week, player_id
 ),
@@ -172,8 +172,9 @@ plan as (
         x.week,
         x.player_id,
         0.5e0 * sum(
-            x.share * ln(x.share / (0.5e0 * (x.share + t.wanted_share)))
-            + t.wanted_share * ln(t.wanted_share / (0.5e0 * (x.share + t.wanted_share)))
+            x.share * ln(x.share)
+            + t.wanted_share * ln(t.wanted_share)
+            - (x.share + t.wanted_share) * ln((x.share + t.wanted_share) / 2e0)
         )
         / ln(2e0)
         + 0.5e0 * (1e0 - sum(t.wanted_share)) as plan_distance
@@ -202,7 +203,7 @@ single_entropy as (
         club_id,
         week,
         player_id,
-        sum(share * ln(1e0 / share)) as entropy
+        0e0 - sum(share * ln(share)) as entropy
     from value_shares
     group by club_id, week, player_id
 )
@@ -213,16 +214,16 @@ select
     p.player_id,
     cast(coalesce(a.balls, 0) as bigint) as balls,
     coalesce(a.sessions, 0) as sessions,
-    cast(coalesce(s.balls_in_grid, 0e0) as bigint) as balls_in_grid,
+    coalesce(s.balls_in_grid, 0) as balls_in_grid,
     g.cells,
     case when g.cells is not null then coalesce(s.cells_met, 0) end as cells_met,
     case when g.cells is not null then coalesce(s.cells_covered, 0) end as cells_covered,
-    cast(coalesce(s.cells_covered, 0) as double) / g.cells as grid_coverage,
+    coalesce(s.cells_covered, 0) / nullif(g.cells, 0) as grid_coverage,
     w.pairs,
     case when w.pairs is not null then coalesce(c.pairs_covered, 0) end as pairs_covered,
-    cast(coalesce(c.pairs_covered, 0) as double) / w.pairs as pair_coverage,
+    coalesce(c.pairs_covered, 0) / nullif(w.pairs, 0) as pair_coverage,
     exp(s.entropy) as effective_conditions,
-    case when g.cells > 1 then s.entropy / ln(cast(g.cells as double)) end as evenness,
+    s.entropy / nullif(ln(cast(g.cells as double)), 0e0) as evenness,
     d.distinct_conditions,
     -- The last bits of a sum can stray beyond the ends; an empty value stays empty.
     case when l.plan_distance is not null then least(greatest(l.plan_distance, 0e0), 1e0) end as plan_distance,

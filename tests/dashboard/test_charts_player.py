@@ -54,8 +54,11 @@ def test_success_is_a_point_on_its_range_over_the_whole_scale():
     assert span["x"]["scale"]["domain"] == [0, 1]
 
 
-def test_values_keep_the_order_in_which_they_are_given():
-    assert layer_of(charts_player.success_by_value(VALUES), "point")["encoding"]["y"]["sort"] is None
+def test_values_keep_their_order_and_their_line_even_without_a_rate():
+    y = layer_of(charts_player.success_by_value(VALUES), "point")["encoding"]["y"]
+
+    assert y["scale"]["domain"] == ["topspin · 30 of 40", "backspin · 9, not enough yet"]
+    assert y["sort"] is None
 
 
 def test_a_window_without_enough_balls_breaks_the_line():

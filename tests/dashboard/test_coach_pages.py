@@ -294,6 +294,13 @@ def test_mistakes_stand_with_the_balls_whose_mistakes_were_noted(demo_club):
     assert table[1] == ["heavy backspin", "10 40 in 100", "3 12 in 100", "1 4 in 100", "1 4 in 100", "25"]
 
 
+def test_mistakes_on_few_balls_are_counts_and_no_rates(demo_club):
+    app = shown(demo_club, ONE_PLAYER, stories.NEWCOMER.player)
+    table = next(rows(html.value) for html in app.html if 'aria-label="Mistakes by spin"' in html.value)
+
+    assert table[1:] == [["no spin", "2", "0", "0", "1", "6"], ["light topspin", "1", "1", "1", "1", "8"]]
+
+
 def test_every_chart_can_be_heard(demo_club):
     charts = shown(demo_club, ONE_PLAYER, stories.RISER.player).get("vega_lite_chart")
 

@@ -1,0 +1,250 @@
+"""The subset of SQL that the models keep to, so that a larger engine can run the same files to the same answers.
+
+Engines differ in more than syntax: a decimal constant makes another engine round, a cast of a double cuts where DuckDB
+rounds, text made of a double looks otherwise. The rules are strict on purpose. They look at DuckDB's own parse of a
+query; a function or form joins the lists when it is known to mean the same everywhere.
+"""
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import duckdb
+
+Node = dict[str, Any]
+Types = dict[str, dict[str, str]]
+"""For each table, or name by which a query knows one, the types of its columns."""
+
+FUNCTIONS = {
+    *("+", "-", "*", "/", "abs", "exp", "ln", "sqrt", "round", "floor", "greatest", "least", "nullif"),
+    *("count", "count_star", "sum", "avg", "min", "max", "row_number", "lag", "lead"),
+    *("concat", "concat_ws", "date_trunc", "date_diff"),
+}
+EXPRESSIONS = {
+    *("BETWEEN", "CASE", "CAST", "COLUMN_REF", "COMPARISON", "CONJUNCTION", "CONSTANT", "FUNCTION", "OPERATOR"),
+    *("STAR", "SUBQUERY", "TYPE", "WINDOW"),
+}
+OPERATORS = {"OPERATOR_COALESCE", "OPERATOR_IS_NULL", "OPERATOR_IS_NOT_NULL", "OPERATOR_NOT", "COMPARE_IN"}
+SOURCES = {"BASE_TABLE", "JOIN", "EXPRESSION_LIST", "EMPTY"}
+QUERIES = {"SELECT_NODE", "SET_OPERATION_NODE"}
+STORED_TYPES = {"BOOLEAN", "SMALLINT", "INTEGER", "BIGINT", "DOUBLE", "VARCHAR", "DATE", "TIMESTAMP"}
+WHOLE_NUMBERS = {"SMALLINT", "INTEGER", "BIGINT"}
+ALWAYS_DOUBLE = {"/", "avg", "exp", "ln", "sqrt", "round", "floor"}
+ALWAYS_WHOLE = {"count", "count_star", "date_diff", "row_number"}
+NEEDS_ORDER = {"row_number", "lag", "lead"}
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A node of the parse, the expression around it, and the tables it can see."""
+
+    node: Node
+    around: Node
+    tables: Types
+
+    @property
+    def function(self) -> str | None:
+        return self.node.get("function_name")
+
+    @property
+    def is_expression(self) -> bool:
+        return "class" in self.node
+
+    def arguments(self) -> list[Node]:
+        return [argument["expression"] for argument in self.node.get("arguments", [])]
+
+    def type_of(self, node: Node) -> str | None:
+        return type_of(node, self.tables)
+
+
+def type_of(node: Node, tables: Types) -> str | None:
+    """The type of an expression, as far as the rules need it."""
+    match node:
+        case {"class": "COLUMN_REF", "column_names": names}:
+            return _column_type(names, tables)
+        case {"class": "CONSTANT", "literal": {"kind": kind}}:
+            return {"NUMERIC": "DOUBLE", "INTEGER": "BIGINT", "STRING": "VARCHAR"}.get(kind)
+        case {"class": "CAST", "type_expr": {"type_name": name}}:
+            return str(name).upper()
+        case {"function_name": name} if name in ALWAYS_DOUBLE | ALWAYS_WHOLE:
+            return "DOUBLE" if name in ALWAYS_DOUBLE else "BIGINT"
+    types = [type_of(part, tables) for part in _parts(node)]
+    return "DOUBLE" if "DOUBLE" in types else next((found for found in types if found), None)
+
+
+def _parts(node: Node) -> list[Node]:
+    """The expressions that give an expression its type."""
+    match node:
+        case {"class": "CASE", "case_checks": checks, "else_expr": otherwise}:
+            return [*(check["then_expr"] for check in checks), otherwise]
+        case {"class": "OPERATOR", "type": "OPERATOR_COALESCE", "children": children}:
+            return list(children)
+        case {"arguments": arguments}:
+            return [argument["expression"] for argument in arguments]
+    return []
+
+
+def _column_type(names: list[str], tables: Types) -> str | None:
+    *qualifier, column = names
+    seen = [tables[qualifier[-1]]] if qualifier and qualifier[-1] in tables else list(tables.values())
+    return next((types[column] for types in seen if column in types), None)
+
+
+def _is_cast_to(spot: Spot, types: set[str]) -> bool:
+    return spot.node.get("class") == "CAST" and type_of(spot.node, {}) in types
+
+
+def _rounds_silently(spot: Spot) -> bool:
+    if not _is_cast_to(spot, WHOLE_NUMBERS):
+        return False
+    child = spot.node["child"]
+    return spot.type_of(child) == "DOUBLE" and child.get("function_name") not in ("round", "floor")
+
+
+def _may_divide_by_zero(spot: Spot) -> bool:
+    if spot.function != "/":
+        return False
+    under = spot.arguments()[1]
+    if under.get("function_name") == "ln":
+        under = under["arguments"][0]["expression"]
+    return under["class"] != "CONSTANT" and under.get("function_name") != "nullif"
+
+
+def _is_plain_join(node: Node) -> bool:
+    kinds = node["ref_type"] in {"REGULAR", "CROSS"} and node["join_type"] in {"INNER", "LEFT", "OUTER"}
+    return kinds and not node["using_columns"]
+
+
+def _is_plain_window(spot: Spot) -> bool:
+    node = spot.node
+    has_order = bool(node["orders"]) or spot.function not in NEEDS_ORDER
+    is_plain = node["exclude_clause"] == "NO_OTHER" and not node["distinct"] and node["filter_expr"] is None
+    return has_order and is_plain and "GROUPS" not in node["start"] + node["end"]
+
+
+def _is_plain_star(node: Node) -> bool:
+    return not (node["columns"] or node["exclude_list"] or node["replace_list"] or node["rename_list"])
+
+
+RULES: dict[str, Callable[[Spot], bool]] = {
+    "a constant with a point is a decimal: write 1e0": lambda s: (
+        s.node.get("class") == "CONSTANT"
+        and s.node["literal"]["kind"] == "NUMERIC"
+        and "e" not in s.node["literal"]["text"].lower()
+    ),
+    "a function that is not on the list": lambda s: s.function is not None and s.function not in FUNCTIONS,
+    "a form of expression that is not on the list": lambda s: s.is_expression and s.node["class"] not in EXPRESSIONS,
+    "an operator that is not on the list": lambda s: (
+        s.node.get("class") == "OPERATOR" and s.node["type"] not in OPERATORS
+    ),
+    "a comparison of distinctness: compare, and say what null means": lambda s: (
+        s.node.get("class") == "COMPARISON" and "DISTINCT" in s.node["type"]
+    ),
+    "a source that is not a table, a join or values": lambda s: (
+        not s.is_expression and "sample" in s.node and "modifiers" not in s.node and s.node["type"] not in SOURCES
+    ),
+    "a join that is not inner, left, full or cross with 'on'": lambda s: (
+        s.node.get("type") == "JOIN" and not _is_plain_join(s.node)
+    ),
+    "a query that is not a select or a union": lambda s: (
+        "modifiers" in s.node and (s.node["type"] not in QUERIES or s.node.get("setop_type", "UNION") != "UNION")
+    ),
+    "a hint to materialise": lambda s: s.node.get("materialized", "") not in ("", "CTE_MATERIALIZE_DEFAULT"),
+    "group by all: write the columns out": lambda s: (
+        s.node.get("aggregate_handling", "STANDARD_HANDLING") != "STANDARD_HANDLING"
+    ),
+    "a sample is another one elsewhere": lambda s: s.node.get("sample") is not None,
+    "a limit, or distinct on: take row_number by a unique key": lambda s: (
+        s.node.get("type") == "LIMIT_MODIFIER" or bool(s.node.get("distinct_on_targets"))
+    ),
+    "a star that picks or renames columns": lambda s: s.node.get("class") == "STAR" and not _is_plain_star(s.node),
+    "a star in the final select": lambda s: (
+        s.node.get("is_final", False) and any(column["class"] == "STAR" for column in s.node.get("select_list", []))
+    ),
+    "a window without order, with distinct, filter, exclude or groups": lambda s: (
+        s.node.get("class") == "WINDOW" and not _is_plain_window(s)
+    ),
+    "an aggregate with an order of its own": lambda s: bool((s.node.get("order_bys") or {}).get("orders")),
+    "a cast that may fail, or to a type that is not stored": lambda s: (
+        s.node.get("class") == "CAST" and (s.node["try_cast"] or not _is_cast_to(s, STORED_TYPES))
+    ),
+    "text made of a double": lambda s: _is_cast_to(s, {"VARCHAR"}) and s.type_of(s.node["child"]) == "DOUBLE",
+    "a double cast to a whole number: round or floor it first": _rounds_silently,
+    "a division by what may be zero: nullif(x, 0)": _may_divide_by_zero,
+    "a difference of days: date_diff": lambda s: (
+        s.function == "-" and [s.type_of(part) for part in s.arguments()] == ["DATE", "DATE"]
+    ),
+    "date_trunc without a cast to date": lambda s: (
+        s.function == "date_trunc" and not _is_cast_to(Spot(s.around, {}, {}), {"DATE"})
+    ),
+    "date_diff of anything but days": lambda s: (
+        s.function == "date_diff" and s.arguments()[0].get("literal", {}).get("text") != "day"
+    ),
+    "a column that no table has: an alias cannot be used beside its definition": lambda s: (
+        s.node.get("class") == "COLUMN_REF" and s.type_of(s.node) is None
+    ),
+}
+
+
+def offences(connection: duckdb.DuckDBPyConnection, query: str) -> set[str]:
+    """The rules that a query breaks."""
+    parsed = json.loads(connection.execute("select json_serialize_sql(?)", [query]).fetchall()[0][0])
+    if parsed["error"]:
+        raise ValueError(f"{parsed['error_message']}: {query}")
+    (statement,) = parsed["statements"]
+    top = statement["node"]
+    tables = _stored_tables(connection) | _common_tables(connection, top)
+    for final in (top, *top.get("children", [])):
+        final["is_final"] = True
+    spots = list(_walk(top, {}, {}, tables))
+    return {rule for rule, is_broken in RULES.items() if any(is_broken(spot) for spot in spots)}
+
+
+def _stored_tables(connection: duckdb.DuckDBPyConnection) -> Types:
+    rows = connection.execute("select schema_name, table_name, column_name, data_type from duckdb_columns()").fetchall()
+    tables: Types = {}
+    for schema, table, column, data_type in rows:
+        tables.setdefault(f"{schema}.{table}", {})[column] = data_type
+    return tables
+
+
+def _common_tables(connection: duckdb.DuckDBPyConnection, top: Node) -> Types:
+    """The types of each common table expression, by asking for all of it."""
+    entries = top["cte_map"]["map"]
+    tables: Types = {}
+    for at, entry in enumerate(entries, start=1):
+        text = json.dumps(_all_of(connection, entry["key"], entries[:at]))
+        asked = connection.execute("select json_deserialize_sql(?)", [text]).fetchall()[0][0]
+        described = connection.execute(f"describe {asked}").fetchall()
+        tables[entry["key"]] = {column: data_type for column, data_type, *_ in described}
+    return tables
+
+
+def _all_of(connection: duckdb.DuckDBPyConnection, name: str, entries: list[Node]) -> Node:
+    text = connection.execute("select json_serialize_sql(?)", [f'select * from "{name}"']).fetchall()[0][0]
+    parsed: Node = json.loads(text)
+    parsed["statements"][0]["node"]["cte_map"]["map"] = entries
+    return parsed
+
+
+def _walk(node: Any, around: Node, seen: Types, tables: Types) -> Iterator[Spot]:
+    if isinstance(node, list):
+        for part in node:
+            yield from _walk(part, around, seen, tables)
+    elif isinstance(node, dict):
+        if node.get("type") == "SELECT_NODE":
+            own = dict(_sources(node["from_table"], tables))
+            seen = own | {name: types for name, types in seen.items() if name not in own}
+        yield Spot(node, around, seen)
+        for part in node.values():
+            yield from _walk(part, node if "class" in node else around, seen, tables)
+
+
+def _sources(source: Node | None, tables: Types) -> Iterator[tuple[str, dict[str, str]]]:
+    match source:
+        case {"type": "BASE_TABLE", "schema_name": schema, "table_name": table, "alias": alias}:
+            yield alias or table, tables[f"{schema}.{table}" if schema else table]
+        case {"type": "JOIN", "left": left, "right": right}:
+            yield from _sources(left, tables)
+            yield from _sources(right, tables)
