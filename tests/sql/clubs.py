@@ -13,7 +13,7 @@ import polars as pl
 from models.records import EMPTY_IDENTITY, RECORDS, columns_of
 from models.settings import Settings
 from sql.build import make_tables, provide_inputs
-from sql.catalogue import models_in_order
+from sql.catalogue import Model, models_in_order
 from sql.log_book import mark_withdrawn, store_batch
 from sql.warehouse import migrate
 
@@ -76,8 +76,9 @@ class Club:
         self.connection.execute("insert into log.settings by name select * from one_row")
         return Club(self.connection, settings)
 
-    def build(self) -> "Club":
-        make_tables(self.connection, models_in_order())
+    def build(self, *tables: str) -> "Club":
+        """Make these tables and those that they read; without any, all."""
+        make_tables(self.connection, _needed_for(tables) if tables else models_in_order())
         return self
 
     def rows(self, table: str, columns: str = "*", where: str = "true") -> list[Row]:
@@ -109,6 +110,15 @@ class Club:
         }
 
 
+@cache
+def _needed_for(tables: tuple[str, ...]) -> tuple[Model, ...]:
+    needed, models = set(tables), models_in_order()
+    for model in reversed(models):
+        if model.table in needed:
+            needed |= model.reads
+    return tuple(model for model in models if model.table in needed)
+
+
 def _refusals(refused: Sequence[Row]) -> pl.DataFrame:
     said = {"fault": 1, "seen": "x", "expected": "a number", "to_do": "correct it", "cells": "[]"}
     return pl.DataFrame([said | row for row in refused], schema=REFUSAL_TYPES)
@@ -126,9 +136,13 @@ def a_club(**settings: Any) -> Iterator[Club]:
 
 @contextmanager
 def a_trained_club(
-    lines: Mapping[str, Sequence[Row]], grid: Mapping[str, Sequence[str]], kind: str = "sessions", **settings: Any
+    lines: Mapping[str, Sequence[Row]],
+    grid: Mapping[str, Sequence[str]],
+    *tables: str,
+    kind: str = "sessions",
+    **settings: Any,
 ) -> Iterator[Club]:
-    """Right-handed players with their lines of 2 March 2026, an even target for all, and a built club.
+    """Right-handed players with their lines of 2 March 2026 and an even target for all, built as far as `tables`.
 
     Feeders stand back (B), in the middle (M) and near the net (N), each in the centre. Lines are the player's blocks.
     """
@@ -139,7 +153,7 @@ def a_trained_club(
         club.load(
             kind, *(_drill(line, code, at) for code, own in lines.items() for at, line in enumerate(own, start=1))
         )
-        yield club.build()
+        yield club.build(*tables)
 
 
 def _drill(line: Row, player: str, block: int) -> Row:

@@ -30,7 +30,7 @@ def log(club: Club, *counts: tuple[int, int]) -> int:
 
 
 def counts(club: Club) -> list[tuple[int, int]]:
-    return [(row["balls"], row["good"]) for row in club.build().rows("core.fed_lines", "balls, good")]
+    return [(row["balls"], row["good"]) for row in club.build("core.fed_lines").rows("core.fed_lines", "balls, good")]
 
 
 def test_a_later_batch_corrects_line_by_line(club):
@@ -75,7 +75,7 @@ def test_a_player_whose_hand_is_corrected_has_met_the_other_side(club):
     log(club, (20, 10))
     club.load("players", {"player": "P1", "handedness": "left"})
 
-    assert club.build().row("core.fed_lines")["side"] == "backhand"
+    assert club.build("core.fed_lines").row("core.fed_lines")["side"] == "backhand"
 
 
 def test_a_setup_that_moves_later_leaves_what_was_trained_before(club):
@@ -83,7 +83,7 @@ def test_a_setup_that_moves_later_leaves_what_was_trained_before(club):
     for day in ("2026-03-09", "2026-03-10"):
         club.load("sessions", {"player": "P1", "setup": "R", "session_date": day})
 
-    places = [(row["depth"], row["side"]) for row in club.build().rows("core.fed_lines")]
+    places = [(row["depth"], row["side"]) for row in club.build("core.fed_lines").rows("core.fed_lines")]
 
     assert places == [("back", "forehand"), ("near", "backhand")]
 
@@ -93,7 +93,7 @@ def test_a_withdrawn_target_leaves_no_grid(club):
     target = club.load("targets", {"dimension": "depth", "value": "back", "share": 1})
     club.withdraw(target)
 
-    assert club.build().row("report.variety")["cells"] is None
+    assert club.build("report.variety", "report.coverage").row("report.variety")["cells"] is None
     assert club.rows("report.coverage") == []
 
 
@@ -118,13 +118,13 @@ def refuse_and_mend(club: Club) -> int:
 def test_a_mended_line_no_longer_counts_as_refused(club):
     refuse_and_mend(club)
 
-    assert club.build().row("report.club_week")["lines_refused"] == 0
+    assert club.build("report.club_week").row("report.club_week")["lines_refused"] == 0
 
 
 def test_a_refused_line_counts_again_once_when_its_mending_is_withdrawn(club):
     club.withdraw(refuse_and_mend(club))
 
-    assert club.build().row("report.club_week")["lines_refused"] == 1
+    assert club.build("report.club_week").row("report.club_week")["lines_refused"] == 1
 
 
 def test_twelve_blocks_of_one_ball_have_no_order():
@@ -132,7 +132,7 @@ def test_twelve_blocks_of_one_ball_have_no_order():
     spins = ("backspin", "topspin") * 6
     lines = [{"ball": 1, "outcome": "good", "spin": spin} for spin in spins]
 
-    with a_trained_club({"P1": lines}, {}, kind="balls") as club:
+    with a_trained_club({"P1": lines}, {}, "report.schedule", kind="balls") as club:
         seen = club.row("report.schedule")
 
     assert (seen["balls"], seen["conditions"], seen["switch_rate"], seen["order_seen"]) == (12, 2, None, None)

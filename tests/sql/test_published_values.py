@@ -49,7 +49,7 @@ def test_two_way_coverage_is_that_of_the_worked_example_of_nist():
     tests = ((0, 0, 0, 0), (0, 1, 1, 0), (1, 0, 0, 1), (0, 1, 1, 1))
     lines = [drill(10, **{name: words[name][at] for name, at in zip(words, test, strict=True)}) for test in tests]
 
-    with a_trained_club({"P1": lines}, words, covered_balls=10) as club:
+    with a_trained_club({"P1": lines}, words, "report.coverage_by_pair", covered_balls=10) as club:
         seen = variety(club, "P1")
         full = club.rows(
             "(select bool_and(is_covered) as is_full from report.coverage_by_pair group by dimension, other_dimension)"
@@ -70,7 +70,7 @@ def test_the_spiders_have_the_published_shannon_and_hill_numbers():
     cells = [dict(zip(grid, cell, strict=True)) for cell in product(*grid.values())]
     lines = [drill(balls, **cell) for balls, cell in zip(GIRDLED, cells, strict=False)]
 
-    with a_trained_club({"P1": lines}, grid) as club:
+    with a_trained_club({"P1": lines}, grid, "report.variety") as club:
         seen = variety(club, "P1")
 
     assert (seen["cells"], seen["cells_met"], seen["balls_in_grid"]) == (35, 26, 168)
@@ -85,7 +85,7 @@ def test_entropy_is_in_nats_before_it_becomes_a_number_of_combinations():
     """DuckDB's own entropy() of a, a, b, c is 1.5 bits, so the effective number is 2 to the power of 1.5."""
     lines = placed((20, 10, 10, 0, 0))
 
-    with a_trained_club({"P1": lines}, {"placement": PLACEMENT.names}) as club:
+    with a_trained_club({"P1": lines}, {"placement": PLACEMENT.names}, "report.variety") as club:
         ((bits,),) = club.connection.execute(
             "select entropy(x) from (values ('a'), ('a'), ('b'), ('c')) as t(x)"
         ).fetchall()
@@ -101,7 +101,7 @@ def test_one_placement_thirty_times_as_often_as_five_others_is_less_than_two():
     cells = list(product(("backspin", "topspin"), grid["length"]))
     lines = [drill(30 if at == 0 else 1, spin=spin, length=length) for at, (spin, length) in enumerate(cells)]
 
-    with a_trained_club({"P1": lines}, grid) as club:
+    with a_trained_club({"P1": lines}, grid, "report.variety") as club:
         assert variety(club, "P1")["effective_conditions"] == pytest.approx(1.896549, abs=1e-6)
 
 
@@ -117,7 +117,7 @@ def test_the_distance_from_the_plan_is_the_jensen_shannon_divergence_in_bits():
         for code, mix in mixes.items()
     }
 
-    with a_trained_club(lines, {"length": words}) as club:
+    with a_trained_club(lines, {"length": words}, "report.variety") as club:
         distances = {code: variety(club, code)["plan_distance"] for code in mixes}
 
     assert distances["P1"] == pytest.approx(0.0248879, abs=1e-7)
@@ -129,7 +129,7 @@ def test_two_even_kinds_of_ball_half_alike_are_one_and_a_third():
     """Leinster & Cobbold (2012), Ecology 93:477: 2 / (1 + z) for two even types of likeness z, here a half."""
     lines = [drill(10, length="short"), drill(10, length="long")]
 
-    with a_trained_club({"P1": lines}, {"length": ("short", "long")}, likeness_decay=log(2)) as club:
+    with a_trained_club({"P1": lines}, {"length": ("short", "long")}, "report.variety", likeness_decay=log(2)) as club:
         assert variety(club, "P1")["distinct_conditions"] == pytest.approx(4 / 3, abs=1e-9)
 
 
@@ -146,7 +146,7 @@ def test_near_twins_count_as_nearly_one():
     """Four steps lie between the five placements, so a decay of 4 makes the likeness of neighbours exp(-1)."""
     lines = {code: placed(mix) for code, (mix, _) in ON_A_LINE.items()}
 
-    with a_trained_club(lines, {"placement": PLACEMENT.names}, likeness_decay=4) as club:
+    with a_trained_club(lines, {"placement": PLACEMENT.names}, "report.variety", likeness_decay=4) as club:
         distinct = {code: variety(club, code)["distinct_conditions"] for code in ON_A_LINE}
 
     assert {code: pytest.approx(value, abs=1e-6) for code, (_, value) in ON_A_LINE.items()} == distinct
@@ -166,7 +166,7 @@ def test_distinct_conditions_agree_with_matrices_on_random_mixes():
         for at, mix in enumerate(counts)
     }
 
-    with a_trained_club(lines, {"spin": SPIN.names, "placement": PLACEMENT.names}) as club:
+    with a_trained_club(lines, {"spin": SPIN.names, "placement": PLACEMENT.names}, "report.variety") as club:
         distinct = [variety(club, code)["distinct_conditions"] for code in lines]
 
     shares = [mix.ravel() / mix.sum() for mix in counts]
@@ -177,7 +177,7 @@ def test_the_range_of_a_rate_is_the_printed_one():
     """Newcombe (1998) prints four decimals; statsmodels agrees to the last."""
     lines = {f"P{balls}": [{"balls": balls, "good": good}] for good, balls, _, _ in NEWCOMBE}
 
-    with a_trained_club(lines, {}) as club:
+    with a_trained_club(lines, {}, "report.success") as club:
         rows = {row["balls"]: row for row in club.rows("report.success", where="cut = 'all'")}
 
     for good, balls, low, high in NEWCOMBE:
@@ -194,14 +194,16 @@ def test_the_range_holds_the_rate_for_every_number_of_balls():
     """
     model = next(model for model in models_in_order() if model.table == "report.success")
     counts = [(good, balls) for balls in range(20, 1001) for good in {0, 1, balls // 3, balls}]
+    numbers = ", ".join(f"('{good} of {balls}', {balls}, {good})" for good, balls in counts)
     with a_club(rate_balls=20) as club:
-        club.build()
+        club.build("report.success")
         club.connection.execute(
-            "insert into core.player_weeks values ('club', '2026-03-02', 'P1', '2026-03-08', '2026-02-09')"
-        )
-        club.connection.executemany(
-            "insert into core.cut_weeks values ('club', 'P1', '2026-03-02', 'spin', ?, ?, ?)",
-            [(f"{good} of {balls}", balls, good) for good, balls in counts],
+            f"""
+            insert into core.player_weeks by name
+            select 'club' as club_id, date '2026-03-02' as week, 'P1' as player_id, date '2026-02-09' as window_start;
+            insert into core.cut_weeks
+            select 'club', 'P1', date '2026-03-02', 'spin', * from (values {numbers})
+            """
         )
         rows = club.rows(f"({model.query})")
 
@@ -242,7 +244,7 @@ def test_the_players_with_known_answers_get_them():
         *("distinct_conditions", "total_correlation"),
     )
 
-    with a_trained_club(KNOWN_PLAYERS, KNOWN_GRID) as club:
+    with a_trained_club(KNOWN_PLAYERS, KNOWN_GRID, "report.variety") as club:
         seen = {code: tuple(variety(club, code)[name] for name in names) for code in KNOWN_PLAYERS}
         sizes = {(variety(club, code)["cells"], variety(club, code)["pairs"]) for code in KNOWN_PLAYERS}
 
@@ -264,7 +266,9 @@ def test_the_order_of_twelve_balls_has_the_values_by_hand():
 
     ABC four times changes at every step, and is wholly predictable.
     """
-    with a_trained_club({"P1": one_by_one("AAAABBBBCCCC"), "P2": one_by_one("ABC" * 4)}, {}, kind="balls") as club:
+    with a_trained_club(
+        {"P1": one_by_one("AAAABBBBCCCC"), "P2": one_by_one("ABC" * 4)}, {}, "report.schedule", kind="balls"
+    ) as club:
         blocked, serial = club.rows("report.schedule")
 
     names = ("balls", "conditions", "switch_rate", "relative_switch_rate", "conditional_entropy")
@@ -283,7 +287,7 @@ def test_the_same_balls_in_three_orders_differ_in_order_only():
     }
     shuffled_changes = sum(a != b for a, b in pairwise(orders["P3"]))
 
-    with a_trained_club(lines, KNOWN_GRID, kind="balls") as club:
+    with a_trained_club(lines, KNOWN_GRID, "report.schedule", "report.variety", kind="balls") as club:
         seen = {row["player_id"]: row for row in club.rows("report.schedule")}
         spread = {variety(club, code)["effective_conditions"] for code in orders}
 

@@ -1,0 +1,37 @@
+"""The coordinator's pages on a phone: 390 CSS pixels wide, in a real browser."""
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from sql.folder import DataFolder
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 60_000
+
+WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain]')].map(e => e.scrollWidth)"
+
+
+def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
+    small_club: DataFolder, served: Callable[[DataFolder], str], chromium: Browser
+) -> None:
+    """Wide tables scroll in a frame of their own; what one reads and fills in fits."""
+    url = served(small_club)
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+
+    widths = {}
+    for path, last_thing in (
+        ("", "The weeks as a table"),
+        ("bring_in", "The columns of the players file"),
+        ("came_in", "Withdraw batch 5"),
+        ("write_block", "Save this block"),
+    ):
+        page.goto(f"{url}/{path}")
+        expect(page.get_by_text(last_thing).first).to_be_visible(timeout=PATIENCE_MS)
+        widths[path] = page.evaluate(WIDTHS)
+    context.close()
+
+    assert widths == dict.fromkeys(widths, [390, 390])
