@@ -27,8 +27,13 @@ def page(chromium: Browser) -> Iterator[Page]:
     context = chromium.new_context(viewport={"width": 1280, "height": 1400}, accept_downloads=True)
     page = context.new_page()
     page.set_default_timeout(PATIENCE_MS)
+    asked: list[str] = []
+    context.on("request", lambda request: asked.append(request.url))
     yield page
     context.close()
+    assert asked
+    outside = [url for url in asked if not url.startswith(("http://127.0.0.1:", "data:", "blob:"))]
+    assert not outside, "the browser asked somebody outside this machine"
 
 
 def drop(page: Page, name: str, content: bytes) -> None:

@@ -49,7 +49,7 @@ def test_two_way_coverage_is_that_of_the_worked_example_of_nist():
     tests = ((0, 0, 0, 0), (0, 1, 1, 0), (1, 0, 0, 1), (0, 1, 1, 1))
     lines = [drill(10, **{name: words[name][at] for name, at in zip(words, test, strict=True)}) for test in tests]
 
-    with a_trained_club({"P1": lines}, words, "report.coverage_by_pair", covered_balls=10) as club:
+    with a_trained_club({"P1": lines}, words, "report.variety", "report.coverage_by_pair", covered_balls=10) as club:
         seen = variety(club, "P1")
         full = club.rows(
             "(select bool_and(is_covered) as is_full from report.coverage_by_pair group by dimension, other_dimension)"
