@@ -35,10 +35,11 @@ def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.
     )
     bars = base.mark_bar().encode(opacity=alt.condition("datum.is_chosen", alt.value(1.0), alt.value(BESIDE_OPACITY)))
     # A field takes the first colour of the palette, in light and in dark; without one the number would stay black.
+    # It stands above the bars, where no taller neighbour can hide it.
     number = (
         base.transform_filter("datum.is_chosen")
         .mark_text(dy=-8, fontWeight="bold")
-        .encode(text=alt.Text(f"{column}:Q", format=",d"), color=alt.Color("is_chosen:N", legend=None))
+        .encode(y=alt.value(0), text=alt.Text(f"{column}:Q", format=",d"), color=alt.Color("is_chosen:N", legend=None))
     )
     return alt.LayerChart(layer=[bars, number])
 

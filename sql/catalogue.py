@@ -59,7 +59,8 @@ def models_in_order(root: Path = Path(__file__).parent) -> tuple[Model, ...]:
     models = {model.table: model for model in _find(root)}
     for model in models.values():
         _require_readable(model, models)
-    graph = {name: {read for read in model.reads if read in models} for name, model in sorted(models.items())}
+    # Sorted, so that every process finds the same order.
+    graph = {name: sorted(model.reads & models.keys()) for name, model in sorted(models.items())}
     try:
         return tuple(models[name] for name in TopologicalSorter(graph).static_order())
     except CycleError as error:

@@ -1,264 +1,136 @@
 """The published tables once more, slowly and plainly: no SQL, no frames. Its purpose is to disagree with `sql/`."""
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
-from datetime import date, timedelta
+from collections.abc import Iterator
 from functools import cached_property
-from itertools import combinations, groupby, pairwise, product
-from math import exp, log, log2, sqrt
-from statistics import NormalDist, fmean
+from itertools import combinations, pairwise
 from typing import Any
 
-from tests.oracle_grids import DIMENSIONS, GridOracle, cuts_of, named, pair
-from tests.oracle_log import MISTAKES, Row, grouped, highest, total
+from tests.oracle_grids import named
+from tests.oracle_log import Row, grouped, highest, total
+from tests.oracle_reports import ReportOracle, blocks_in_order, condition_of
 
-CONDITION = ("setup_id", "spin", "sidespin", "length", "placement", "height", "tempo_band")
-MIX = ("effective_conditions", "evenness", "distinct_conditions", "plan_distance", "total_correlation")
-
-
-def entropy(shares: Iterable[float], logarithm: Callable[[float], float] = log) -> float:
-    return -sum(share * logarithm(share) for share in shares if share > 0)
-
-
-def shares_of(counts: Counter[Any]) -> list[float]:
-    return [count / counts.total() for count in counts.values()]
-
-
-def wilson(good: int, balls: int) -> tuple[float, float]:
-    """The two rates x at which (rate - x)^2 = z^2 x (1 - x) / balls."""
-    z2n = NormalDist().inv_cdf(0.975) ** 2 / balls
-    rate = good / balls
-    a, b, c = 1 + z2n, -(2 * rate + z2n), rate * rate
-    root = sqrt(b * b - 4 * a * c)
-    return (-b - root) / (2 * a), (-b + root) / (2 * a)
+CORE = (
+    *("players", "setups", "fed_lines", "ball_outcomes", "sessions", "weeks", "player_weeks", "refusals"),
+    *("target_shares", "player_targets", "grid_cells", "target_cells", "cell_values", "cell_pairs"),
+    *("cell_weeks", "cut_weeks", "cell_likeness"),
+)
+REPORTS = (
+    *("variety", "coverage", "success", "errors", "load", "schedule", "club_week", "session_success", "standing"),
+    *("coverage_by_value", "coverage_by_pair", "after_a_change", "then_and_now"),
+)
 
 
-class Oracle(GridOracle):
-    """What the tables of one club must say."""
+class Oracle(ReportOracle):
+    """What every table of one club must say."""
 
     def tables(self) -> dict[str, list[Row]]:
-        core = ("players", "setups", "fed_lines", "ball_outcomes", "sessions", "weeks", "player_weeks", "refusals")
-        grids = ("target_shares", "player_targets", "grid_cells", "target_cells", "cell_values", "cell_pairs")
-        met = ("cell_weeks", "cut_weeks", "cell_likeness")
-        reports = ("variety", "coverage", "success", "errors", "load", "schedule", "club_week")
-        names = [f"core.{name}" for name in core + grids + met] + [f"report.{name}" for name in reports]
+        names = [f"core.{name}" for name in CORE] + [f"report.{name}" for name in REPORTS]
         return {name: self._with_club(getattr(self, name.split(".")[1])) for name in names}
 
     def _with_club(self, rows: list[Row]) -> list[Row]:
         return [{"club_id": self.settings.club_id} | row for row in rows]
 
-    def _recent(self, rows: list[Row], at: Row) -> list[Row]:
-        """What a player did in the window of a week."""
-        return [
-            row
-            for row in rows
-            if row["player_id"] == at["player_id"] and at["window_start"] <= row["session_date"] <= at["week_end"]
-        ]
-
-    def _per_player_week(self, make: Callable[[Row], Iterable[Row]]) -> list[Row]:
-        return [
-            {"week": at["week"], "player_id": at["player_id"]} | row for at in self.player_weeks for row in make(at)
-        ]
-
-    def _grid_of(self, player_id: str) -> list[Row]:
-        return [cell for cell in self.target_cells if cell["player_id"] == player_id]
+    def _rate(self, good: int, balls: int) -> float | None:
+        return good / balls if balls >= self.settings.rate_balls else None
 
     @cached_property
-    def variety(self) -> list[Row]:
-        return self._per_player_week(lambda at: [self._variety(at)])
-
-    def _variety(self, at: Row) -> Row:
-        grid, met = self._grid_of(at["player_id"]), self._recent(self.met_lines, at)
-        counts = Counter[str]()
-        for line in met:
-            counts[line["cell"]] += line["balls"]
-        return {
-            "balls": total(self._recent(self.fed_lines, at), "balls") or 0,
-            "sessions": len(self._recent(self.sessions, at)),
-            "balls_in_grid": counts.total(),
-            **self._covered(grid, counts),
-            **self._pairs_covered(grid, met),
-            **(self._mix(grid, met, counts) if counts else dict.fromkeys(MIX)),
-        }
-
-    def _covered(self, grid: list[Row], counts: Counter[str]) -> Row:
-        if not grid:
-            return dict.fromkeys(("cells", "cells_met", "cells_covered", "grid_coverage"))
-        covered = sum(balls >= self.settings.covered_balls for balls in counts.values())
-        return {
-            "cells": len(grid),
-            "cells_met": len(counts),
-            "cells_covered": covered,
-            "grid_coverage": covered / len(grid),
-        }
-
-    def _pairs_covered(self, grid: list[Row], met: list[Row]) -> Row:
-        wanted = {pair(cell, *two) for cell in grid for two in combinations(named(cell), 2)}
-        if not wanted:
-            return dict.fromkeys(("pairs", "pairs_covered", "pair_coverage"))
-        counts = Counter[str]()
-        for line in met:
-            for two in combinations(named(line["grid_cell"]), 2):
-                counts[pair(line["grid_cell"], *two)] += line["balls"]
-        covered = sum(balls >= self.settings.covered_balls for balls in counts.values())
-        return {"pairs": len(wanted), "pairs_covered": covered, "pair_coverage": covered / len(wanted)}
-
-    def _mix(self, grid: list[Row], met: list[Row], counts: Counter[str]) -> Row:
-        seen = {cell["cell"]: counts[cell["cell"]] / counts.total() for cell in grid}
-        between = {cell["cell"]: (seen[cell["cell"]] + cell["wanted_share"]) / 2 for cell in grid}
-        joint = entropy(seen.values())
-        return {
-            "effective_conditions": exp(joint),
-            "evenness": joint / log(len(grid)) if len(grid) > 1 else None,
-            "distinct_conditions": exp(
-                -sum(p * log(self._ordinariness(grid, seen, cell)) for cell, p in seen.items() if p)
-            ),
-            "plan_distance": entropy(between.values(), log2)
-            - (entropy(seen.values(), log2) + entropy((cell["wanted_share"] for cell in grid), log2)) / 2,
-            "total_correlation": sum(entropy(_marginal(met, name)) for name in named(grid[0])) - joint,
-        }
-
-    def _ordinariness(self, grid: list[Row], seen: dict[str, float], label: str) -> float:
-        own = next(cell for cell in grid if cell["cell"] == label)
-        return sum(self._likeness(own, other) * seen[other["cell"]] for other in grid)
+    def session_success(self) -> list[Row]:
+        names = ("session_id", "player_id", "session_date", "week", "balls", "good")
+        return [
+            {name: session[name] for name in names} | {"rate": self._rate(session["good"], session["balls"])}
+            for session in self.sessions
+        ]
 
     @cached_property
-    def coverage(self) -> list[Row]:
-        return self._per_player_week(lambda at: [self._cover(at, cell) for cell in self._grid_of(at["player_id"])])
+    def standing(self) -> list[Row]:
+        return self._per_player_week(lambda at: [self._standing(at)])
 
-    def _cover(self, at: Row, cell: Row) -> Row:
-        ever = [line for line in self.met_lines if line["grid_cell"] is cell and line["session_date"] <= at["week_end"]]
-        lines = self._recent(ever, at)
-        balls = total(lines, "balls") or 0
-        needed = self.settings.covered_balls
-        status = "covered" if balls >= needed else "touched" if balls else "stale" if ever else "empty"
+    def _standing(self, at: Row) -> Row:
+        mine = [s for s in self.sessions if s["player_id"] == at["player_id"] and s["session_date"] <= at["week_end"]]
+        balls = total(self._recent(mine, at), "balls") or 0
+        last = highest(mine, "session_date")
+        until = min(at["week_end"], highest(self.sessions, "session_date"))
         return {
-            **{name: cell[name] for name in ("cell", *DIMENSIONS, "wanted_share")},
             "balls": balls,
-            "good": total(lines, "good") or 0,
-            "last_met_on": highest(ever, "session_date"),
-            "need_balls": max(needed - balls, 0),
-            "status": status,
+            "last_logged_on": last,
+            "days_since_log": (until - last).days if last else None,
+            "standing": self._why(at, last, balls),
         }
 
-    @cached_property
-    def success(self) -> list[Row]:
-        return self._per_player_week(self._successes)
-
-    def _successes(self, at: Row) -> Iterator[Row]:
-        cut_lines = [line | cut for line in self._recent(self.fed_lines, at) for cut in cuts_of(line)]
-        for key, lines in grouped(cut_lines, "cut", "value"):
-            balls, good = total(lines, "balls"), total(lines, "good")
-            enough = balls >= self.settings.rate_balls
-            low, high = wilson(good, balls) if enough else (None, None)
-            yield key | {
-                "balls": balls,
-                "good": good,
-                "rate": good / balls if enough else None,
-                "low": low,
-                "high": high,
-            }
+    def _why(self, at: Row, last: Any, balls: int) -> str:
+        if last is None:
+            return "no_log"
+        if balls == 0:
+            return "no_recent_log"
+        if balls < self.settings.rate_balls:
+            return "few_balls"
+        return "judged" if self._grid_of(at["player_id"]) else "no_target"
 
     @cached_property
-    def errors(self) -> list[Row]:
-        return self._per_player_week(self._errors)
-
-    def _errors(self, at: Row) -> Iterator[Row]:
-        noted = [line for line in self._recent(self.fed_lines, at) if line["net"] is not None]
-        for key, lines in grouped(noted, "spin"):
-            fed = total(lines, "balls")
-            for name in MISTAKES:
-                balls = total(lines, name)
-                yield key | {"outcome": name, "balls": balls, "noted_balls": fed, "share": balls / fed}
+    def coverage_by_value(self) -> list[Row]:
+        values = [cell | {"dimension": name, "value": cell[name]} for cell in self.coverage for name in named(cell)]
+        groups = grouped(values, "week", "player_id", "dimension", "value")
+        return [key | _cover_of_value(cells) for key, cells in groups]
 
     @cached_property
-    def load(self) -> list[Row]:
-        return self._per_player_week(lambda at: [self._load(at)])
-
-    def _load(self, at: Row) -> Row:
-        def minutes_of(monday: date) -> Any:
-            return total([s for s in mine if s["week"] == monday], "minutes")
-
-        mine = [session for session in self.sessions if session["player_id"] == at["player_id"]]
-        now = [session for session in mine if session["week"] == at["week"]]
-        before = [minutes_of(at["week"] - timedelta(days=7 * weeks)) for weeks in (1, 2, 3, 4)]
-        noted = [minutes for minutes in before if minutes is not None]
-        minutes = total(now, "minutes")
-        can_compare = minutes is not None and sum(noted) > 0
-        efforts = [s["effort"] * s["minutes"] for s in now if None not in (s["effort"], s["minutes"])]
-        return {
-            "sessions": len(now),
-            "minutes": minutes,
-            "balls": total(now, "balls"),
-            "effort_load": sum(efforts) if efforts else None,
-            "weeks_compared": len(noted),
-            "week_change": minutes / fmean(noted) if can_compare else None,
-        }
-
-    @cached_property
-    def schedule(self) -> list[Row]:
-        one_by_one = [line for line in self.fed_lines if line["ball_or_0"]]
-        return [_schedule(key, lines) for key, lines in grouped(one_by_one, "session_id", "player_id")]
-
-    @cached_property
-    def club_week(self) -> list[Row]:
-        mondays = {week["week"] for week in self.weeks}
-        waiting = [row for row in self.refusals if row["fault"] == 1 and not row["is_mended"]]
-        return [self._club_week(monday, waiting) for monday in mondays | {row["week"] for row in waiting}]
-
-    def _club_week(self, monday: date, waiting: list[Row]) -> Row:
-        active = {player["player_id"] for player in self.players if player["is_active"]}
-        logged = [session for session in self.sessions if session["week"] == monday]
-        there = [row for row in self.variety if row["week"] == monday and row["player_id"] in active]
-        trained = {session["player_id"] for session in logged}
-        short = [
-            row for row in there if (row["grid_coverage"] or 0) < self.settings.variety_short_share and row["cells"]
+    def coverage_by_pair(self) -> list[Row]:
+        pairs = [
+            cell | {"dimension": one, "value": cell[one], "other_dimension": other, "other_value": cell[other]}
+            for cell in self.coverage
+            for one, other in combinations(sorted(named(cell)), 2)
         ]
-        return {
-            "week": monday,
-            "sessions": len({session["session_id"] for session in logged}),
-            "players": len(trained),
-            "balls": total(logged, "balls") or 0,
-            "minutes": total(logged, "minutes"),
-            "lines_refused": sum(row["week"] == monday for row in waiting),
-            "players_active": len(there),
-            "players_with_log": sum(row["player_id"] in trained for row in there),
-            "players_short_of_variety": len(short),
-        }
+        groups = grouped(pairs, "week", "player_id", "dimension", "value", "other_dimension", "other_value")
+        return [
+            key | {"balls": balls, "is_covered": balls >= self.settings.covered_balls}
+            for key, cells in groups
+            for balls in [total(cells, "balls")]
+        ]
+
+    @cached_property
+    def after_a_change(self) -> list[Row]:
+        return self._per_player_week(self._after_a_change)
+
+    def _after_a_change(self, at: Row) -> Iterator[Row]:
+        one_by_one = [line for line in self._recent(self.fed_lines, at) if line["ball_or_0"]]
+        sessions = [lines for _, lines in grouped(one_by_one, "session_id")]
+        steps = [step for lines in sessions for block in blocks_in_order(lines) for step in pairwise(block)]
+        balls = [after | {"ball_kind": _kind(before, after)} for before, after in steps]
+        for key, lines in grouped(balls, "ball_kind"):
+            good = total(lines, "good")
+            yield key | {"balls": len(lines), "good": good, "rate": self._rate(good, len(lines))}
+
+    @cached_property
+    def then_and_now(self) -> list[Row]:
+        windows = {week["week"]: week for week in self.weeks}
+        overall = [windows[row["week"]] | row for row in self.success if row["cut"] == "all"]
+        return [
+            {name: now[name] for name in ("week", "player_id", "balls", "good", "rate", "low", "high")}
+            | {f"then_{name}": then[name] for name in ("week_end", "balls", "good", "rate", "low", "high")}
+            for now in overall
+            if now["rate"] is not None and (then := _earliest_apart(now, overall))
+        ]
 
 
-def _marginal(met: list[Row], name: str) -> list[float]:
-    counts = Counter[str]()
-    for line in met:
-        counts[line[name]] += line["balls"]
-    return shares_of(counts)
-
-
-def _schedule(key: Row, lines: list[Row]) -> Row:
-    ordered = sorted(lines, key=lambda line: (line["block"], line["ball_or_0"], line["feed"]))
-    in_blocks = [[_condition(line) for line in block] for _, block in groupby(ordered, key=lambda line: line["block"])]
-    steps = [step for block in in_blocks for step in pairwise(block)]
-    switches = sum(before != after for before, after in steps)
-    # After a shuffle each of the n - 1 steps of a block is any ordered pair of its balls.
-    expected = sum(sum(a != b for a, b in product(block, block)) / len(block) for block in in_blocks)
-    mix = Counter(condition for block in in_blocks for condition in block)
-    guess = entropy(shares_of(Counter(steps)), log2) - entropy(shares_of(Counter(a for a, _ in steps)), log2)
-    relative = switches / expected if expected > 0 and steps else None
-    return key | {
-        "balls": len(lines),
-        "conditions": len(mix),
-        "switch_rate": switches / len(steps) if steps else None,
-        "relative_switch_rate": relative,
-        "conditional_entropy": guess if steps else None,
-        "order_seen": _order(mix, relative or 0, guess) if steps and len(mix) > 1 and len(lines) >= 12 else None,
+def _cover_of_value(cells: list[Row]) -> Row:
+    covered = sum(cell["status"] == "covered" for cell in cells)
+    balls, last = total(cells, "balls"), highest(cells, "last_met_on")
+    part = "touched" if balls else "stale" if last else "empty"
+    return {
+        "cells": len(cells),
+        "cells_covered": covered,
+        "share_covered": covered / len(cells),
+        "balls": balls,
+        "last_met_on": last,
+        "status": "covered" if covered == len(cells) else part,
     }
 
 
-def _condition(line: Row) -> tuple[Any, ...]:
-    return tuple(line[name] for name in CONDITION)
+def _kind(before: Row, after: Row) -> str:
+    return "same" if condition_of(before) == condition_of(after) else "changed"
 
 
-def _order(mix: Counter[Any], relative: float, guess: float) -> str:
-    if relative < 0.5:
-        return "blocked"
-    return "serial" if guess / entropy(shares_of(mix), log2) < 0.25 else "random"
+def _earliest_apart(now: Row, overall: list[Row]) -> Row | None:
+    """The player's first window with a rate that begins no earlier than the log and ends before the one now."""
+    mine = sorted((row for row in overall if row["player_id"] == now["player_id"]), key=lambda row: row["week"])
+    whole = [row for row in mine if row["window_start"] >= mine[0]["week"] and row["rate"] is not None]
+    return next((row for row in whole if row["week_end"] < now["window_start"]), None)

@@ -94,7 +94,8 @@ def show_refused_lines(folder: DataFolder, row: dict[str, Any]) -> None:
         st.markdown(":material/check: All lines of this week are in order.")
         return
     st.write(
-        "Take the file to mend, correct the marked cells, and bring it in again: its lines then take their places."
+        "Take the file to mend, correct its lines (the last column of each says why it was refused), and bring it in "
+        "again: the corrected lines then take their places."
     )
     for file in files:
         with st.expander(

@@ -129,7 +129,6 @@ condition_shares as (
         session_id,
         player_id,
         condition,
-        sum(balls) as balls,
         sum(balls) / nullif(sum(sum(balls)) over (partition by club_id, session_id, player_id), 0) as share
     from block_counts
     group by club_id, session_id, player_id, condition

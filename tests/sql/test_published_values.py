@@ -277,6 +277,30 @@ def test_the_order_of_twelve_balls_has_the_values_by_hand():
     assert (blocked["order_seen"], serial["order_seen"]) == ("blocked", "serial")
 
 
+@pytest.mark.parametrize(
+    ("order", "relative", "bits", "seen"),
+    [
+        ("AAAABBBBCCC", 0.275, 0.649, None),
+        ("BABBABABABABABABABABABAB", 1.846, 0.216, "serial"),
+        ("ABABABABABABABABABABABBB", 1.762, 0.339, "random"),
+        ("AABBAABBAABB", 0.833, 0.987, "random"),
+        ("AAAAABABBBBB", 0.5, 0.829, "random"),
+        ("BBBBBBBBAAAB", 0.444, 0.646, "blocked"),
+    ],
+)
+def test_the_order_is_named_from_twelve_balls_on_by_two_limits(order, relative, bits, seen):
+    """Blocked: under half the changes of a shuffle. Serial: the ball before tells three quarters of the next.
+
+    The limits are conventions of this project, without a published basis.
+    """
+    with a_trained_club({"P1": one_by_one(order)}, {}, "report.schedule", kind="balls") as club:
+        row = club.row("report.schedule")
+
+    assert row["relative_switch_rate"] == pytest.approx(relative, abs=1e-3)
+    assert row["conditional_entropy"] == pytest.approx(bits, abs=1e-3)
+    assert row["order_seen"] == seen
+
+
 def test_the_same_balls_in_three_orders_differ_in_order_only():
     """20 balls of each of 18 kinds. Blocked changes 17 times in 359 steps, in turn at each, a shuffle 340 times."""
     kinds = [{"setup": s, "spin": spin, "tempo_bpm": bpm, "outcome": "good"} for s, spin, bpm in KNOWN_CELLS]
