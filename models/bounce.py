@@ -2,7 +2,7 @@
 
 The ball is a thin shell touching at one point; the table takes away a share `grip` of its slip, limited by Coulomb
 friction, and never more than 2/5, where the ball rolls (Nakashima et al., "Modeling of rebound phenomenon of a rigid
-ball ...", ACC 2010; Hayakawa et al., SICE JCMSI 9, 2016, 50-59, both seen in transcription).
+ball ...", ACC 2010; Hayakawa et al., SICE JCMSI 9, 2016, 50-59, both as public code quotes them).
 """
 
 import numpy as np

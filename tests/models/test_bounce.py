@@ -85,14 +85,14 @@ def test_the_more_topspin_the_more_speed_the_ball_keeps():
     [(0.75, "Zhang Y. et al., ICRA 2014"), (0.752, "Zhang Z. et al., IEEE TIM 59, 2010, 3195")],
 )
 def test_the_speed_kept_without_spin_is_near_published_fits(published_ratio, source):
-    """At 3.5 m/s along and 2.4 m/s down; both fits seen in a public transcription, hence 15 per cent."""
+    """At 3.5 m/s along and 2.4 m/s down; both fits as public code quotes them, hence 15 per cent."""
     v2, _ = bounce(np.array([[3.5], [0.0], [-2.4]]), np.zeros((3, 1)), SET_A)
 
     assert v2[0, 0] / 3.5 == pytest.approx(published_ratio, rel=0.15), source
 
 
 def test_the_spin_gained_without_spin_is_near_a_published_fit():
-    """w' = 25 v + 0.6 w (Zhang Y. et al., ICRA 2014, in transcription): 13.9 turns a second at 3.5 m/s."""
+    """w' = 25 v + 0.6 w (Zhang Y. et al., ICRA 2014, as quoted): 13.9 turns a second at 3.5 m/s."""
     _, w2 = bounce(np.array([[3.5], [0.0], [-2.4]]), np.zeros((3, 1)), SET_A)
 
     assert w2[1, 0] / tau == pytest.approx(25 * 3.5 / tau, rel=0.15)
