@@ -9,68 +9,66 @@ from dashboard import board_table, questions, wording
 from dashboard.frame import cut_off_caption, nothing_yet, page
 from dashboard.marks import board_legend, legend
 from dashboard.phrases import verbatim
+from dashboard.questions import Desk
 from dashboard.views.chosen import NO_TARGET, chosen_week, last_day, what_is_this
-from sql.folder import DataFolder
 
 EVERYONE = "Everyone"
 BY_VALUE = "By depth, side, spin and tempo"
 EVERY_COMBINATION = "Every combination"
 
 
-def body(folder: DataFolder) -> None:
+def body(desk: Desk) -> None:
     """The board of a week, with its filters."""
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        week = chosen_week(folder)
+        week = chosen_week(desk)
         if week is None:
             return
-        chosen = st.selectbox("Group", [EVERYONE, *questions.groups(folder)])
+        chosen = st.selectbox("Group", [EVERYONE, *questions.groups(desk)])
         order = st.selectbox("Order", list(questions.BOARD_ORDERS))
     group = None if chosen == EVERYONE else chosen
-    players = questions.board(folder, week, order, group)
+    players = questions.board(desk, week, order, group)
     if players["cells"].null_count() == players.height:
         nothing_yet(*NO_TARGET)
         return
-    _say_who_lacks_most(folder, week, group)
+    _say_who_lacks_most(desk, week, group)
     view = st.segmented_control("Columns", [BY_VALUE, EVERY_COMBINATION], default=BY_VALUE, required=True)
     if view == EVERY_COMBINATION:
-        _every_combination(folder, week, group, players)
+        _every_combination(desk, week, group, players)
     else:
-        values = questions.coverage_by_value(folder, week).to_dicts()
-        table = board_table.by_value(players.to_dicts(), values, questions.settings(folder), last_day(folder))
+        values = questions.coverage_by_value(desk, week).to_dicts()
+        table = board_table.by_value(players.to_dicts(), values, questions.settings(desk), last_day(desk))
         st.html(table + board_legend())
-    _explain(folder)
+    _explain(desk)
 
 
-def _say_who_lacks_most(folder: DataFolder, week: date, group: str | None) -> None:
+def _say_who_lacks_most(desk: Desk, week: date, group: str | None) -> None:
     """The answer in words, before the table."""
-    rows = questions.board(folder, week, group=group).to_dicts()
+    rows = questions.board(desk, week, group=group).to_dicts()
     if rows[0]["standing"] == "judged":
         first = rows[0]
         st.markdown(
             f"**{verbatim(first['name'])}** covers least: {first['cells_covered']} of {first['cells']} combinations."
         )
-    others = wording.not_judged(rows, questions.settings(folder), last_day(folder))
+    others = wording.not_judged(rows, questions.settings(desk), last_day(desk))
     if others:
         st.markdown(f"Not judged: {'; '.join(others)}.")
 
 
-def _every_combination(folder: DataFolder, week: date, group: str | None, players: pl.DataFrame) -> None:
-    cells = questions.coverage(folder, week, group=group)
+def _every_combination(desk: Desk, week: date, group: str | None, players: pl.DataFrame) -> None:
+    cells = questions.coverage(desk, week, group=group)
     grids = {frozenset(own["cell"]) for _, own in cells.group_by("player_id")}
     if len(grids) > 1:
         st.info("These players have different targets. Pick one group to see its grid.", icon=":material/filter_alt:")
         return
-    table = board_table.by_combination(
-        players.to_dicts(), cells.to_dicts(), questions.settings(folder), last_day(folder)
-    )
+    table = board_table.by_combination(players.to_dicts(), cells.to_dicts(), questions.settings(desk), last_day(desk))
     st.html(table + legend())
 
 
-def _explain(folder: DataFolder) -> None:
+def _explain(desk: Desk) -> None:
     with st.container(horizontal=True):
         columns = ("balls", "cells", "cells_covered", "pairs", "pairs_covered")
-        what_is_this(folder, "report.variety", *columns, uses=("window_days", "covered_balls", "rate_balls"))
-        cut_off_caption(folder)
+        what_is_this(desk, "report.variety", *columns, uses=("window_days", "covered_balls", "rate_balls"))
+        cut_off_caption(desk)
 
 
 page(

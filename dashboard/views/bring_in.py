@@ -10,16 +10,16 @@ import streamlit as st
 
 from dashboard.frame import page
 from dashboard.phrases import verbatim
+from dashboard.questions import Desk
 from dashboard.refused_lines import refused_lines
 from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way, who
 from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check, load
 from ingest.templates import explanation, template_csv
 from models.records import RECORDS
-from sql.folder import DataFolder
 
 
-def body(folder: DataFolder) -> None:
+def body(desk: Desk) -> None:
     """What the last loading did; a place for files; their verdict; the button that stores them."""
     state = st.session_state
     above = st.container()
@@ -31,20 +31,20 @@ def body(folder: DataFolder) -> None:
     if dropped:
         state.pop("loaded", None)
         with problems_told():
-            judge(folder, [Incoming(file.name, file.getvalue()) for file in dropped])
+            judge(desk, [Incoming(file.name, file.getvalue()) for file in dropped])
     with above:
         show_loaded(state.get("loaded", []))
     show_templates()
 
 
-def judge(folder: DataFolder, files: list[Incoming]) -> None:
+def judge(desk: Desk, files: list[Incoming]) -> None:
     """The verdict on the dropped files, and what can be done with them."""
     files = with_said_dates(files)
-    reports = verdicts(folder, files)
+    reports = verdicts(desk, files)
     st.subheader("Verdict: nothing is stored yet")
     show_verdicts(reports)
     if st.button("Load", icon=":material/input:", disabled=not any(map(would_change, reports))):
-        load_them(folder, files)
+        load_them(desk, files)
     if any(map(would_change, reports)):
         st.caption("Loading takes the accepted lines in. Refused lines are kept aside until they are mended.")
     else:
@@ -52,16 +52,16 @@ def judge(folder: DataFolder, files: list[Incoming]) -> None:
     undated = {file.name for file in files if open_readings(file)}
     for report in reports:
         show_details(report, is_open=not report.is_sound or len(reports) == 1, is_undated=report.file_name in undated)
-    ask_for_dates(folder, files, reports)
+    ask_for_dates(desk, files, reports)
 
 
-def verdicts(folder: DataFolder, files: list[Incoming]) -> list[Report]:
+def verdicts(desk: Desk, files: list[Incoming]) -> list[Report]:
     """What loading would do, asked once for the same files, the same choices and the same log."""
-    publication = folder.publication_in_force()
+    publication = desk.folder.publication_in_force()
     key = (publication and publication.name, [(file.name, fingerprint(file), file.date_form) for file in files])
     if st.session_state.get("verdict_key") != key:
         with under_way("Reading and screening every line …") as say:
-            st.session_state["verdicts"] = check(folder, files, today=today(), say=say)
+            st.session_state["verdicts"] = check(desk.folder, files, today=today(), say=say)
         st.session_state["verdict_key"] = key
     found: list[Report] = st.session_state["verdicts"]
     return found
@@ -135,13 +135,13 @@ def show_whole_refusal(report: Report, *, is_undated: bool) -> None:
         st.markdown(f"**To do:** {verbatim(to_do)}.")
 
 
-def load_them(folder: DataFolder, files: list[Incoming]) -> None:
+def load_them(desk: Desk, files: list[Incoming]) -> None:
     """Store the files and publish, saying what is under way; then begin with an empty page."""
     state = st.session_state
     state.pop("verdict_key", None)
     with st.status("Loading …", expanded=True) as status:
         state["loaded"] = load(
-            folder,
+            desk.folder,
             files,
             who(),
             today=today(),
@@ -203,22 +203,22 @@ def said_dates(file: Incoming) -> str | None:
     return said
 
 
-def ask_for_dates(folder: DataFolder, files: list[Incoming], reports: list[Report]) -> None:
+def ask_for_dates(desk: Desk, files: list[Incoming], reports: list[Report]) -> None:
     """Find the files that can be read as soon as somebody says how their dates are meant, and ask."""
     readings = st.session_state["readings"]
     unread = {report.file_name for report in reports if report.taken is None}
     untried = [file for file in files if file.name in unread and fingerprint(file) not in readings]
     for file in untried:
-        readings[fingerprint(file)] = readings_of(folder, file)
+        readings[fingerprint(file)] = readings_of(desk, file)
     if any(map(open_readings, untried)):
         st.rerun()
 
 
-def readings_of(folder: DataFolder, file: Incoming) -> dict[str, str]:
+def readings_of(desk: Desk, file: Incoming) -> dict[str, str]:
     """The orders of day and month under which the file can be read, each with a date of the file as it is then read."""
     readings = {}
     for form in (DAY_FIRST, MONTH_FIRST):
-        (report,) = check(folder, [replace(file, date_form=form)], today=today())
+        (report,) = check(desk.folder, [replace(file, date_form=form)], today=today())
         if report.taken and report.taken.date_example:
             typed, read = report.taken.date_example
             day = date.fromisoformat(read)

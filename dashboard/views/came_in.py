@@ -7,15 +7,15 @@ import streamlit as st
 from dashboard import questions
 from dashboard.frame import nothing_yet, page
 from dashboard.phrases import verbatim
+from dashboard.questions import Desk
 from dashboard.refused_lines import refused_files
 from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way, who
 from ingest.loading import withdraw
-from sql.folder import DataFolder
 
 
-def body(folder: DataFolder) -> None:
+def body(desk: Desk) -> None:
     """The batches, the latest first; one of them closely; withdrawing it."""
-    batches = questions.batches(folder)
+    batches = questions.batches(desk)
     if batches.is_empty():
         nothing_yet(
             "Nothing came in yet.", "Every file and every block from the form will stand here, the latest first."
@@ -45,7 +45,7 @@ def body(folder: DataFolder) -> None:
     names = {row["batch"]: batch_in_words(row) for row in batches.iter_rows(named=True)}
     number = st.selectbox("Look at one batch", list(names), format_func=lambda batch: names[batch])
     if number is not None:
-        show_batch(folder, questions.batch(folder, number))
+        show_batch(desk, questions.batch(desk, number))
 
 
 def batch_in_words(batch: dict[str, Any]) -> str:
@@ -53,7 +53,7 @@ def batch_in_words(batch: dict[str, Any]) -> str:
     return f"{batch['batch']}: {batch['file_name']}{', withdrawn' if batch['withdrawn_at'] else ''}"
 
 
-def show_batch(folder: DataFolder, batch: dict[str, Any]) -> None:
+def show_batch(desk: Desk, batch: dict[str, Any]) -> None:
     """One batch: how it was read, what was refused, and whether it is in force."""
     st.subheader(f"Batch {batch['batch']}: {verbatim(batch['file_name'])}")
     with st.grid(min_column_width=100):
@@ -67,14 +67,14 @@ def show_batch(folder: DataFolder, batch: dict[str, Any]) -> None:
             f"Withdrawn by {verbatim(batch['withdrawn_by'])} on {when}. Its lines do not count.", icon=":material/undo:"
         )
         return
-    show_refusals(folder, batch["batch"])
+    show_refusals(desk, batch["batch"])
     with problems_told():
-        offer_to_withdraw(folder, batch)
+        offer_to_withdraw(desk, batch)
 
 
-def show_refusals(folder: DataFolder, number: int) -> None:
+def show_refusals(desk: Desk, number: int) -> None:
     """The refused lines of the batch, those mended since apart."""
-    faults = questions.refused_in_batch(folder, number)
+    faults = questions.refused_in_batch(desk, number)
     for is_mended, heading in ((False, "Refused lines to mend"), (True, "Refused lines that have been mended since")):
         for file in refused_files(faults.filter(is_mended=is_mended)):
             with st.expander(f"{heading}: {len(file.lines)}", expanded=not is_mended):
@@ -83,7 +83,7 @@ def show_refusals(folder: DataFolder, number: int) -> None:
                     offer_file_to_mend(file)
 
 
-def offer_to_withdraw(folder: DataFolder, batch: dict[str, Any]) -> None:
+def offer_to_withdraw(desk: Desk, batch: dict[str, Any]) -> None:
     """Withdraw the batch once somebody has read what that does and said yes."""
     number = batch["batch"]
     if st.button(f"Withdraw batch {number}", icon=":material/undo:"):
@@ -102,15 +102,15 @@ def offer_to_withdraw(folder: DataFolder, batch: dict[str, Any]) -> None:
     if is_meant or is_kept:
         del st.session_state["to_withdraw"]
     if is_meant:
-        withdraw_it(folder, number)
+        withdraw_it(desk, number)
     if is_kept:
         st.rerun()
 
 
-def withdraw_it(folder: DataFolder, number: int) -> None:
+def withdraw_it(desk: Desk, number: int) -> None:
     """Withdraw, publish, and begin the page anew."""
     with under_way("Withdrawing, and making the figures anew …") as say:
-        withdraw(folder, number, who(), say=say)
+        withdraw(desk.folder, number, who(), say=say)
     st.session_state["withdrawn"] = number
     st.rerun()
 

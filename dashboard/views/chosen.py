@@ -9,7 +9,7 @@ from dashboard import questions
 from dashboard.explaining import explained
 from dashboard.frame import nothing_yet
 from dashboard.phrases import day
-from sql.folder import DataFolder
+from dashboard.questions import Desk
 
 NO_PLAYERS = ("No players are loaded yet.", "Begin with the list of players; then the setups, a target, and the logs.")
 NO_LOGS = (
@@ -23,23 +23,23 @@ NO_TARGET = (
 )
 
 
-def weeks_with_players(folder: DataFolder) -> list[date]:
+def weeks_with_players(desk: Desk) -> list[date]:
     """The club's weeks, the latest first; none, and a designed page, where there are no players or no logs."""
-    if questions.players(folder).is_empty():
+    if questions.players(desk).is_empty():
         nothing_yet(*NO_PLAYERS)
         return []
-    weeks = questions.weeks(folder)
+    weeks = questions.weeks(desk)
     if not weeks:
         nothing_yet(*NO_LOGS)
     return weeks
 
 
-def chosen_week(folder: DataFolder) -> date | None:
+def chosen_week(desk: Desk) -> date | None:
     """The week up to which the page looks; None, and a designed page, where there is none to choose."""
-    weeks = weeks_with_players(folder)
+    weeks = weeks_with_players(desk)
     if not weeks:
         return None
-    days = questions.settings(folder).window_days
+    days = questions.settings(desk).window_days
     return st.selectbox(
         "Up to the week of",
         weeks,
@@ -48,9 +48,9 @@ def chosen_week(folder: DataFolder) -> date | None:
     )
 
 
-def last_day(folder: DataFolder) -> date:
+def last_day(desk: Desk) -> date:
     """The last day in the log, from which days are told."""
-    cut_off: date = questions.this_build(folder)["cut_off"]
+    cut_off: date = questions.this_build(desk)["cut_off"]
     return cut_off
 
 
@@ -68,8 +68,8 @@ def chosen_player(players: pl.DataFrame, ask: str) -> str | None:
     return chosen
 
 
-def what_is_this(folder: DataFolder, table: str, *columns: str, uses: tuple[str, ...] = ()) -> None:
+def what_is_this(desk: Desk, table: str, *columns: str, uses: tuple[str, ...] = ()) -> None:
     """The definition of a figure, one click away."""
     with st.popover("What is this number?", icon=":material/help:"):
-        meanings = questions.meaning(folder, table)
-        st.markdown(explained(questions.about(folder, table), meanings, columns, questions.settings(folder), *uses))
+        meanings = questions.meaning(desk, table)
+        st.markdown(explained(questions.about(desk, table), meanings, columns, questions.settings(desk), *uses))

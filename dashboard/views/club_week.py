@@ -10,24 +10,24 @@ from dashboard import questions
 from dashboard.charts_club import BALLS, LOGS, REFUSED, by_week, in_words
 from dashboard.frame import nothing_yet, page
 from dashboard.phrases import verbatim
+from dashboard.questions import Desk
 from dashboard.refused_lines import refused_files
 from dashboard.views.refusals import offer_file_to_mend, show_refused
-from sql.folder import DataFolder
 
 
-def body(folder: DataFolder) -> None:
+def body(desk: Desk) -> None:
     """The number that decides, then why, then the figures of the week and of the weeks before."""
-    weeks = questions.club_weeks(folder)
+    weeks = questions.club_weeks(desk)
     if weeks.is_empty():
         nothing_yet("No logs yet.", "The screens fill as soon as the first log of a session is in.")
         return
     week = st.selectbox("Week", weeks["week"].to_list(), format_func=week_in_words, width=420)
     tell_if_behind(weeks["week"][0])
     row = weeks.row(by_predicate=pl.col("week") == week, named=True)
-    meaning = questions.meaning(folder, "report.club_week")
+    meaning = questions.meaning(desk, "report.club_week")
     show_verdict(row, meaning)
-    show_without_log(folder, row)
-    show_refused_lines(folder, row)
+    show_without_log(desk, row)
+    show_refused_lines(desk, row)
     show_figures(row, meaning)
     show_weeks(weeks, week)
 
@@ -65,9 +65,9 @@ def show_verdict(row: dict[str, Any], meaning: dict[str, str]) -> None:
         )
 
 
-def show_without_log(folder: DataFolder, row: dict[str, Any]) -> None:
+def show_without_log(desk: Desk, row: dict[str, Any]) -> None:
     """Who is missing, and since when."""
-    missing = questions.without_log(folder, row["week"])
+    missing = questions.without_log(desk, row["week"])
     if missing.is_empty():
         return
     st.subheader("No log this week")
@@ -86,10 +86,10 @@ def show_without_log(folder: DataFolder, row: dict[str, Any]) -> None:
     st.caption("Ill, away, or a sheet that never reached you? A week without a log is not a week without training.")
 
 
-def show_refused_lines(folder: DataFolder, row: dict[str, Any]) -> None:
+def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
     """The lines that wait to be mended, file by file, each with its file to mend."""
     st.subheader("Lines still refused")
-    files = refused_files(questions.refused_in_week(folder, row["week"]))
+    files = refused_files(questions.refused_in_week(desk, row["week"]))
     if not files:
         st.markdown(":material/check: All lines of this week are in order.")
         return

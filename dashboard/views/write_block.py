@@ -10,6 +10,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.frame import nothing_yet, page
 from dashboard.phrases import verbatim
+from dashboard.questions import Desk
 from dashboard.views.fields import ask
 from dashboard.views.refusals import problems_told, under_way, who
 from dashboard.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
@@ -17,17 +18,16 @@ from ingest.loading import Incoming, check, load
 from ingest.problems import Refusal
 from models.records import EMPTY_IDENTITY, Column
 from models.shapes import OneOf
-from sql.folder import DataFolder
 
 Values = dict[str, Any]
 
 MOST_IN_A_ROW = 4
 
 
-def body(folder: DataFolder) -> None:
+def body(desk: Desk) -> None:
     """Who and when, then the block, then what became of it."""
-    players = dict(questions.players(folder).select("player_id", "name").iter_rows())
-    setups = questions.standing_setups(folder)
+    players = dict(questions.players(desk).select("player_id", "name").iter_rows())
+    setups = questions.standing_setups(desk)
     if not players or not setups:
         missing = "players" if not players else "setups"
         nothing_yet(f"No {missing} yet.", f"A block names a player and a setup. Bring in the {missing} first.")
@@ -37,9 +37,9 @@ def body(folder: DataFolder) -> None:
     tell_what_happened()
     codes = {"player": players, "setup": setups}
     values = ask_all(WHO_AND_WHEN, codes, {"session_date": today()}, is_kept=True)
-    values |= ask_block(folder, codes, values)
+    values |= ask_block(desk, codes, values)
     with problems_told():
-        offer_to_replace(folder)
+        offer_to_replace(desk)
     st.caption(
         "Balls off the floor before the next block, above all where somebody steps back or the feeder is moved. "
         "The club's own rules come first."
@@ -51,9 +51,9 @@ def today() -> date:
     return date.today()  # noqa: DTZ011
 
 
-def ask_block(folder: DataFolder, codes: dict[str, dict[str, str]], values: Values) -> Values:
+def ask_block(desk: Desk, codes: dict[str, dict[str, str]], values: Values) -> Values:
     """The fields of the block and its button; what is needed stands first."""
-    first = {"block": proposed_block(folder, values)}
+    first = {"block": proposed_block(desk, values)}
     with st.form("block", border=True):
         block = ask_all(BLOCK, codes, first)
         with st.expander("More about this block, as far as you know it", expanded=is_at_fault(MORE)):
@@ -62,16 +62,16 @@ def ask_block(folder: DataFolder, codes: dict[str, dict[str, str]], values: Valu
         is_sent = st.form_submit_button("Save this block", icon=":material/save:")
     if is_sent:
         with problems_told():
-            screen_block(folder, values | block)
+            screen_block(desk, values | block)
     return block
 
 
-def proposed_block(folder: DataFolder, values: Values) -> int | None:
+def proposed_block(desk: Desk, values: Values) -> int | None:
     """The number after the player's last block of this session."""
     if not values["player"] or not values["session_date"]:
         return None
     session = values["session"] or EMPTY_IDENTITY["session"]
-    return questions.next_block(folder, values["player"], values["session_date"], session)
+    return questions.next_block(desk, values["player"], values["session_date"], session)
 
 
 def ask_all(
@@ -136,11 +136,11 @@ def in_words(fault: Refusal) -> str:
     return verbatim(f"saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}.")
 
 
-def screen_block(folder: DataFolder, values: Values) -> None:
+def screen_block(desk: Desk, values: Values) -> None:
     """Hold the block to the rules of a file; save it, ask about it, or send it back with what is wrong."""
     file = as_file(values, datetime.now())  # noqa: DTZ005 - the hour on the club's wall
     with under_way("Screening the block …") as say:
-        (report,) = check(folder, [file], today=today(), say=say)
+        (report,) = check(desk.folder, [file], today=today(), say=say)
     st.session_state["block_faults"] = list(report.refusals)
     if report.comparison.correcting:
         st.session_state["block_to_replace"] = file
@@ -150,19 +150,19 @@ def screen_block(folder: DataFolder, values: Values) -> None:
             "This block is in the log already, just as written. Nothing has changed.",
         )
     elif report.is_sound:
-        save_block(folder, file)
+        save_block(desk, file)
     st.rerun()
 
 
-def save_block(folder: DataFolder, file: Incoming) -> None:
+def save_block(desk: Desk, file: Incoming) -> None:
     """Store the block and publish; the next block begins with empty fields."""
     with under_way("Saving, and making the figures anew …") as say:
-        (report,) = load(folder, [file], who(), today=today(), say=say)
+        (report,) = load(desk.folder, [file], who(), today=today(), say=say)
     st.session_state["blocks_saved"] = st.session_state.get("blocks_saved", 0) + 1
     st.session_state["block_told"] = ("saved", f"The block is in the log, as batch {report.batch}.")
 
 
-def offer_to_replace(folder: DataFolder) -> None:
+def offer_to_replace(desk: Desk) -> None:
     """Ask before a block takes the place of one that is in the log already."""
     file = st.session_state.get("block_to_replace")
     if file is None:
@@ -178,7 +178,7 @@ def offer_to_replace(folder: DataFolder) -> None:
     if is_meant or is_kept:
         del st.session_state["block_to_replace"]
     if is_meant:
-        save_block(folder, file)
+        save_block(desk, file)
     if is_meant or is_kept:
         st.rerun()
 

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from dashboard import questions
+from dashboard.questions import Desk
 from demo_data import stories
 from ingest.loading import load
 from sql.folder import DataFolder
@@ -161,7 +162,7 @@ def test_a_name_leads_to_the_player_by_code_alone(demo_club):
 def test_the_numbers_of_the_board_are_defined_one_click_away_with_their_settings(demo_club):
     said = words(shown(demo_club, BOARD))
 
-    assert f"**combinations covered**: {questions.meaning(demo_club, 'report.variety')['cells_covered']}" in said
+    assert f"**combinations covered**: {questions.meaning(Desk(demo_club), 'report.variety')['cells_covered']}" in said
     assert "Setting **covered balls** = 10: balls in the window that make a combination covered" in said
 
 
@@ -202,7 +203,7 @@ def test_the_page_of_every_planted_player_opens_with_its_name_and_without_an_exc
     app = shown(demo_club, ONE_PLAYER, story.player)
 
     assert not app.exception
-    assert app.header[0].value == questions.players(demo_club).filter(player_id=story.player)["name"].item()
+    assert app.header[0].value == questions.players(Desk(demo_club)).filter(player_id=story.player)["name"].item()
 
 
 def test_spin_tied_to_depth_is_told_as_pairs_that_never_came_together(demo_club):
@@ -221,7 +222,7 @@ def test_the_all_rounder_is_to_be_fed_the_fast_balls_from_near_the_net_on_the_ba
 
 
 def test_the_riser_is_shown_then_and_now_with_counts_and_ranges(demo_club):
-    told = questions.then_and_now(demo_club, questions.weeks(demo_club)[0], stories.RISER.player)
+    told = questions.then_and_now(Desk(demo_club), questions.weeks(Desk(demo_club))[0], stories.RISER.player)
     said = words(shown(demo_club, ONE_PLAYER, stories.RISER.player))
 
     assert told is not None
@@ -254,7 +255,7 @@ def test_the_order_of_balls_is_reported_with_fair_evidence_and_never_scored(demo
 def test_the_left_hander_meets_most_balls_from_the_forehand_side_which_is_drawn_on_the_left(demo_club):
     """Common practice, no source: a left-hander's forehand side is the left one as the player looks at the table."""
     app = shown(demo_club, ONE_PLAYER, stories.LEFT_HANDED.player)
-    sides = questions.success(demo_club, questions.weeks(demo_club)[0], stories.LEFT_HANDED.player, "side")
+    sides = questions.success(Desk(demo_club), questions.weeks(Desk(demo_club))[0], stories.LEFT_HANDED.player, "side")
     grid = next(rows(html.value) for html in app.html if 'aria-label="Coverage grid"' in html.value)
 
     assert "left-handed · Club" in words(app)

@@ -8,6 +8,7 @@ import polars as pl
 import pytest
 
 from dashboard import questions
+from dashboard.questions import Desk
 from dashboard.refused_lines import RefusedFile, as_html, csv_to_mend, refused_files, refused_lines
 from ingest.loading import check, load
 from sql.folder import DataFolder
@@ -18,7 +19,7 @@ WEEK = date(2025, 3, 10)
 
 
 def the_refused_file(club: DataFolder) -> RefusedFile:
-    (file,) = refused_files(questions.refused_in_week(club, WEEK))
+    (file,) = refused_files(questions.refused_in_week(Desk(club), WEEK))
     return file
 
 
@@ -28,7 +29,7 @@ def test_a_refused_line_keeps_its_cells_as_typed_in_a_verdict_and_in_the_publish
     text = SMALL_CLUB["2025-w11.csv"].replace("player,", "PLAYER ,").replace("M. Roe", "")
     (report,) = check(small_club, incoming({"other.csv": text}), today=date(2025, 3, 12))
     load(small_club, incoming({"other.csv": text}), "test", today=date(2025, 3, 12))
-    (published,) = refused_files(questions.refused_in_batch(small_club, 6))
+    (published,) = refused_files(questions.refused_in_batch(Desk(small_club), 6))
 
     (line,) = refused_lines(report)
     assert line == published.lines[0]
@@ -44,16 +45,16 @@ def test_a_file_to_mend_loaded_with_the_cell_corrected_takes_the_place_of_the_re
     (report,) = load(small_club, incoming({"mended.csv": mended}), "test", today=date(2025, 3, 12))
 
     assert (report.lines_accepted, report.lines_refused) == (1, 0)
-    assert questions.refused_in_week(small_club, WEEK).is_empty()
-    assert questions.club_weeks(small_club).row(0, named=True)["balls"] == 120
+    assert questions.refused_in_week(Desk(small_club), WEEK).is_empty()
+    assert questions.club_weeks(Desk(small_club)).row(0, named=True)["balls"] == 120
 
 
 def test_a_mended_line_that_is_still_wrong_waits_in_the_place_of_the_first(small_club: DataFolder) -> None:
     still_wrong = csv_to_mend(the_refused_file(small_club)).replace(",topsin,", ",topspn,")
     load(small_club, incoming({"mended.csv": still_wrong}), "test", today=date(2025, 3, 12))
 
-    assert questions.refused_in_batch(small_club, 5)["is_mended"].to_list() == [True]
-    (file,) = refused_files(questions.refused_in_batch(small_club, 6).filter(~pl.col("is_mended")))
+    assert questions.refused_in_batch(Desk(small_club), 5)["is_mended"].to_list() == [True]
+    (file,) = refused_files(questions.refused_in_batch(Desk(small_club), 6).filter(~pl.col("is_mended")))
     assert (file.batch, file.file_name, len(file.lines)) == (6, "mended.csv", 1)
     assert "mends" not in file.lines[0].header
     assert "refused_because" not in file.lines[0].header

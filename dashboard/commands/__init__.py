@@ -1,0 +1,1 @@
+"""The commands of `halflong`, by what they are about."""

@@ -1,0 +1,130 @@
+"""Logs in and out: load, check, batches, withdraw, template."""
+
+import getpass
+import json
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen, today
+from dashboard.printing import print_report, print_table
+from dashboard.questions import Desk
+from dashboard.questions import batches as list_batches
+from ingest.loading import Incoming, Report, check, load, withdraw
+from ingest.templates import explanation, table_schema, template_csv
+from sql.folder import DataFolder
+
+
+class Dates(StrEnum):
+    """How dates such as 02/03/2026 are meant."""
+
+    DAY_FIRST = "day-first"
+    MONTH_FIRST = "month-first"
+
+
+DatesOption = Annotated[
+    Dates | None, typer.Option(help="How dates such as 02/03/2026 are meant, where a file does not show it.")
+]
+
+
+class Kind(StrEnum):
+    """The kinds of log."""
+
+    PLAYERS = "players"
+    SETUPS = "setups"
+    TARGETS = "targets"
+    SESSIONS = "sessions"
+    BALLS = "balls"
+
+
+KindOption = Annotated[Kind | None, typer.Option(help="What kind of log the files are, where their columns fit two.")]
+
+
+class TemplateForm(StrEnum):
+    """What of a log's format is wanted."""
+
+    CSV = "csv"
+    EXPLANATION = "explanation"
+    DESCRIPTOR = "descriptor"
+
+
+@app.command("load")
+def load_command(
+    files: Files,
+    data: Data = DATA_DIR,
+    dates: DatesOption = None,
+    kind: KindOption = None,
+    refusals: Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")] = None,
+) -> None:
+    """Load logs and publish. Every line is accepted or refused; refused lines say what to do."""
+    with progress_bar() as progress:
+        reports = load(
+            DataFolder(data),
+            _incoming(files, dates, kind),
+            getpass.getuser(),
+            today=today(),
+            say=say,
+            progress=progress,
+        )
+    _finish(reports, refusals)
+
+
+@app.command("check")
+def check_command(
+    files: Files,
+    data: Data = DATA_DIR,
+    dates: DatesOption = None,
+    kind: KindOption = None,
+    refusals: Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")] = None,
+) -> None:
+    """Say what loading these files would do, and change nothing."""
+    _finish(check(DataFolder(data), _incoming(files, dates, kind), today=today(), say=say), refusals)
+
+
+def _incoming(files: list[Path], dates: Dates | None, kind: Kind | None) -> list[Incoming]:
+    date_form = dates.value.replace("-", " ") if dates else None
+    return [Incoming.from_path(file, date_form, kind) for file in files]
+
+
+def _finish(reports: list[Report], refusals: Path | None) -> None:
+    for report in reports:
+        print_report(screen, report)
+        if refusals and report.mendable:
+            refusals.mkdir(parents=True, exist_ok=True)
+            file = refusals / f"{Path(report.file_name).stem}-refused.csv"
+            file.write_text(report.mendable, encoding="utf-8", newline="")
+            screen.print(f"  The refused lines are in {file}: mend them and load that file.", markup=False)
+    if not all(report.is_sound for report in reports):
+        raise typer.Exit(1)
+
+
+@app.command("batches")
+def batches_command(data: Data = DATA_DIR) -> None:
+    """List what was loaded, the latest first."""
+    print_table(screen, list_batches(Desk(DataFolder(data))))
+
+
+@app.command("withdraw")
+def withdraw_command(batch: Annotated[int, typer.Argument(min=1)], data: Data = DATA_DIR) -> None:
+    """Withdraw a batch; the lines that it superseded are in force again."""
+    withdraw(DataFolder(data), batch, getpass.getuser(), say=say)
+    screen.print(f"Batch {batch} is withdrawn; the lines that it superseded are in force again.")
+
+
+@app.command("template")
+def template_command(
+    kind: Kind,
+    form: Annotated[
+        TemplateForm, typer.Option("--as", help="A file to fill in, its explanation, or a Table Schema.")
+    ] = TemplateForm.CSV,
+) -> None:
+    """Print a log's format: a file to fill in, its explanation, or its open descriptor."""
+    texts = {
+        TemplateForm.CSV: lambda: template_csv(kind),
+        TemplateForm.EXPLANATION: lambda: explanation(kind),
+        TemplateForm.DESCRIPTOR: lambda: json.dumps(table_schema(kind), indent=2, ensure_ascii=False) + "\n",
+    }
+    sys.stdout.write(texts[form]())

@@ -1,0 +1,66 @@
+"""The published tables: build and query."""
+
+import sys
+from enum import StrEnum
+from io import BytesIO
+from pathlib import Path
+from typing import Annotated
+
+import polars as pl
+import typer
+
+from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
+from dashboard.printing import print_table
+from sql.build import build
+from sql.folder import DataFolder
+from sql.warehouse import ask, held
+
+
+class Format(StrEnum):
+    """How an answer is written."""
+
+    TABLE = "table"
+    CSV = "csv"
+    JSON = "json"
+    PARQUET = "parquet"
+
+
+@app.command("build")
+def build_command(data: Data = DATA_DIR) -> None:
+    """Make all derived tables anew and publish them."""
+    folder = DataFolder(data)
+    with progress_bar() as progress, held(folder, say):
+        publication = build(folder, progress)
+    for warning in publication.warnings:
+        errors.print(f"warning: {warning}", markup=False)
+    screen.print(f"Publication {publication.number} is in force.")
+
+
+@app.command("query")
+def query_command(
+    question: Annotated[str, typer.Argument(help="One SELECT over the tables core.* and report.*.")],
+    data: Data = DATA_DIR,
+    format: Annotated[Format, typer.Option(help="How the answer is written.")] = Format.TABLE,  # noqa: A002
+    out: Annotated[Path | None, typer.Option(help="Write to this file instead.", dir_okay=False)] = None,
+) -> None:
+    """Ask the published tables a question in SQL. Read-only."""
+    answer = ask(DataFolder(data), question)
+    if format is Format.TABLE and out is None:
+        print_table(screen, answer)
+        return
+    content = _written(answer, format)
+    if out is None:
+        sys.stdout.buffer.write(content)
+        sys.stdout.buffer.flush()
+    else:
+        out.write_bytes(content)
+
+
+def _written(answer: pl.DataFrame, form: Format) -> bytes:
+    if form is Format.PARQUET:
+        stream = BytesIO()
+        answer.write_parquet(stream)
+        return stream.getvalue()
+    if form is Format.JSON:
+        return answer.write_json().encode() + b"\n"
+    return answer.write_csv().encode()

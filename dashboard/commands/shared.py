@@ -1,0 +1,47 @@
+"""What the commands share: the application, the options, where they speak, and their progress bar."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+from rich.progress import Progress as ProgressBar
+
+from sql.build import Progress
+
+DATA_DIR = Path("halflong-data")
+
+app = typer.Typer(
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="A table-tennis club's training logs: load them, see who met which balls, and what to feed next.",
+)
+screen = Console(soft_wrap=True, highlight=False)
+errors = Console(stderr=True, soft_wrap=True, highlight=False)
+
+Data = Annotated[Path, typer.Option("--data", envvar="HALFLONG_DATA", help="The club's data folder.", file_okay=False)]
+Files = Annotated[list[Path], typer.Argument(help="CSV or XLSX files.", exists=True, dir_okay=False, readable=True)]
+NoOpen = Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")]
+Port = Annotated[int | None, typer.Option(help="Local port; a free one if not given.", min=1, max=65535)]
+
+
+def today() -> date:
+    """The club's own day."""
+    return date.today()  # noqa: DTZ011 - the club's own day, as on its wall
+
+
+def say(sentence: str) -> None:
+    """Tell what is under way, beside the answer."""
+    errors.print(sentence, markup=False)
+
+
+@contextmanager
+def progress_bar() -> Iterator[Progress]:
+    """A progress bar on a terminal; silence in a pipe."""
+    with ProgressBar(console=errors, transient=True, disable=not errors.is_terminal) as bar:
+        task = bar.add_task("building", total=None)
+        yield lambda done, total, name: bar.update(task, completed=done, total=total, description=f"building {name}")

@@ -1,0 +1,7 @@
+"""Every question that a face asks of the published tables, by name. The only SQL of the dashboard."""
+
+from dashboard.questions.asking import Desk as Desk
+from dashboard.questions.club import *  # noqa: F403 - a face names a question, not its file
+from dashboard.questions.coach import *  # noqa: F403 - a face names a question, not its file
+from dashboard.questions.everyone import *  # noqa: F403 - a face names a question, not its file
+from dashboard.questions.player import *  # noqa: F403 - a face names a question, not its file

@@ -1,0 +1,136 @@
+"""What the coach asks: who lacks what, and what to feed next."""
+
+from datetime import date
+
+import polars as pl
+
+from dashboard.questions.asking import Desk, answer
+
+BOARD_ORDERS = {
+    "Who lacks most": "v.grid_coverage nulls last, v.pair_coverage nulls last",
+    "Name": "p.name",
+    "Fewest balls": "balls",
+    "Longest without a log": "s.days_since_log desc nulls first",
+}
+"""The orders of the board's rows. Who cannot be judged comes after those who can."""
+
+_IN_WORD_ORDER = """
+    inner join core.words as d on d.list = 'dimension' and d.word = v.dimension
+    inner join core.words as w on w.list = v.dimension and w.word = v.value
+"""
+
+
+def groups(desk: Desk) -> list[str]:
+    """The groups that have active players."""
+    rows = answer(
+        desk, "select distinct group_name from core.players where is_active and group_name is not null order by 1"
+    )
+    return rows["group_name"].to_list()
+
+
+def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | None = None) -> pl.DataFrame:
+    """The active players as of a week: standing, last log, balls, combinations and pairs; one of BOARD_ORDERS."""
+    question = f"""
+        select
+            p.player_id, p.name, p.group_name, p.handedness, coalesce(s.standing, 'no_log') as standing,
+            s.last_logged_on, s.days_since_log, coalesce(v.balls, 0) as balls, coalesce(v.sessions, 0) as sessions,
+            v.cells, v.cells_covered, v.pairs, v.pairs_covered, v.effective_conditions
+        from core.players as p
+        left join report.variety as v on p.player_id = v.player_id and v.week = $week
+        left join report.standing as s on p.player_id = s.player_id and s.week = $week
+        where p.is_active and ($group is null or p.group_name = $group)
+        order by coalesce(s.standing, 'no_log') <> 'judged', {BOARD_ORDERS[order]}, p.name, p.player_id
+    """
+    return answer(desk, question, week=week, group=group)
+
+
+def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> pl.DataFrame:
+    """What one player, or every active one, met of each wanted value, in the order of the words."""
+    return answer(
+        desk,
+        f"""
+        select v.* exclude (club_id, week)
+        from report.coverage_by_value as v
+        inner join core.players as p on v.player_id = p.player_id
+        {_IN_WORD_ORDER}
+        where v.week = $week and p.is_active and ($player_id is null or v.player_id = $player_id)
+        order by v.player_id, d.rank, w.rank
+        """,
+        week=week,
+        player_id=player_id,
+    )
+
+
+def coverage(desk: Desk, week: date, player_id: str | None = None, group: str | None = None) -> pl.DataFrame:
+    """What one player, a group, or every active player met of each wanted combination."""
+    return answer(
+        desk,
+        """
+        select c.* exclude (club_id, week)
+        from report.coverage as c
+        inner join core.players as p on c.player_id = p.player_id
+        where
+            c.week = $week and p.is_active
+            and ($player_id is null or c.player_id = $player_id)
+            and ($group is null or p.group_name = $group)
+        order by c.player_id, c.cell
+        """,
+        week=week,
+        player_id=player_id,
+        group=group,
+    )
+
+
+def feed_next(desk: Desk, week: date, player_id: str, limit: int) -> pl.DataFrame:
+    """The combinations a player misses most: the most wanted first; of these never met, longest unmet, fewest balls."""
+    return answer(
+        desk,
+        """
+        select * exclude (club_id, week)
+        from report.coverage
+        where week = $week and player_id = $player_id and need_balls > 0
+        order by
+            wanted_share desc,
+            case status when 'empty' then 1 when 'stale' then 2 else 3 end,
+            last_met_on,
+            need_balls desc,
+            cell
+        limit $limit
+        """,
+        week=week,
+        player_id=player_id,
+        limit=limit,
+    )
+
+
+def pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+    """For every two dimensions of a player's target: how many pairs of their values there are, and are covered."""
+    return answer(
+        desk,
+        """
+        select
+            v.dimension, v.other_dimension, count(*) as pairs, count(case when v.is_covered then 1 end) as pairs_covered
+        from report.coverage_by_pair as v
+        where v.week = $week and v.player_id = $player_id
+        group by v.dimension, v.other_dimension
+        order by pairs_covered / pairs, v.dimension, v.other_dimension
+        """,
+        week=week,
+        player_id=player_id,
+    )
+
+
+def missing_pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+    """The pairs of values that a player has not met enough together in the window."""
+    return answer(
+        desk,
+        f"""
+        select v.dimension, v.value, v.other_dimension, v.other_value, v.balls
+        from report.coverage_by_pair as v
+        {_IN_WORD_ORDER}
+        where v.week = $week and v.player_id = $player_id and not v.is_covered
+        order by v.dimension, v.other_dimension, w.rank, v.other_value
+        """,
+        week=week,
+        player_id=player_id,
+    )

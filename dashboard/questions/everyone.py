@@ -1,0 +1,53 @@
+"""What everyone may ask: the build, the settings, the weeks, what a table means."""
+
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from dashboard.questions.asking import Desk, answer
+from models.settings import Settings
+
+
+def this_build(desk: Desk) -> dict[str, Any]:
+    """The publication in force: number, built_at, software_version, settings, cut_off, and counts."""
+    return answer(desk, "select * from report.build").row(0, named=True)
+
+
+def settings(desk: Desk) -> Settings:
+    """The club's settings with which the publication in force was built."""
+    return Settings.model_validate_json(this_build(desk)["settings"])
+
+
+def weeks(desk: Desk) -> list[date]:
+    """Mondays of the club's weeks, the latest first."""
+    return answer(desk, "select week from core.weeks order by week desc")["week"].to_list()
+
+
+def players(desk: Desk) -> pl.DataFrame:
+    """Active players: player_id, name, handedness, group_name; by group and name."""
+    return answer(
+        desk,
+        "select player_id, name, handedness, group_name from core.players where is_active"
+        " order by group_name, name, player_id",
+    )
+
+
+def about(desk: Desk, table: str) -> str:
+    """What a published table is, from its comment: formulas, sources, limits."""
+    rows = answer(
+        desk,
+        "select comment from duckdb_tables() where concat(schema_name, '.', table_name) = $table",
+        table=table,
+    )
+    return str(rows.item())
+
+
+def meaning(desk: Desk, table: str) -> dict[str, str]:
+    """What each column of a published table means, from its comment: the words of the tooltips."""
+    rows = answer(
+        desk,
+        "select column_name, comment from duckdb_columns() where concat(schema_name, '.', table_name) = $table",
+        table=table,
+    )
+    return dict(rows.iter_rows())
