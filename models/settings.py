@@ -2,6 +2,8 @@
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from models.incoming import HURRIED_S
+
 
 class Settings(BaseModel):
     """Everything a club may set. The values here are to begin with; none of them is a published standard."""
@@ -17,6 +19,12 @@ class Settings(BaseModel):
     )
     club_name: str = Field("Our club", min_length=1, max_length=80, description="the name shown on the screens")
     is_invented: bool = Field(False, description="the data are invented; every page says so")
+    spare_room_mb: int = Field(
+        100,
+        ge=0,
+        le=1_000_000,
+        description="megabytes that a build leaves free on the disk, beside what it needs itself",
+    )
     window_days: int = Field(
         28, ge=7, le=365, multiple_of=7, description="days that count as recent, ending with the Sunday of a week"
     )
@@ -38,3 +46,61 @@ class Settings(BaseModel):
     centre_within_cm: float = Field(
         25, ge=0, le=350, description="a feeder at most this far from the centre line stands in the centre"
     )
+    spread_balls: int = Field(
+        5,
+        ge=1,
+        le=100,
+        description="fewest balls per wanted combination for which the spread over the grid is told; below it, coverage only",
+    )
+    order_balls: int = Field(
+        12, ge=2, le=500, description="fewest balls, logged one by one, for which an order is named"
+    )
+    blocked_below: float = Field(
+        0.5, ge=0, le=2, description="fewer changes than this share of a shuffle's are called blocked"
+    )
+    serial_below: float = Field(
+        0.25, ge=0, le=1, description="a next ball more predictable than this is called serial (1 = not predictable)"
+    )
+    entropy_balls: int = Field(
+        10, ge=1, le=1000, description="balls per pair of conditions below which predictability is not told"
+    )
+    judged_weeks: int = Field(
+        26, ge=4, le=520, description="weeks, up to the last day in the log, over which trends and changes are judged"
+    )
+    assumed_likeness: float = Field(
+        0.05, ge=0, le=1, description="how alike balls of one block are taken to be until the club's own log tells it"
+    )
+    likeness_comparisons: int = Field(
+        30, ge=1, le=10000, description="comparisons between blocks from which the log tells how alike their balls are"
+    )
+    trend_sessions: int = Field(6, ge=3, le=200, description="fewest sessions for which a trend is judged")
+    trend_balls: int = Field(120, ge=20, le=10000, description="fewest balls for which a trend is judged")
+    small_change: float = Field(
+        0.10, gt=0, lt=1, description="a change of the success rate smaller than this does not matter (share of 1)"
+    )
+    compared_blocks: int = Field(
+        8, ge=2, le=500, description="fewest blocks for which changed or rare balls are compared with usual ones"
+    )
+    compared_balls: int = Field(30, ge=5, le=5000, description="fewest balls of either kind for such a comparison")
+    straight_within_deg: float = Field(
+        6, ge=0, le=90, description="a ball that crosses the table by at most this angle comes straight"
+    )
+    sharp_from_deg: float = Field(
+        18, ge=0, le=90, description="a ball that crosses the table by this angle or more comes sharply"
+    )
+    hurried_below_s: float = Field(
+        HURRIED_S,
+        ge=0,
+        le=3,
+        description="less time than this from release to contact is hurried; about what the feet need to react",
+    )
+    unhurried_from_s: float = Field(
+        0.7, ge=0, le=3, description="this much time from release to contact, or more, is unhurried"
+    )
+    calibration_days: int = Field(
+        180,
+        ge=1,
+        le=3650,
+        description="landings noted so many days before a feeder's latest, or earlier, no longer calibrate it",
+    )
+    calibration_balls: int = Field(6, ge=3, le=500, description="fewest landings from which a dial is calibrated")

@@ -169,7 +169,6 @@ def _judge(group: npt.NDArray[Any], rows: Sessions, fit: Slopes, settings: Trend
     is_enough = (sessions >= settings.least_sessions) & (balls >= settings.least_balls) & (rows.half_stretch > 0)
     slope, low, high = (np.where(is_enough, fit.slope + part, np.nan) for part in (0, -reach, reach))
     change, change_low, change_high = (_change(rows, fit.level, tilt) for tilt in (slope, low, high))
-    limits = zip(low, high, change_low, change_high, strict=True)
     return Trends(
         group=group,
         sessions=sessions,
@@ -182,7 +181,7 @@ def _judge(group: npt.NDArray[Any], rows: Sessions, fit: Slopes, settings: Trend
         change_low=change_low,
         change_high=change_high,
         dispersion=dispersion,
-        verdict=[_verdict(*four, steady=settings.steady_change) for four in limits],
+        verdict=[change_verdict(*ends, settings.steady_change) for ends in zip(change_low, change_high, strict=True)],
     )
 
 
@@ -194,11 +193,12 @@ def _change(rows: Sessions, level: FloatArray, slope: FloatArray) -> FloatArray:
     return np.asarray(special.expit(usual + slope * last) - special.expit(usual + slope * (last - 2)))
 
 
-def _verdict(slope_low: float, slope_high: float, change_low: float, change_high: float, *, steady: float) -> Verdict:
-    if np.isnan(slope_low):
+def change_verdict(low: float, high: float, steady_change: float) -> Verdict:
+    """What the range of a change (points of the rate, -1 to 1; nan: too few balls) lets one say."""
+    if np.isnan(low):
         return "too_few"
-    if -steady < change_low and change_high < steady:
+    if -steady_change < low and high < steady_change:
         return "steady"
-    if slope_low > 0:
+    if low > 0:
         return "rising"
-    return "falling" if slope_high < 0 else "not_clear"
+    return "falling" if high < 0 else "not_clear"

@@ -1,6 +1,5 @@
 """A build: every SQL model made into a table of a new published file, which then takes the place of the old one."""
 
-import os
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -13,12 +12,25 @@ import polars as pl
 
 from models.settings import Settings
 from models.words import ALL_WORD_LISTS
-from sql.catalogue import Check, Model, models_in_order
+from sql.catalogue import Check, Contract, Model, models_in_order
+from sql.digests import forget_digest, note_digest
+from sql.disk import disk_told, flush, require_room
 from sql.folder import DataFolder
+from sql.holding import owe_publication
+from sql.judging import Judgement, all_evidence, judgements_in_order
 from sql.warehouse import read_only, utc_now, warehouse
 
 KEPT_PUBLICATIONS = 2
 """The one in force, and the one before it for readers that have just read its name."""
+
+GROWTH = 2
+"""A build is expected to write at most so many times the size of the warehouse or of the last publication."""
+
+STATE_OF_THE_LOG = (
+    "select b.batch, b.withdrawn_at, c.stored_sha256 from log.batches as b"
+    " left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch order by b.batch"
+)
+STATE_PUBLISHED = "select batch, withdrawn_at, stored_sha256 from core.batches order by batch"
 
 Progress = Callable[[int, int, str], None]
 
@@ -37,22 +49,43 @@ class Publication:
 
 
 def build(folder: DataFolder, progress: Progress = lambda *_: None) -> Publication:
-    """Make and publish every derived table. Only while the folder is held. Raises BuildFailed."""
+    """Make and publish every derived table. Only while the folder is held. Raises BuildFailed or FolderProblem."""
     settings = folder.settings()
     with warehouse(folder):
         pass  # Opening it runs the migrations, which the read-only attachment below cannot do.
+    owe_publication(folder)
+    require_room(folder.path, _room_needed(folder, settings), then="run 'halflong build'")
     folder.published.mkdir(exist_ok=True)
     number = max([0, *_numbers(folder)]) + 1
     draft = folder.published / "draft.duckdb"
     _remove(draft)
-    warnings = _fill(draft, folder, settings, number, progress)
+    try:
+        with disk_told(folder.published):
+            warnings = _fill(draft, folder, settings, number, progress)
+            publication = _publish(draft, folder, number)
+    finally:
+        _remove(draft)  # A full disk has room again without it.
+    return Publication(number, publication, warnings)
+
+
+def _publish(draft: Path, folder: DataFolder, number: int) -> Path:
     publication = folder.published / f"{number:06d}.duckdb"
-    _flush(draft)
+    flush(draft)
+    note_digest(publication, written_at=draft)
     draft.replace(publication)
+    flush(folder.published)
     folder.put_in_force(publication)
+    folder.owed_file.unlink(missing_ok=True)
     for old in sorted(_numbers(folder))[:-KEPT_PUBLICATIONS]:
         _remove(folder.published / f"{old:06d}.duckdb")
-    return Publication(number, publication, warnings)
+    return publication
+
+
+def _room_needed(folder: DataFolder, settings: Settings) -> int:
+    """Bytes: the new publication with what DuckDB writes on the way to it, and what is to stay free."""
+    before = folder.publication_in_force()
+    sizes = [file.stat().st_size for file in (folder.warehouse_file, before) if file and file.exists()]
+    return GROWTH * max(sizes) + settings.spare_room_mb * 1_000_000
 
 
 def is_current(folder: DataFolder) -> bool:
@@ -60,12 +93,14 @@ def is_current(folder: DataFolder) -> bool:
     publication = folder.publication_in_force()
     if publication is None or not publication.exists():
         return False
-    state = "select count(*), count(withdrawn_at), max(batch) from {}.batches"
     with warehouse(folder) as connection:
-        logged = connection.execute(state.format("log")).fetchall()
-    with read_only(publication) as connection:
-        published = connection.execute(state.format("core")).fetchall()
-        made_with = connection.execute("select software_version, settings from report.build").fetchall()
+        logged = connection.execute(STATE_OF_THE_LOG).fetchall()
+    try:
+        with read_only(publication) as connection:
+            published = connection.execute(STATE_PUBLISHED).fetchall()
+            made_with = connection.execute("select software_version, settings from report.build").fetchall()
+    except duckdb.Error:
+        return False  # Damaged, or made by a version that published other columns.
     return logged == published and made_with == [(version("halflong"), folder.settings().model_dump_json())]
 
 
@@ -76,14 +111,7 @@ def _numbers(folder: DataFolder) -> list[int]:
 def _remove(file: Path) -> None:
     file.unlink(missing_ok=True)
     file.with_suffix(".duckdb.wal").unlink(missing_ok=True)
-
-
-def _flush(file: Path) -> None:
-    descriptor = os.open(file, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
+    forget_digest(file)
 
 
 def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, progress: Progress) -> tuple[str, ...]:
@@ -93,6 +121,7 @@ def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, prog
         _open_log(connection, folder.warehouse_file)
         provide_inputs(connection, settings, number)
         warnings = make_tables(connection, models_in_order(), progress)
+        warnings += make_judgements(connection, judgements_in_order())
         connection.execute("drop schema log cascade")
         connection.execute("detach warehouse")
         connection.execute("checkpoint")
@@ -161,15 +190,32 @@ def make_tables(
         progress(done, len(models), model.table)
         make_table(connection, model)
         warnings += _run_checks(connection, model)
-    progress(len(models), len(models), "done")
+    progress(len(models), len(models), "judgements")
+    return tuple(warnings)
+
+
+def make_judgements(connection: duckdb.DuckDBPyConnection, judgements: tuple[Judgement, ...]) -> tuple[str, ...]:
+    """Make the second stage's tables from those of the first; the warnings. Raises BuildFailed."""
+    evidence = all_evidence(connection, judgements)
+    warnings: list[str] = []
+    for judgement in judgements:
+        rows = pl.concat([judgement.judge(of_club).select(*judgement.columns) for of_club in evidence])
+        connection.register("rows_to_store", rows)
+        _make_from(connection, judgement, "rows_to_store")
+        connection.unregister("rows_to_store")
+        warnings += _run_checks(connection, judgement)
     return tuple(warnings)
 
 
 def make_table(connection: duckdb.DuckDBPyConnection, model: Model) -> None:
     """Make one model's table in the order of its grain, with the comments of its header. Raises BuildFailed."""
-    grain = ", ".join(model.grain)
+    _make_from(connection, model, f"({model.query})")
+
+
+def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: str) -> None:
+    """Raises BuildFailed."""
     try:
-        connection.execute(f"create table {model.table} as select * from ({model.query}) order by {grain}")
+        connection.execute(f"create table {model.table} as select * from {source} order by {', '.join(model.grain)}")
     except duckdb.Error as error:
         raise BuildFailed(f"{model.table}: {error}") from error
     columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
@@ -185,7 +231,7 @@ def _comment(connection: duckdb.DuckDBPyConnection, thing: str, text: str) -> No
     connection.execute(f"comment on {thing} is '{quoted}'")
 
 
-def _run_checks(connection: duckdb.DuckDBPyConnection, model: Model) -> list[str]:
+def _run_checks(connection: duckdb.DuckDBPyConnection, model: Contract) -> list[str]:
     grain = ", ".join(model.grain)
     twice = f"select {grain} from {model.table} group by {grain} having count(*) > 1 limit 3"
     empty = f"select {grain} from {model.table} where {' or '.join(f'{g} is null' for g in model.grain)} limit 3"
@@ -195,7 +241,7 @@ def _run_checks(connection: duckdb.DuckDBPyConnection, model: Model) -> list[str
     return [warning for check in model.checks if (warning := _broken(connection, model, check))]
 
 
-def _broken(connection: duckdb.DuckDBPyConnection, model: Model, check: Check) -> str | None:
+def _broken(connection: duckdb.DuckDBPyConnection, model: Contract, check: Check) -> str | None:
     grain = ", ".join(model.grain)
     question = f"select {grain} from {model.table} where not ({check.condition}) limit 3"
     offending = connection.execute(question).fetchall()

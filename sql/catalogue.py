@@ -35,8 +35,8 @@ class Check:
 
 
 @dataclass(frozen=True)
-class Model:
-    """One SQL model, as its file declares it."""
+class Contract:
+    """What a header promises of a published table."""
 
     schema: str
     name: str
@@ -44,13 +44,19 @@ class Model:
     grain: tuple[str, ...]
     columns: dict[str, str]
     checks: tuple[Check, ...]
-    query: str
-    reads: frozenset[str]
 
     @property
     def table(self) -> str:
         """Its name in the published file."""
         return f"{self.schema}.{self.name}"
+
+
+@dataclass(frozen=True)
+class Model(Contract):
+    """One SQL model, as its file declares it."""
+
+    query: str
+    reads: frozenset[str]
 
 
 @cache
@@ -84,8 +90,14 @@ def _require_readable(model: Model, models: dict[str, Model]) -> None:
 
 def read_model(schema: str, name: str, text: str) -> Model:
     """A model from the text of its file. Raises BrokenModel."""
+    header, query = _split_header(f"{schema}.{name}", text)
+    contract = read_contract(schema, name, header)
+    return Model(**vars(contract), query=query, reads=frozenset(tables_read(contract.table, query)))
+
+
+def read_contract(schema: str, name: str, header: list[str]) -> Contract:
+    """What the lines of a header promise; sections begin after one blank. Raises BrokenModel."""
     table = f"{schema}.{name}"
-    header, query = _split_header(table, text)
     sections = _sections(header)
     if lacking := [section for section in ("about", "grain", "columns") if not sections[section]]:
         raise BrokenModel(f"{table}: the header says nothing under {', '.join(lacking)}.")
@@ -93,16 +105,8 @@ def read_model(schema: str, name: str, text: str) -> Model:
     grain = tuple(part.strip() for part in " ".join(sections["grain"]).split(","))
     if strange := [part for part in grain if part not in columns]:
         raise BrokenModel(f"{table}: the grain names {', '.join(strange)}, which the header has no column for.")
-    return Model(
-        schema=schema,
-        name=name,
-        about=" ".join(sections["about"]),
-        grain=grain,
-        columns=columns,
-        checks=tuple(_check(table, line) for line in sections["checks"]),
-        query=query,
-        reads=frozenset(tables_read(table, query)),
-    )
+    checks = tuple(_check(table, line) for line in sections["checks"])
+    return Contract(schema, name, " ".join(sections["about"]), grain, columns, checks)
 
 
 def _split_header(table: str, text: str) -> tuple[list[str], str]:

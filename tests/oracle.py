@@ -1,22 +1,23 @@
 """The published tables once more, slowly and plainly: no SQL, no frames. Its purpose is to disagree with `sql/`."""
 
-from collections.abc import Iterator
 from functools import cached_property
-from itertools import combinations, pairwise
+from itertools import combinations
 from typing import Any
 
 from tests.oracle_grids import named
 from tests.oracle_log import Row, grouped, highest, total
-from tests.oracle_reports import ReportOracle, blocks_in_order, condition_of
+from tests.oracle_reports import ReportOracle
 
 CORE = (
     *("players", "setups", "fed_lines", "ball_outcomes", "sessions", "weeks", "player_weeks", "refusals"),
     *("target_shares", "player_targets", "grid_cells", "target_cells", "cell_values", "cell_pairs"),
-    *("cell_weeks", "cut_weeks", "cell_likeness"),
+    *("cell_weeks", "cut_weeks", "cell_likeness", "grid_maxima", "condition_rates", "block_conditions", "block_cells"),
+    *("cut_blocks", "cut_sessions", "success_windows", "mistake_windows", "ball_steps", "block_changes"),
+    *("probe_sittings",),
 )
 REPORTS = (
-    *("variety", "coverage", "success", "errors", "load", "schedule", "club_week", "session_success", "standing"),
-    *("coverage_by_value", "coverage_by_pair", "after_a_change", "then_and_now"),
+    *("variety", "coverage", "load", "schedule", "club_week", "session_success", "standing"),
+    *("coverage_by_value", "coverage_by_pair"),
 )
 
 
@@ -86,30 +87,6 @@ class Oracle(ReportOracle):
             for balls in [total(cells, "balls")]
         ]
 
-    @cached_property
-    def after_a_change(self) -> list[Row]:
-        return self._per_player_week(self._after_a_change)
-
-    def _after_a_change(self, at: Row) -> Iterator[Row]:
-        one_by_one = [line for line in self._recent(self.fed_lines, at) if line["ball_or_0"]]
-        sessions = [lines for _, lines in grouped(one_by_one, "session_id")]
-        steps = [step for lines in sessions for block in blocks_in_order(lines) for step in pairwise(block)]
-        balls = [after | {"ball_kind": _kind(before, after)} for before, after in steps]
-        for key, lines in grouped(balls, "ball_kind"):
-            good = total(lines, "good")
-            yield key | {"balls": len(lines), "good": good, "rate": self._rate(good, len(lines))}
-
-    @cached_property
-    def then_and_now(self) -> list[Row]:
-        windows = {week["week"]: week for week in self.weeks}
-        overall = [windows[row["week"]] | row for row in self.success if row["cut"] == "all"]
-        return [
-            {name: now[name] for name in ("week", "player_id", "balls", "good", "rate", "low", "high")}
-            | {f"then_{name}": then[name] for name in ("week_end", "balls", "good", "rate", "low", "high")}
-            for now in overall
-            if now["rate"] is not None and (then := _earliest_apart(now, overall))
-        ]
-
 
 def _cover_of_value(cells: list[Row]) -> Row:
     covered = sum(cell["status"] == "covered" for cell in cells)
@@ -123,14 +100,3 @@ def _cover_of_value(cells: list[Row]) -> Row:
         "last_met_on": last,
         "status": "covered" if covered == len(cells) else part,
     }
-
-
-def _kind(before: Row, after: Row) -> str:
-    return "same" if condition_of(before) == condition_of(after) else "changed"
-
-
-def _earliest_apart(now: Row, overall: list[Row]) -> Row | None:
-    """The player's first window with a rate that begins no earlier than the log and ends before the one now."""
-    mine = sorted((row for row in overall if row["player_id"] == now["player_id"]), key=lambda row: row["week"])
-    whole = [row for row in mine if row["window_start"] >= mine[0]["week"] and row["rate"] is not None]
-    return next((row for row in whole if row["week_end"] < now["window_start"]), None)

@@ -6,6 +6,8 @@ from functools import cached_property
 from itertools import combinations, product
 from math import exp, prod
 
+import numpy as np
+
 from models.words import COVERAGE_DIMENSIONS
 from tests.oracle_log import FAMILY, LogOracle, Row, grouped, highest, total
 
@@ -106,12 +108,74 @@ class GridOracle(LogOracle):
         return prod(exp(-self.settings.likeness_decay * gap) for gap in gaps)
 
     @cached_property
-    def cut_weeks(self) -> list[Row]:
-        cut_lines = [line | cut for line in self.fed_lines for cut in cuts_of(line)]
+    def grid_maxima(self) -> list[Row]:
         return [
-            key | {"balls": total(lines, "balls"), "good": total(lines, "good")}
-            for key, lines in grouped(cut_lines, "player_id", "week", "cut", "value")
+            key | {"most_distinct_conditions": self._most_distinct(cells)}
+            for key, cells in grouped(self.grid_cells, "target", "applies_to")
         ]
+
+    def _most_distinct(self, cells: list[Row]) -> float:
+        """The sum of the weights that make every combination equally ordinary (Leinster & Meckes 2016)."""
+        likeness = np.array([[self._likeness(a, b) for b in cells] for a in cells])
+        return float(np.linalg.solve(likeness, np.ones(len(cells))).sum())
+
+    @cached_property
+    def condition_rates(self) -> list[Row]:
+        return [key | self._others(key) for key, _ in grouped(self.fed_lines, "player_id", "condition")]
+
+    def _others(self, key: Row) -> Row:
+        others = [line for line in self.fed_lines if line["player_id"] != key["player_id"]]
+        alike = [line for line in others if line["condition"] == key["condition"]]
+        usual = ((total(others, "good") or 0) + 1) / ((total(others, "balls") or 0) + 2)
+        balls, pull = total(alike, "balls") or 0, self.settings.rate_balls
+        rate = ((total(alike, "good") or 0) + pull * usual) / (balls + pull)
+        return {"others_balls": balls, "expected_rate": rate}
+
+    @cached_property
+    def judged_lines(self) -> list[Row]:
+        """The lines again, each with what the club mates would make of its balls."""
+        rate = {(row["player_id"], row["condition"]): row["expected_rate"] for row in self.condition_rates}
+        return [
+            line | {"expected_good": line["balls"] * rate[line["player_id"], line["condition"]]}
+            for line in self.fed_lines
+        ]
+
+    @cached_property
+    def block_conditions(self) -> list[Row]:
+        return _summed(self.judged_lines, "player_id", "session_id", "block", "condition", "week", "session_date")
+
+    @cached_property
+    def block_cells(self) -> list[Row]:
+        cell_of = {(line["player_id"], line["condition"]): line["grid_cell"] for line in self.met_lines}
+        placed = [
+            line | {name: cell[name] for name in ("cell", "wanted_share")}
+            for line in self.judged_lines
+            if (cell := cell_of.get((line["player_id"], line["condition"])))
+        ]
+        return _summed(placed, "player_id", "session_id", "block", "cell", "week", "wanted_share")
+
+    @cached_property
+    def cut_blocks(self) -> list[Row]:
+        cut_lines = [line | cut for line in self.judged_lines for cut in cuts_of(line)]
+        return _summed(cut_lines, "player_id", "session_id", "block", "cut", "value", "week", "session_date")
+
+    @cached_property
+    def cut_sessions(self) -> list[Row]:
+        return _summed(self.cut_blocks, "player_id", "session_id", "cut", "value", "week", "session_date")
+
+    @cached_property
+    def cut_weeks(self) -> list[Row]:
+        return [
+            key
+            | {"balls": total(blocks, "balls"), "good": total(blocks, "good")}
+            | {"squared_block_balls": sum(block["balls"] ** 2 for block in blocks)}
+            for key, blocks in grouped(self.cut_blocks, "player_id", "week", "cut", "value")
+        ]
+
+
+def _summed(lines: list[Row], *names: str) -> list[Row]:
+    sums = ("balls", "good", "expected_good")
+    return [key | {name: total(own, name) for name in sums} for key, own in grouped(lines, *names)]
 
 
 def named(cell: Row) -> list[str]:

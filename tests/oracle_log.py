@@ -117,8 +117,11 @@ class LogOracle:
         standing = [s for s in self.setups if (s["setup_id"], s["handedness"]) == (line["setup"], hand)]
         place = max((s for s in standing if s["valid_from"] <= day), key=lambda s: s["valid_from"])
         same = ("coach", "block", "feed", "spin", "sidespin", "length", "placement", "height", "tempo_bpm", "stroke")
+        tempo = self._tempo_band(line["tempo_bpm"])
+        kind = (line["setup"], place["depth"], place["side"], *(line[name] for name in ("spin", "sidespin", "length")))
         return {
-            **{name: line[name] for name in (*same, "minutes", "effort", "session_date")},
+            **{name: line[name] for name in (*same, "probe", "minutes", "effort", "session_date")},
+            "condition": " | ".join(word or "-" for word in (*kind, line["placement"], line["height"], tempo)),
             **_counts(line),
             "session_id": f"{day}/{line['session']}",
             "week": day - timedelta(days=day.weekday()),
@@ -129,7 +132,7 @@ class LogOracle:
             "depth": place["depth"],
             "side": place["side"],
             "spin_family": FAMILY[line["spin"]],
-            "tempo_band": self._tempo_band(line["tempo_bpm"]),
+            "tempo_band": tempo,
         }
 
     def _tempo_band(self, tempo_bpm: float | None) -> str | None:
@@ -141,7 +144,7 @@ class LogOracle:
 
     @cached_property
     def ball_outcomes(self) -> list[Row]:
-        left_out = ("coach", "order_declared", "minutes", "effort", "balls", "good", *MISTAKES)
+        left_out = ("coach", "order_declared", "probe", "condition", "minutes", "effort", "balls", "good", *MISTAKES)
         return [
             {name: value for name, value in line.items() if name not in left_out}
             | {"ball": line["ball_or_0"] or None, "outcome": outcome, "balls": balls}

@@ -5,14 +5,13 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import date, timedelta
 from functools import cached_property
 from itertools import combinations, groupby, pairwise, product
-from math import exp, log, log2, sqrt
-from statistics import NormalDist, fmean
+from math import exp, log, log2
+from statistics import fmean
 from typing import Any
 
-from tests.oracle_grids import DIMENSIONS, GridOracle, cuts_of, named, pair
+from tests.oracle_grids import DIMENSIONS, GridOracle, named, pair
 from tests.oracle_log import MISTAKES, Row, grouped, highest, total
 
-CONDITION = ("setup_id", "spin", "sidespin", "length", "placement", "height", "tempo_band")
 MIX = ("effective_conditions", "evenness", "distinct_conditions", "plan_distance", "total_correlation")
 
 
@@ -24,13 +23,39 @@ def shares_of(counts: Counter[Any]) -> list[float]:
     return [count / counts.total() for count in counts.values()]
 
 
-def wilson(good: int, balls: int) -> tuple[float, float]:
-    """The two rates x at which (rate - x)^2 = z^2 x (1 - x) / balls."""
-    z2n = NormalDist().inv_cdf(0.975) ** 2 / balls
-    rate = good / balls
-    a, b, c = 1 + z2n, -(2 * rate + z2n), rate * rate
-    root = sqrt(b * b - 4 * a * c)
-    return (-b - root) / (2 * a), (-b + root) / (2 * a)
+def _balls_and_squares(blocks: list[Row]) -> Row:
+    return {"balls": total(blocks, "balls"), "squared_block_balls": sum(block["balls"] ** 2 for block in blocks)}
+
+
+def _changes(balls: list[Row]) -> Row:
+    first = [ball["good"] for ball in balls if ball["condition"] != ball["condition_before"]]
+    repeat = [ball["good"] for ball in balls if ball["condition"] == ball["condition_before"]]
+    return {
+        "first_balls": len(first),
+        "first_good": sum(first),
+        "repeat_balls": len(repeat),
+        "repeat_good": sum(repeat),
+    }
+
+
+def _sittings(key: Row, lines: list[Row]) -> Iterator[Row]:
+    sessions = sorted(grouped(lines, "session_date", "session_id"), key=lambda found: tuple(found[0].values()))
+    first = {line["condition"] for line in sessions[0][1]}
+    for place, (session, own) in enumerate(sessions, start=1):
+        kinds = {line["condition"] for line in own}
+        blocks = [{"balls": total(block, "balls")} for _, block in grouped(own, "block")]
+        yield (
+            key
+            | session
+            | _balls_and_squares(blocks)
+            | {
+                "sitting": place,
+                "days_since_first": (session["session_date"] - sessions[0][0]["session_date"]).days,
+                "good": total(own, "good"),
+                "conditions": len(kinds),
+                "first_conditions": len(kinds & first),
+            }
+        )
 
 
 class ReportOracle(GridOracle):
@@ -67,8 +92,23 @@ class ReportOracle(GridOracle):
             "balls_in_grid": counts.total(),
             **self._covered(grid, counts),
             **self._pairs_covered(grid, met),
-            **(self._mix(grid, met, counts) if counts else dict.fromkeys(MIX)),
+            **self._most_distinct_of(at["player_id"]),
+            **(self._mix(grid, met, counts) if self._is_enough(grid, counts) else dict.fromkeys(MIX)),
         }
+
+    def _most_distinct_of(self, player_id: str) -> Row:
+        mine = next((own for own in self.player_targets if own["player_id"] == player_id), {})
+        return next(
+            (
+                {"most_distinct_conditions": row["most_distinct_conditions"]}
+                for row in self.grid_maxima
+                if (row["target"], row["applies_to"]) == (mine.get("target"), mine.get("applies_to"))
+            ),
+            {"most_distinct_conditions": None},
+        )
+
+    def _is_enough(self, grid: list[Row], counts: Counter[str]) -> bool:
+        return bool(counts) and counts.total() >= self.settings.spread_balls * len(grid)
 
     def _covered(self, grid: list[Row], counts: Counter[str]) -> Row:
         if not grid:
@@ -131,34 +171,51 @@ class ReportOracle(GridOracle):
         }
 
     @cached_property
-    def success(self) -> list[Row]:
+    def success_windows(self) -> list[Row]:
         return self._per_player_week(self._successes)
 
     def _successes(self, at: Row) -> Iterator[Row]:
-        cut_lines = [line | cut for line in self._recent(self.fed_lines, at) for cut in cuts_of(line)]
-        for key, lines in grouped(cut_lines, "cut", "value"):
-            balls, good = total(lines, "balls"), total(lines, "good")
-            enough = balls >= self.settings.rate_balls
-            low, high = wilson(good, balls) if enough else (None, None)
-            yield key | {
-                "balls": balls,
-                "good": good,
-                "rate": good / balls if enough else None,
-                "low": low,
-                "high": high,
-            }
+        cut_blocks = self._recent(self.cut_blocks, at)
+        for key, blocks in grouped(cut_blocks, "cut", "value"):
+            yield key | {"good": total(blocks, "good")} | _balls_and_squares(blocks)
 
     @cached_property
-    def errors(self) -> list[Row]:
-        return self._per_player_week(self._errors)
+    def mistake_windows(self) -> list[Row]:
+        return self._per_player_week(self._mistakes)
 
-    def _errors(self, at: Row) -> Iterator[Row]:
+    def _mistakes(self, at: Row) -> Iterator[Row]:
         noted = [line for line in self._recent(self.fed_lines, at) if line["net"] is not None]
         for key, lines in grouped(noted, "spin"):
-            fed = total(lines, "balls")
-            for name in MISTAKES:
-                balls = total(lines, name)
-                yield key | {"outcome": name, "balls": balls, "noted_balls": fed, "share": balls / fed}
+            blocks = [{"balls": total(own, "balls")} for _, own in grouped(lines, "session_id", "block")]
+            yield key | {name: total(lines, name) for name in ("good", *MISTAKES)} | _balls_and_squares(blocks)
+
+    @cached_property
+    def ball_steps(self) -> list[Row]:
+        one_by_one = [line for line in self.fed_lines if line["ball_or_0"]]
+        names = ("session_id", "player_id", "block", "feed", "week", "condition", "good")
+        return [
+            {name: line[name] for name in names}
+            | {"ball": line["ball_or_0"], "condition_before": before["condition"] if before else None}
+            for _, lines in grouped(one_by_one, "session_id", "player_id")
+            for block in blocks_in_order(lines)
+            for before, line in pairwise([None, *block])
+        ]
+
+    @cached_property
+    def block_changes(self) -> list[Row]:
+        cell_of = {(line["player_id"], line["condition"]): line["grid_cell"] for line in self.met_lines}
+        balls = [
+            step | {name: cell[name] for name in ("cell", "wanted_share")}
+            for step in self.ball_steps
+            if step["condition_before"] and (cell := cell_of.get((step["player_id"], step["condition"])))
+        ]
+        keys = ("player_id", "session_id", "block", "cell", "week", "wanted_share")
+        return [key | _changes(own) for key, own in grouped(balls, *keys)]
+
+    @cached_property
+    def probe_sittings(self) -> list[Row]:
+        lines = [line for line in self.fed_lines if line["probe"]]
+        return [row for key, own in grouped(lines, "player_id", "probe") for row in _sittings(key, own)]
 
     @cached_property
     def load(self) -> list[Row]:
@@ -182,12 +239,43 @@ class ReportOracle(GridOracle):
             "effort_load": sum(efforts) if efforts else None,
             "weeks_compared": len(noted),
             "week_change": minutes / fmean(noted) if can_compare else None,
+            "guidance_hours": self._guidance_hours(at),
         }
+
+    def _guidance_hours(self, at: Row) -> int | None:
+        born = next(player["birth_year"] for player in self.players if player["player_id"] == at["player_id"])
+        age = at["week"].year - born if born else 99
+        return min(age, 16) if age <= 18 else None
 
     @cached_property
     def schedule(self) -> list[Row]:
         one_by_one = [line for line in self.fed_lines if line["ball_or_0"]]
-        return [schedule_of(key, lines) for key, lines in grouped(one_by_one, "session_id", "player_id")]
+        return [self._schedule_of(key, lines) for key, lines in grouped(one_by_one, "session_id", "player_id")]
+
+    def _schedule_of(self, key: Row, lines: list[Row]) -> Row:
+        in_blocks = [[line["condition"] for line in block] for block in blocks_in_order(lines)]
+        steps = [step for block in in_blocks for step in pairwise(block)]
+        switches = sum(before != after for before, after in steps)
+        # After a shuffle each of the n - 1 steps of a block is any ordered pair of its balls.
+        expected = sum(sum(a != b for a, b in product(block, block)) / len(block) for block in in_blocks)
+        mix = Counter(condition for block in in_blocks for condition in block)
+        guess = entropy(shares_of(Counter(steps)), log2) - entropy(shares_of(Counter(a for a, _ in steps)), log2)
+        relative = switches / expected if expected > 0 and steps else None
+        is_told = len(lines) >= self.settings.entropy_balls * len(mix) ** 2
+        is_enough = len(mix) > 1 and len(lines) >= self.settings.order_balls
+        return key | {
+            "balls": len(lines),
+            "conditions": len(mix),
+            "switch_rate": switches / len(steps) if steps else None,
+            "relative_switch_rate": relative,
+            "conditional_entropy": guess if steps and is_told else None,
+            "order_seen": self._order(mix, relative or 0, guess) if steps and is_enough else None,
+        }
+
+    def _order(self, mix: Counter[Any], relative: float, guess: float) -> str:
+        if relative < self.settings.blocked_below:
+            return "blocked"
+        return "serial" if guess / entropy(shares_of(mix), log2) < self.settings.serial_below else "random"
 
     @cached_property
     def club_week(self) -> list[Row]:
@@ -223,35 +311,6 @@ def _marginal(met: list[Row], name: str) -> list[float]:
     return shares_of(counts)
 
 
-def schedule_of(key: Row, lines: list[Row]) -> Row:
-    in_blocks = [[condition_of(line) for line in block] for block in blocks_in_order(lines)]
-    steps = [step for block in in_blocks for step in pairwise(block)]
-    switches = sum(before != after for before, after in steps)
-    # After a shuffle each of the n - 1 steps of a block is any ordered pair of its balls.
-    expected = sum(sum(a != b for a, b in product(block, block)) / len(block) for block in in_blocks)
-    mix = Counter(condition for block in in_blocks for condition in block)
-    guess = entropy(shares_of(Counter(steps)), log2) - entropy(shares_of(Counter(a for a, _ in steps)), log2)
-    relative = switches / expected if expected > 0 and steps else None
-    return key | {
-        "balls": len(lines),
-        "conditions": len(mix),
-        "switch_rate": switches / len(steps) if steps else None,
-        "relative_switch_rate": relative,
-        "conditional_entropy": guess if steps else None,
-        "order_seen": _order(mix, relative or 0, guess) if steps and len(mix) > 1 and len(lines) >= 12 else None,
-    }
-
-
 def blocks_in_order(lines: list[Row]) -> list[list[Row]]:
     ordered = sorted(lines, key=lambda line: (line["block"], line["ball_or_0"], line["feed"]))
     return [list(block) for _, block in groupby(ordered, key=lambda line: line["block"])]
-
-
-def condition_of(line: Row) -> tuple[Any, ...]:
-    return tuple(line[name] for name in CONDITION)
-
-
-def _order(mix: Counter[Any], relative: float, guess: float) -> str:
-    if relative < 0.5:
-        return "blocked"
-    return "serial" if guess / entropy(shares_of(mix), log2) < 0.25 else "random"

@@ -17,17 +17,11 @@ select
     cast(sum(l.good) as bigint) as good,
     max(l.session_date) as last_met_on
 from core.fed_lines as l
-inner join core.target_cells as c
+inner join core.player_targets as t on l.club_id = t.club_id and l.player_id = t.player_id
+inner join core.condition_cells as c
     on
-        l.club_id = c.club_id
-        and l.player_id = c.player_id
-        and (c.depth is null or l.depth = c.depth)
-        and (c.side is null or l.side = c.side)
-        and (c.spin_family is null or l.spin_family = c.spin_family)
-        and (c.spin is null or l.spin = c.spin)
-        and (c.sidespin is null or l.sidespin = c.sidespin)
-        and (c.length is null or l.length = c.length)
-        and (c.placement is null or l.placement = c.placement)
-        and (c.height is null or l.height = c.height)
-        and (c.tempo_band is null or l.tempo_band = c.tempo_band)
+        t.club_id = c.club_id
+        and t.target = c.target
+        and t.applies_to = c.applies_to
+        and l.condition = c.condition
 group by l.club_id, l.player_id, l.week, c.cell

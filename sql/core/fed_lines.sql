@@ -24,6 +24,7 @@
 --   tempo_bpm: balls per minute
 --   tempo_band: slow, medium, fast, by the limits in the settings
 --   stroke: the stroke asked for
+--   probe: the name of a fixed test set that the line belongs to (empty: none)
 --   balls: balls fed
 --   good: balls that landed where the drill asked
 --   net: balls into the net (balls; empty: the line names no mistakes)
@@ -32,6 +33,7 @@
 --   missed: balls not touched (balls; empty: the line names no mistakes)
 --   minutes: how long the block took (min)
 --   effort: how hard the session was, 0 to 10
+--   condition: everything in which the fed ball may differ from another, in words (setup, place, spin, ..., tempo band)
 -- checks:
 --   stop: good <= balls
 --   stop: net is null or good + net + long + wide + missed = balls
@@ -57,6 +59,7 @@ counted as (
         l.height,
         l.tempo_bpm,
         l.stroke,
+        l.probe,
         l.balls,
         l.good,
         case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.net, 0) end as net,
@@ -87,6 +90,7 @@ single as (
         l.height,
         l.tempo_bpm,
         l.stroke,
+        l.probe,
         1 as balls,
         case when l.outcome = 'good' then 1 else 0 end as good,
         case when l.outcome = 'net' then 1 else 0 end as net,
@@ -114,51 +118,100 @@ every_line as (
             and s.block = c.block
             and s.feed = c.feed
     )
+),
+
+placed as (
+    select
+        l.club_id,
+        concat(cast(l.session_date as varchar), '/', l.session) as session_id,
+        l.session_date,
+        cast(date_trunc('week', l.session_date) as date) as week,
+        l.player as player_id,
+        l.coach,
+        l.block,
+        l.feed,
+        l.ball_or_0,
+        l.order_declared,
+        l.setup as setup_id,
+        u.depth,
+        u.side,
+        w.family as spin_family,
+        l.spin,
+        l.sidespin,
+        l.length,
+        l.placement,
+        l.height,
+        l.tempo_bpm,
+        case
+            when l.tempo_bpm < g.slow_below_bpm then 'slow'
+            when l.tempo_bpm < g.fast_from_bpm then 'medium'
+            when l.tempo_bpm is not null then 'fast'
+        end as tempo_band,
+        l.stroke,
+        l.probe,
+        cast(l.balls as bigint) as balls,
+        cast(l.good as bigint) as good,
+        cast(l.net as bigint) as net,
+        cast(l.long as bigint) as long,
+        cast(l.wide as bigint) as wide,
+        cast(l.missed as bigint) as missed,
+        l.minutes,
+        l.effort
+    from every_line as l
+    inner join core.settings as g on l.club_id = g.club_id
+    left join core.players as p on l.club_id = p.club_id and l.player = p.player_id
+    left join core.setups as u
+        on
+            l.club_id = u.club_id
+            and l.setup = u.setup_id
+            and p.handedness = u.handedness
+            and l.session_date >= u.valid_from
+            and (u.valid_to is null or l.session_date < u.valid_to)
+    left join core.words as w on w.list = 'spin' and l.spin = w.word
 )
 
 select
-    l.club_id,
-    concat(cast(l.session_date as varchar), '/', l.session) as session_id,
-    l.session_date,
-    cast(date_trunc('week', l.session_date) as date) as week,
-    l.player as player_id,
-    l.coach,
-    l.block,
-    l.feed,
-    l.ball_or_0,
-    l.order_declared,
-    l.setup as setup_id,
-    u.depth,
-    u.side,
-    w.family as spin_family,
-    l.spin,
-    l.sidespin,
-    l.length,
-    l.placement,
-    l.height,
-    l.tempo_bpm,
-    case
-        when l.tempo_bpm < g.slow_below_bpm then 'slow'
-        when l.tempo_bpm < g.fast_from_bpm then 'medium'
-        when l.tempo_bpm is not null then 'fast'
-    end as tempo_band,
-    l.stroke,
-    cast(l.balls as bigint) as balls,
-    cast(l.good as bigint) as good,
-    cast(l.net as bigint) as net,
-    cast(l.long as bigint) as long,
-    cast(l.wide as bigint) as wide,
-    cast(l.missed as bigint) as missed,
-    l.minutes,
-    l.effort
-from every_line as l
-inner join core.settings as g on l.club_id = g.club_id
-left join core.players as p on l.club_id = p.club_id and l.player = p.player_id
-left join core.setups as u
-    on
-        l.club_id = u.club_id
-        and l.setup = u.setup_id
-        and p.handedness = u.handedness
-        and l.session_date >= u.valid_from
-        and (u.valid_to is null or l.session_date < u.valid_to)
-left join core.words as w on w.list = 'spin' and l.spin = w.word
+    club_id,
+    session_id,
+    session_date,
+    week,
+    player_id,
+    coach,
+    block,
+    feed,
+    ball_or_0,
+    order_declared,
+    setup_id,
+    depth,
+    side,
+    spin_family,
+    spin,
+    sidespin,
+    length,
+    placement,
+    height,
+    tempo_bpm,
+    tempo_band,
+    stroke,
+    probe,
+    balls,
+    good,
+    net,
+    long,
+    wide,
+    missed,
+    minutes,
+    effort,
+    concat_ws(
+        ' | ',
+        setup_id,
+        depth,
+        side,
+        spin,
+        coalesce(sidespin, '-'),
+        length,
+        coalesce(placement, '-'),
+        coalesce(height, '-'),
+        coalesce(tempo_band, '-')
+    ) as condition
+from placed

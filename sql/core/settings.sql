@@ -12,6 +12,11 @@
 --   back_below_cm: a feeder with x below this stands back (cm)
 --   near_from_cm: a feeder with x from this on stands near the net (cm)
 --   centre_within_cm: a feeder at most this far from the centre line stands in the centre (cm)
+--   spread_balls: fewest balls per wanted combination for which the spread over the grid is told
+--   order_balls: fewest balls, logged one by one, for which an order is named
+--   blocked_below: fewer changes than this share of a shuffle's are called blocked (share)
+--   serial_below: a next ball more predictable than this is called serial (share)
+--   entropy_balls: balls per pair of conditions below which predictability is not told
 -- checks:
 --   stop: slow_below_bpm <= fast_from_bpm
 --   stop: back_below_cm <= near_from_cm
@@ -26,5 +31,10 @@ select
     cast(fast_from_bpm as double) as fast_from_bpm,
     cast(back_below_cm as double) as back_below_cm,
     cast(near_from_cm as double) as near_from_cm,
-    cast(centre_within_cm as double) as centre_within_cm
+    cast(centre_within_cm as double) as centre_within_cm,
+    spread_balls,
+    order_balls,
+    cast(blocked_below as double) as blocked_below,
+    cast(serial_below as double) as serial_below,
+    entropy_balls
 from log.settings

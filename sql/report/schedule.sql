@@ -1,7 +1,6 @@
 -- In what order the balls came: one row per session and player with balls logged one by one.
 -- Reported, never scored: the evidence that mixed practice helps is weak outside the laboratory and in young people.
--- A condition is setup, spin, sidespin, length, placement, height and tempo band together; a change is counted within
--- a block only.
+-- A change is counted within a block only.
 -- grain: club_id, session_id, player_id
 -- columns:
 --   club_id: short name of the club
@@ -11,44 +10,11 @@
 --   conditions: different conditions among them
 --   switch_rate: how often the ball differs from the one before (share of 1)
 --   relative_switch_rate: the same against a full shuffle of the same balls (ratio; 1 = as mixed as a shuffle)
---   conditional_entropy: how hard the next ball is to guess from the one before (bits)
+--   conditional_entropy: how hard the next ball is to guess from the one before (bits; empty: too few balls to tell)
 --   order_seen: blocked, serial or random, by what was seen (empty: too few balls or one condition)
 -- checks:
 --   stop: switch_rate is null or (switch_rate >= 0 and switch_rate <= 1)
 with
-
-conditions as (
-    select
-        club_id,
-        session_id,
-        player_id,
-        block,
-        ball_or_0 as ball,
-        feed,
-        concat_ws(
-            ' | ',
-            setup_id,
-            spin,
-            coalesce(sidespin, '-'),
-            length,
-            coalesce(placement, '-'),
-            coalesce(height, '-'),
-            coalesce(tempo_band, '-')
-        ) as condition
-    from core.fed_lines
-    where ball_or_0 > 0
-),
-
-steps as (
-    select
-        club_id,
-        session_id,
-        player_id,
-        block,
-        condition,
-        lag(condition) over (partition by club_id, session_id, player_id, block order by ball, feed) as condition_before
-    from conditions
-),
 
 block_counts as (
     select
@@ -58,7 +24,7 @@ block_counts as (
         block,
         condition,
         count(*) as balls
-    from conditions
+    from core.ball_steps
     group by club_id, session_id, player_id, block, condition
 ),
 
@@ -94,7 +60,7 @@ transitions as (
         condition_before,
         condition,
         count(*) as steps
-    from steps
+    from core.ball_steps
     where condition_before is not null
     group by club_id, session_id, player_id, condition_before, condition
 ),
@@ -153,13 +119,16 @@ select
     m.conditions,
     o.switches / nullif(o.steps, 0) as switch_rate,
     o.switches / nullif(e.expected_switches, 0e0) as relative_switch_rate,
-    o.conditional_entropy,
     case
-        when m.conditions < 2 or e.balls < 12 or o.steps is null then null
-        when coalesce(o.switches / nullif(e.expected_switches, 0e0), 0e0) < 0.5e0 then 'blocked'
-        when o.conditional_entropy / nullif(m.entropy, 0e0) < 0.25e0 then 'serial'
+        when e.balls >= g.entropy_balls * m.conditions * m.conditions then o.conditional_entropy
+    end as conditional_entropy,
+    case
+        when m.conditions < 2 or e.balls < g.order_balls or o.steps is null then null
+        when coalesce(o.switches / nullif(e.expected_switches, 0e0), 0e0) < g.blocked_below then 'blocked'
+        when o.conditional_entropy / nullif(m.entropy, 0e0) < g.serial_below then 'serial'
         else 'random'
     end as order_seen
 from expected as e
+inner join core.settings as g on e.club_id = g.club_id
 inner join mix as m on e.club_id = m.club_id and e.session_id = m.session_id and e.player_id = m.player_id
 left join order_seen as o on e.club_id = o.club_id and e.session_id = o.session_id and e.player_id = o.player_id

@@ -1,7 +1,8 @@
 -- How varied each player's recent training was, measured on the grid of the player's target, over the window.
 -- Shares are taken over the balls that fell into the grid. Formulas: Shannon 1948 and Hill 1973 (effective_conditions),
 -- Pielou 1966 on the target grid (evenness), NISTIR 7878 (pair_coverage), Leinster & Cobbold 2012 (distinct_conditions),
--- Lin 1991 in bits (plan_distance), Watanabe 1960 in nats (total_correlation).
+-- Lin 1991 in bits (plan_distance), Watanabe 1960 in nats (total_correlation). With fewer balls per combination than the
+-- setting spread_balls, chance alone makes a mix look uneven: then coverage stands alone and the others are empty.
 -- grain: club_id, week, player_id
 -- columns:
 --   club_id: short name of the club
@@ -20,6 +21,7 @@
 --   effective_conditions: as if so many combinations had been trained equally (combinations)
 --   evenness: 1 = the balls are spread evenly over the whole grid (share of 1; empty: one combination only)
 --   distinct_conditions: the same, near-twins counted as nearly one (combinations)
+--   most_distinct_conditions: what distinct_conditions could reach at most on this grid (combinations)
 --   plan_distance: 0 = just as planned, 1 = nothing in common with the plan (bits)
 --   total_correlation: 0 = dimensions combined freely; large = the same spin always from the same place (nats)
 -- checks:
@@ -99,6 +101,18 @@ spread as (
     from mix as x
     inner join core.settings as g on x.club_id = g.club_id
     group by x.club_id, x.week, x.player_id
+),
+
+enough as (
+    select
+        s.club_id,
+        s.week,
+        s.player_id,
+        s.entropy
+    from spread as s
+    inner join core.settings as g on s.club_id = g.club_id
+    inner join grids as r on s.club_id = r.club_id and s.player_id = r.player_id
+    where s.balls_in_grid >= g.spread_balls * r.cells
 ),
 
 pairs_met as (
@@ -222,18 +236,21 @@ select
     w.pairs,
     case when w.pairs is not null then coalesce(c.pairs_covered, 0) end as pairs_covered,
     coalesce(c.pairs_covered, 0) / nullif(w.pairs, 0) as pair_coverage,
-    exp(s.entropy) as effective_conditions,
-    s.entropy / nullif(ln(cast(g.cells as double)), 0e0) as evenness,
+    exp(e.entropy) as effective_conditions,
+    e.entropy / nullif(ln(cast(g.cells as double)), 0e0) as evenness,
     d.distinct_conditions,
+    m.most_distinct_conditions,
     -- The last bits of a sum can stray beyond the ends; an empty value stays empty.
     case when l.plan_distance is not null then least(greatest(l.plan_distance, 0e0), 1e0) end as plan_distance,
-    case when s.entropy is not null then greatest(e.entropy - s.entropy, 0e0) end as total_correlation
+    case when e.entropy is not null then greatest(v.entropy - e.entropy, 0e0) end as total_correlation
 from core.player_weeks as p
 left join grids as g on p.club_id = g.club_id and p.player_id = g.player_id
 left join all_balls as a on p.club_id = a.club_id and p.week = a.week and p.player_id = a.player_id
 left join spread as s on p.club_id = s.club_id and p.week = s.week and p.player_id = s.player_id
 left join pairs_wanted as w on g.club_id = w.club_id and g.target = w.target and g.applies_to = w.applies_to
 left join pairs_covered as c on p.club_id = c.club_id and p.week = c.week and p.player_id = c.player_id
-left join distinctness as d on p.club_id = d.club_id and p.week = d.week and p.player_id = d.player_id
-left join plan as l on p.club_id = l.club_id and p.week = l.week and p.player_id = l.player_id
-left join single_entropy as e on p.club_id = e.club_id and p.week = e.week and p.player_id = e.player_id
+left join core.grid_maxima as m on g.club_id = m.club_id and g.target = m.target and g.applies_to = m.applies_to
+left join enough as e on p.club_id = e.club_id and p.week = e.week and p.player_id = e.player_id
+left join distinctness as d on e.club_id = d.club_id and e.week = d.week and e.player_id = d.player_id
+left join plan as l on e.club_id = l.club_id and e.week = l.week and e.player_id = l.player_id
+left join single_entropy as v on e.club_id = v.club_id and e.week = v.week and e.player_id = v.player_id

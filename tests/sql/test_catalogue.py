@@ -6,7 +6,7 @@ import pytest
 
 import sql
 from sql.build import BuildFailed, make_tables
-from sql.catalogue import BrokenModel, models_in_order, read_model
+from sql.catalogue import SCHEMAS, BrokenModel, models_in_order, read_model
 from tests.sql.clubs import a_club
 
 SQL = Path(sql.__file__).parent
@@ -109,7 +109,7 @@ def test_each_model_comes_after_those_that_it_reads():
 def test_every_model_and_every_column_says_what_it_is():
     models = models_in_order()
 
-    found = {f"{file.parent.name}.{file.stem}" for file in SQL.glob("[cr]*/*.sql")}
+    found = {f"{schema}.{file.stem}" for schema in SCHEMAS for file in (SQL / schema).glob("*.sql")}
 
     assert {model.table for model in models} == found
     assert all(model.about.endswith((".", "?")) for model in models)

@@ -1,0 +1,1 @@
+"""The judged tables: a module for each, found by its name."""

@@ -1,0 +1,76 @@
+"""A fixed test set fed again: what changed since its first sitting beyond chance. One row per sitting of each player.
+A sitting is compared only where it holds the same kinds of ball as the first. Range by Newcombe (1998, Statistics in
+Medicine 17:873, method 10) on effective balls; the detectable change is the smallest that these balls could tell from
+chance (Weir 2005, Journal of Strength and Conditioning Research 19:231). Judge learning by the sitting some days
+later: mixed practice usually looks worse on the day.
+grain: club_id, player_id, probe, sitting
+columns:
+    club_id: short name of the club
+    player_id: the club's code for the player
+    probe: the name of the test set
+    sitting: place of the sitting, from 1
+    session_id: day and label of the session
+    session_date: day of the session
+    days_since_first: days since the first sitting (days)
+    balls: balls fed
+    good: of these, balls that landed where the drill asked
+    rate: good of balls (share of 1)
+    is_same_test: it holds the same kinds of ball as the first sitting
+    change: rate less that of the first sitting (share of 1; empty: the first one, or another test)
+    change_low: lower end of its 95 % range (share of 1)
+    change_high: upper end of its 95 % range (share of 1)
+    detectable_change: the smallest change that these balls could tell from chance (share of 1)
+    balls_needed: balls that each sitting would need to see a change as large as the setting small_change, 4 times of 5
+    verdict: first, better, worse, not_clear or other_test
+checks:
+    stop: good <= balls
+    stop: verdict in ('first', 'better', 'worse', 'not_clear', 'other_test')
+    stop: (change is null) = (verdict in ('first', 'other_test'))
+"""
+
+from typing import Any
+
+import polars as pl
+
+from models.probes import Probe, probe_change
+from sql.judging import Evidence
+
+VERSION = 1
+SCHEMA = {
+    "change": pl.Float64,
+    "change_low": pl.Float64,
+    "change_high": pl.Float64,
+    "detectable_change": pl.Float64,
+    "balls_needed": pl.Float64,
+    "verdict": pl.String,
+}
+
+
+def judge(evidence: Evidence) -> pl.DataFrame:
+    """Every sitting, each beside the first of its test set."""
+    rows = evidence.rows("core.probe_sittings").sort("player_id", "probe", "sitting")
+    first = {name: pl.col(name).first().over("player_id", "probe") for name in COUNTS}
+    rows = rows.with_columns(**{f"first_{name}_then": value for name, value in first.items()})
+    same = pl.all_horizontal(pl.col("first_conditions", "first_conditions_then") == pl.col("conditions"))
+    rows = rows.with_columns(is_same_test=same, rate=pl.col("good") / pl.col("balls"))
+    judged = pl.DataFrame([_judged(evidence, row) for row in rows.iter_rows(named=True)], schema=SCHEMA)
+    return pl.concat([rows, judged], how="horizontal")
+
+
+COUNTS = ("good", "balls", "squared_block_balls", "conditions")
+
+
+def _judged(evidence: Evidence, row: dict[str, Any]) -> dict[str, Any]:
+    if row["sitting"] == 1 or not row["is_same_test"]:
+        return {"verdict": "first" if row["sitting"] == 1 else "other_test"}
+    before = Probe(*(row[f"first_{name}_then"] for name in COUNTS[:3]))
+    after = Probe(*(row[name] for name in COUNTS[:3]))
+    found = probe_change(before, after, evidence.likeness.rho, evidence.settings.small_change)
+    return {
+        "change": found.change,
+        "change_low": found.low,
+        "change_high": found.high,
+        "detectable_change": found.detectable_change,
+        "balls_needed": found.balls_needed,
+        "verdict": found.verdict,
+    }

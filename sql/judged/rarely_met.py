@@ -1,0 +1,57 @@
+"""Does success reach the balls that a player rarely meets? One row per player, over the judged weeks.
+The third of the met combinations with the fewest balls against the third with the most, each ball against what the
+player's club mates make of it, the player's own level taken out first. The range comes from dealing the blocks again
+2,000 times (cluster bootstrap, Davison & Hinkley 1997, 3.8). What is met rarely is not drawn by lot, so this shows a
+hole, not its cause; a probe tells more.
+grain: club_id, player_id
+columns:
+    club_id: short name of the club
+    player_id: the club's code for the player
+    rare_balls: balls of the rarely met third
+    familiar_balls: balls of the familiar third
+    gap: success on rarely met balls less that on familiar ones of like difficulty (share of 1; empty: too few)
+    low: lower end of its 95 % range (share of 1; empty: too few)
+    high: upper end of its 95 % range (share of 1; empty: too few)
+    verdict: reaches, falls_short, not_clear or too_few
+checks:
+    stop: verdict in ('reaches', 'falls_short', 'not_clear', 'too_few')
+    stop: (verdict = 'too_few') = (gap is null)
+"""
+
+import polars as pl
+
+from models.rarely_met import MetCells, Reach, ReachSettings, reach
+from sql.judging import Evidence, each_player, numbered
+
+VERSION = 1
+SCHEMA = {
+    "club_id": pl.String,
+    "player_id": pl.String,
+    "rare_balls": pl.Int64,
+    "familiar_balls": pl.Int64,
+    "gap": pl.Float64,
+    "low": pl.Float64,
+    "high": pl.Float64,
+    "verdict": pl.String,
+}
+
+
+def judge(evidence: Evidence) -> pl.DataFrame:
+    """One judgement for each player with balls in their grid."""
+    rows = evidence.judged_rows("core.block_cells")
+    exposure = pl.col("balls").sum().over("player_id", "cell").cast(pl.Float64)
+    rows = rows.with_columns(exposure=exposure, expected_rate=pl.col("expected_good") / pl.col("balls"))
+    return each_player(evidence, rows, _reach, SCHEMA)
+
+
+def _reach(evidence: Evidence, own: pl.DataFrame) -> Reach:
+    log = MetCells(
+        numbered(own, "session_id", "block"),
+        numbered(own, "cell"),
+        *(own[name].cast(pl.Float64).to_numpy() for name in ("good", "balls", "exposure", "expected_rate")),
+    )
+    club = evidence.settings
+    settings = ReachSettings(
+        least_blocks=club.compared_blocks, least_balls=club.compared_balls, small_gap=club.small_change
+    )
+    return reach(log, evidence.seed, settings)

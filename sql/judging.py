@@ -1,0 +1,131 @@
+"""The second stage of a build: judgements of `models/` over the tables of the first, stored as tables beside them.
+
+A module `sql/judged/trend.py` is the table `report.trend`. Its docstring is a header like that of an SQL model; its
+`judge` takes the evidence of one club and gives the rows; its `VERSION` rises when it would judge otherwise.
+"""
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cache
+from types import ModuleType
+from typing import Any
+
+import duckdb
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+
+import sql.judged
+from models.effective_balls import ClubCorrelation, club_correlation
+from models.settings import Settings
+from sql.catalogue import Contract, read_contract
+
+SEED = 20260301
+"""Fixes every draw by chance, so that the same log gives the same figures to the last digit."""
+
+ALIKE_WEEKS = 4
+"""Blocks are compared within so many weeks, so that slow progress does not pass for balls that stick together."""
+
+
+@dataclass(frozen=True)
+class Judgement(Contract):
+    """One judged table, as its module declares it."""
+
+    judge: Callable[["Evidence"], pl.DataFrame]
+    version: int
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """What the judgements of one club may use; `last_week` is the Monday of the last week in the log."""
+
+    connection: duckdb.DuckDBPyConnection
+    settings: Settings
+    likeness: ClubCorrelation
+    seed: int
+    last_week: date | None
+    versions: dict[str, int]
+
+    def rows(self, table: str) -> pl.DataFrame:
+        """A table of the first stage, this club's part, in the order of its grain."""
+        return _rows(self.connection, table, self.settings.club_id)
+
+    def judged_rows(self, table: str) -> pl.DataFrame:
+        """The same, only the weeks over which trends and changes are judged."""
+        rows = self.rows(table)
+        if self.last_week is None:
+            return rows
+        return rows.filter(pl.col("week") > self.last_week - timedelta(weeks=self.settings.judged_weeks))
+
+
+@cache
+def judgements_in_order() -> tuple[Judgement, ...]:
+    """Every judgement, by name. Raises BrokenModel."""
+    names = sorted(module.name for module in pkgutil.iter_modules(sql.judged.__path__))
+    return tuple(_judgement(name, importlib.import_module(f"sql.judged.{name}")) for name in names)
+
+
+def _judgement(name: str, module: ModuleType) -> Judgement:
+    header = [f" {line}" for line in (module.__doc__ or "").splitlines()]
+    return Judgement(**vars(read_contract("report", name, header)), judge=module.judge, version=module.VERSION)
+
+
+def all_evidence(connection: duckdb.DuckDBPyConnection, judgements: tuple[Judgement, ...]) -> list[Evidence]:
+    """The evidence of every club in the warehouse."""
+    clubs = connection.sql("select * from log.settings order by club_id").pl().to_dicts()
+    versions = {judgement.table: judgement.version for judgement in judgements}
+    return [_evidence(connection, Settings.model_validate(club), versions) for club in clubs]
+
+
+def _evidence(connection: duckdb.DuckDBPyConnection, settings: Settings, versions: dict[str, int]) -> Evidence:
+    weeks = _rows(connection, "core.weeks", settings.club_id)["week"]
+    last_week = weeks.to_list()[-1] if len(weeks) else None
+    return Evidence(connection, settings, _likeness(connection, settings), SEED, last_week, versions)
+
+
+def _likeness(connection: duckdb.DuckDBPyConnection, settings: Settings) -> ClubCorrelation:
+    rows = _rows(connection, "core.block_conditions", settings.club_id)
+    stretch = (pl.col("week") - date(2000, 1, 3)).dt.total_days() // (7 * ALIKE_WEEKS)
+    return club_correlation(
+        numbered(rows.with_columns(stretch=stretch), "player_id", "condition", "stretch"),
+        rows["good"],
+        rows["balls"],
+        assumed_rho=settings.assumed_likeness,
+        least_freedom=settings.likeness_comparisons,
+    )
+
+
+def _rows(connection: duckdb.DuckDBPyConnection, table: str, club_id: str) -> pl.DataFrame:
+    # Tables are stored in the order of their grain; a scan without a filter on one thread keeps it.
+    rows: pl.DataFrame = connection.sql(f"select * from {table}").pl()
+    return rows.filter(pl.col("club_id") == club_id)
+
+
+def numbered(rows: pl.DataFrame, *columns: str) -> npt.NDArray[np.int64]:
+    """A number for each row, the same where the columns are the same, rising with them."""
+    keys = rows.select(columns).with_row_index("row").sort(*columns, "row")
+    number = keys.with_columns(number=pl.struct(columns).rle_id()).sort("row")["number"]
+    return number.to_numpy().astype(np.int64)
+
+
+def each_player(
+    evidence: Evidence,
+    rows: pl.DataFrame,
+    judge_one: Callable[[Evidence, pl.DataFrame], Any],
+    schema: dict[str, type[pl.DataType]],
+) -> pl.DataFrame:
+    """A row for each player, from the fields of what `judge_one` says of their rows; what is no number is empty."""
+    club = {"club_id": evidence.settings.club_id}
+    records = [
+        club | {"player_id": player} | vars(judge_one(evidence, own))
+        for (player,), own in rows.group_by("player_id", maintain_order=True)
+    ]
+    return pl.DataFrame(records, schema=schema, strict=False).with_columns(pl.col(pl.Float64).fill_nan(None))
+
+
+def told(values: npt.ArrayLike) -> pl.Series:
+    """A column of numbers in which what is not a number is empty."""
+    return pl.Series(np.asarray(values, dtype=np.float64), nan_to_null=True)
