@@ -11,6 +11,6 @@ def demo_settings_file() -> Path:
 
 
 def demo_files() -> list[Path]:
-    """Players, setups and targets first, then the logs week by week."""
-    club = [FOLDER / "club" / f"{kind}.csv" for kind in ("players", "setups", "targets")]
+    """Players, feeders, setups, targets and landings first, then the logs week by week."""
+    club = [FOLDER / "club" / f"{kind}.csv" for kind in ("players", "feeders", "setups", "targets", "landings")]
     return club + sorted((FOLDER / "logs").glob("20*-w*"))

@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from models.records import Setup, TargetShare
+from models.feeding_records import Setup
+from models.records import TargetShare
 from models.settings import Settings
 from models.words import SPIN
 
@@ -11,6 +12,7 @@ MIDDLE = ("ML", "MC", "MR")
 NEAR = ("NL", "NC", "NR")
 """The robot's nine places, each row from the player's left to the player's right."""
 
+ROBOT = "R1"
 MULTIBALL = "MB"
 PARTNER = "PA"
 
@@ -20,10 +22,12 @@ SETTINGS = Settings.model_validate(
 
 
 def _robot(code: str, name: str, x_cm: float, y_cm: float, yaw_deg: float, **more: object) -> Setup:
-    details: dict[str, object] = {"release_height_cm": 25, "net_folded": False, **more}
-    return Setup.model_validate(
-        {"setup": code, "name": name, "feeding": "robot", "x_cm": x_cm, "y_cm": y_cm, "yaw_deg": yaw_deg, **details}
-    )
+    return _stand(code, name, x_cm, y_cm, yaw_deg, **{"feeding": "robot", "feeder": ROBOT, "net_folded": False} | more)
+
+
+def _stand(code: str, name: str, x_cm: float, y_cm: float, yaw_deg: float, **more: object) -> Setup:
+    place = {"setup": code, "name": name, "x_cm": x_cm, "y_cm": y_cm, "release_height_cm": 25, "yaw_deg": yaw_deg}
+    return Setup.model_validate(place | more)
 
 
 SETUPS = (
@@ -37,19 +41,18 @@ SETUPS = (
     _robot("NL", "near left", 100, -45, 6),
     _robot("NC", "near, net folded", 108, 0, 0, release_height_cm=18, net_folded=True),
     _robot("NR", "near right", 100, 45, -6),
-    _robot(MULTIBALL, "multiball", 15, -95, 20, feeding="multiball", net_folded=None, valid_from=date(2026, 1, 5)),
-    _robot(
+    _stand(MULTIBALL, "multiball", 15, -95, 20, feeding="multiball", valid_from=date(2026, 1, 5)),
+    _stand(
         MULTIBALL,
         "multiball",
         55,
         -95,
         22,
         feeding="multiball",
-        net_folded=None,
         valid_from=date(2026, 9, 7),
         note="a step forward: this is the middle of the half now, no longer the back",
     ),
-    _robot(PARTNER, "partner", -60, 10, 0, feeding="partner", release_height_cm=20, net_folded=None),
+    _stand(PARTNER, "partner", -60, 10, 0, feeding="partner", release_height_cm=20),
 )
 
 

@@ -8,11 +8,15 @@ from datetime import date, datetime
 
 import xlsxwriter  # type: ignore[import-untyped]
 
-from models.records import LogLine, columns_of
+from models.log_line import LogLine
+from models.records import columns_of
 from models.shapes import Day, Number, OneOf, WholeNumber
 
 Cells = dict[str, str]
 """One line as plain text by column: dates as YYYY-MM-DD, a decimal point, empty where there is no value."""
+
+UNUSED = ("probe",)
+"""Only the sheet of the fixed test set has a column for it."""
 
 _SAVED_ON = datetime(2026, 8, 17, 9, 30)  # noqa: DTZ001 - a workbook knows no time zone
 
@@ -48,6 +52,7 @@ class Dialect:
     word: Callable[[str], str] = str
     first_columns: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+    with_unused: bool = False
     title: str = ""
     spare_columns: int = 0
     spare_lines: int = 0
@@ -66,7 +71,8 @@ class Dialect:
         return self._save([*titles, [self.header(column) for column in columns], *rows])
 
     def _columns(self, record: type[LogLine]) -> list[str]:
-        others = [name for name in record.model_fields if name not in self.first_columns + self.left_out]
+        in_use = list(record.model_fields) if self.with_unused else _columns_in_use(record)
+        others = [name for name in in_use if name not in self.first_columns + self.left_out]
         return [*self.first_columns, *others]
 
     def _safe_date_form(self, lines: Sequence[Cells]) -> str:
@@ -89,6 +95,10 @@ class Dialect:
         return text.getvalue().encode(self.encoding)
 
 
+def _columns_in_use(record: type[LogLine]) -> list[str]:
+    return [name for name in record.model_fields if name not in UNUSED]
+
+
 def spoken(word: str) -> str:
     """A word or a column name as people write it: `heavy_backspin` -> `Heavy backspin`."""
     return word.replace("_", " ").capitalize()
@@ -101,9 +111,9 @@ def write_workbook(record: type[LogLine], lines: Sequence[Cells]) -> bytes:
     book.set_properties({"created": _SAVED_ON})
     day_form = book.add_format({"num_format": "dd/mm/yyyy"})
     sheet = book.add_worksheet("camp")
-    sheet.write_row(0, 0, list(record.model_fields))
+    sheet.write_row(0, 0, _columns_in_use(record))
     for row, cells in enumerate(lines, 1):
-        for place, column in enumerate(columns_of(record)):
+        for place, column in enumerate(c for c in columns_of(record) if c.name not in UNUSED):
             value = _true_value(column.shape, cells[column.name])
             sheet.write(row, place, value, *([day_form] if isinstance(value, datetime) else []))
     book.close()

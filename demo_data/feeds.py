@@ -5,7 +5,8 @@ from random import Random
 
 from demo_data.club import BACK, SETTINGS, spin_family
 from demo_data.drills import Drill, pick
-from models.records import Player, Setup
+from models.feeding_records import Setup
+from models.records import Player
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,10 @@ from demo_data.dialects import Dialect, cells_of, spoken, write_workbook
 from demo_data.lines import clean_lines
 from demo_data.mistakes import Mistake, Row, with_mistakes
 from demo_data.people import HALLS, PLAYERS
-from models.records import RECORDS, BallLine, LogLine, SessionLine
+from demo_data.probe import probe_lines
+from demo_data.robot import FEEDERS, landings
+from models.log_line import LogLine
+from models.records import RECORDS, BallLine, SessionLine
 
 Line = SessionLine | BallLine
 
@@ -19,6 +22,7 @@ MISCOUNTED_DAY = date(2026, 10, 7)
 MISCOUNTED_FILE = "2026-w41-main-hall.csv"
 CORRECTION_FILE = "2026-w42-correction-of-w41-main-hall.csv"
 WEB_PAGE_FILE = "2026-w46-web-page-saved-as.csv"
+TEST_SET_FILE = "2026-w47-test-set.csv"
 
 _WEB_PAGE = """<!DOCTYPE html>
 <html lang="en">
@@ -77,18 +81,21 @@ def log_files() -> list[LogFile]:
     correction = [line for line in by_name[MISCOUNTED_FILE] if line.session_date == MISCOUNTED_DAY]
     by_name[MISCOUNTED_FILE] = [_first_count(line) for line in by_name[MISCOUNTED_FILE]]
     by_name[CORRECTION_FILE] = list(correction)
+    by_name[TEST_SET_FILE] = list(probe_lines())
     return [_log_file(name, lines) for name, lines in sorted(by_name.items())]
 
 
 def club_files() -> dict[str, bytes]:
-    """Settings, players, setups and targets, as the club keeps them."""
+    """Settings, players, feeders, setups, targets and landings, as the club keeps them."""
     settings = SETTINGS.model_dump(include={"club_id", "club_name", "is_invented"})
     tidy = Dialect("utf-8")
     return {
         "club.toml": "".join(f"{name} = {_toml(value)}\n" for name, value in settings.items()).encode(),
         "players.csv": tidy.write(RECORDS["players"], [cells_of(player) for player in PLAYERS]),
+        "feeders.csv": tidy.write(RECORDS["feeders"], [cells_of(feeder) for feeder in FEEDERS]),
         "setups.csv": tidy.write(RECORDS["setups"], [cells_of(setup) for setup in SETUPS]),
         "targets.csv": tidy.write(RECORDS["targets"], [cells_of(share) for share in TARGETS]),
+        "landings.csv": tidy.write(RECORDS["landings"], [cells_of(landing) for landing in landings()]),
     }
 
 
@@ -136,6 +143,7 @@ def _hand_of(name: str, week: int) -> Dialect:
     is_second = week % 2 == 0
     return Dialect(
         "utf-8-sig" if is_second else "utf-8",
+        with_unused=name == TEST_SET_FILE,
         spare_lines=3 if week % 3 == 0 else 0,
         spare_columns=2 if week % 5 == 0 else 0,
     )

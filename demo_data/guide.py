@@ -14,13 +14,16 @@ _TEXT = """\
 Lirrowford, its club, its people, its halls and every ball in these files are invented. Nobody here exists, and nothing
 here may be quoted as a finding about training.
 
-`club/` holds the settings, players, setups and targets (left and right as the players see the feeder); `logs/` holds
-{weeks} weeks of logs, written by three hands, with a workbook from the summer camp, and named so that they load in
-order. All of it, this page included, is written by
+`club/` holds the settings, players, feeders, setups and targets (left and right as the players see the feeder), and
+where single balls of the robot landed one evening; `logs/` holds {weeks} weeks of logs, written by three hands, with a
+workbook from the summer camp, and named so that they load in order. All of it, this page included, is written by
 
     uv run python -m demo_data.make_demo_club
 
 which gives the same files every time. Change the generator, not the files.
+
+Two players sat a fixed test set three times (`*-test-set.csv`): one is better months later, of the other nobody can
+say.
 
 ## Who writes how
 

@@ -21,6 +21,9 @@ HALLS = (
     Hall("school-gym", "Hélène Stroud", ("Minis",)),
 )
 
+AWAITING_CONSENT_SINCE = date(2026, 9, 1)
+"""Who joined from this day on has not signed the club's form yet."""
+
 _LEVELS = {"Minis": "beginner", "Juniors": "intermediate", "Club": "intermediate", "Competition": "advanced"}
 
 
@@ -35,6 +38,7 @@ def _player(name: str, group: str, hand: str, birth_year: int | None, joined_on:
         level=_LEVELS[group],
         joined_on=joined_on,
         active=True,
+        consent_on=joined_on if joined_on < AWAITING_CONSENT_SINCE else None,
     )
 
 

@@ -11,5 +11,5 @@ MOST_WORKBOOK_ROWS = 99_999
 700 MB. A longer log belongs into a CSV file."""
 
 MOST_UNPACKED_BYTES = 250_000_000
-MOST_WORKBOOK_TEXT = 2_000_000_000
-"""Cells that show a shared text, times the longest of these texts: a workbook holds a text once, memory once a cell."""
+MOST_WORKBOOK_TEXT = 500_000_000
+"""The shared texts of a workbook, each as often as a cell shows it: a workbook holds a text once, memory once a cell."""

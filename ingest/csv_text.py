@@ -9,7 +9,7 @@ from itertools import islice, zip_longest
 
 import polars as pl
 
-from ingest.bounds import MOST_LINES, MOST_TITLE_LINES
+from ingest.bounds import MOST_BYTES, MOST_LINES, MOST_TITLE_LINES
 from ingest.encoding import decoded
 from ingest.foreign import refuse_foreign_text
 from ingest.grid import Grid, is_blank, refuse_too_many_columns, refuse_too_many_lines, without_trailing_blanks
@@ -20,6 +20,9 @@ SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
 _SAID_SEPARATOR = re.compile(r'"?sep=(.)"?[\r\n]', re.IGNORECASE)
 FEWEST_CELLS_SWALLOWED = 6
 """Fewer separators than between so many cells may stand on one line of a note."""
+
+# The reader's own limit would be told as quotes that do not match; LONGEST_CELL is ours, and says what it is about.
+csv.field_size_limit(MOST_BYTES)
 
 _Row = tuple[int, Sequence[str]]
 

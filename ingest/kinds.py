@@ -17,6 +17,9 @@ MENDS = "mends"
 REFUSED_BECAUSE = "refused_because"
 """The column of our own refusal files that tells the reader why; a reader of the log passes over it."""
 
+SURPLUS = "surplus"
+"""The columns of our own refusal files that hold the cells of a line that has more than its header."""
+
 _UNSAID = str.maketrans("", "", BLANKS + "_-")
 
 
@@ -80,11 +83,6 @@ def places_of(grid: Grid, kind: str) -> dict[str, int]:
         if column:
             places[column] = place
     return places
-
-
-def reason_places(header: Sequence[str]) -> list[int]:
-    """Where the reason column of our own refusal files stands."""
-    return [place for place, cell in enumerate(header) if squeezed(cell) == squeezed(REFUSED_BECAUSE)]
 
 
 def _known(cells: Sequence[str]) -> int:

@@ -1,7 +1,5 @@
 """Batches: a file or a form goes into the log whole, or is only checked; a batch can be withdrawn."""
 
-import csv
-import io
 import json
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -9,9 +7,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.problems import Refusal, Unreadable
 from ingest.reading import Reading, Taken, read_log
-from ingest.screening import Screened, refusal_rows, screen
+from ingest.screening import Screened, mends_of, refusal_rows, screen
 from models.records import RECORDS, columns_of
 from sql.build import Progress, build, is_current
 from sql.folder import DataFolder
@@ -19,6 +18,7 @@ from sql.log_book import (
     Comparison,
     batch_of_file,
     compare,
+    days_of_refused,
     known,
     mark_withdrawn,
     next_batch,
@@ -28,8 +28,6 @@ from sql.log_book import (
 from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
 
 KIND_ORDER = tuple(RECORDS)
-REASON_COLUMN = "refused_because"
-MENDS_COLUMN = "mends"
 
 
 @dataclass(frozen=True)
@@ -62,13 +60,18 @@ class Report:
     lines_accepted: int
     comparison: Comparison
     refusals: tuple[Refusal, ...]
-    mendable: str
-    """The refused lines as CSV, with the reason in the last column, to mend and load again; empty if there are none."""
+    refused: tuple[RefusedLine, ...]
+    """The refused lines; a file refused as a whole has none."""
 
     @property
     def lines_refused(self) -> int:
         """Refused lines. accepted + refused = read."""
         return self.lines_read - self.lines_accepted
+
+    @property
+    def mendable(self) -> str:
+        """The refused lines as CSV, the reason in the last column, to mend and load again; empty if there are none."""
+        return mend_file(self.refused)
 
     @property
     def is_sound(self) -> bool:
@@ -166,7 +169,7 @@ def _load_one(
     screened = screen(reading, known(connection, today))
     report = _report(connection, screened)
     earlier = batch_of_file(connection, reading.taken.sha256)
-    if earlier and earlier.lines_refused == report.lines_refused:
+    if earlier and (earlier.is_erased or earlier.lines_refused == report.lines_refused):
         return replace(report, repeats_batch=earlier.batch)
     batch = next_batch(connection)
     row = {
@@ -184,12 +187,13 @@ def _load_one(
         "loaded_by": who,
         "loaded_at": utc_now(),
     }
-    store_batch(connection, row, screened.accepted, refusal_rows(screened))
-    return replace(report, batch=batch, mendable=mendable_csv(screened, batch))
+    days = days_of_refused(connection, set(mends_of(reading).values()))
+    store_batch(connection, row, screened.accepted, refusal_rows(screened, days))
+    return replace(report, batch=batch)
 
 
 def _unread(file: Incoming, error: Unreadable) -> Report:
-    return Report(file.name, None, None, None, 0, 0, Comparison(0, 0, 0), (error.refusal,), "")
+    return Report(file.name, None, None, None, 0, 0, Comparison(0, 0, 0), (error.refusal,), ())
 
 
 def _report(connection: Connection, screened: Screened) -> Report:
@@ -205,23 +209,5 @@ def _report(connection: Connection, screened: Screened) -> Report:
         lines_accepted=screened.accepted.height,
         comparison=compare(connection, taken.kind, record.identity, names, screened.accepted),
         refusals=screened.refusals,
-        mendable=mendable_csv(screened, None),
+        refused=refused_lines(taken.sha256, screened.reading.header, screened.reading.cells, screened.refusals),
     )
-
-
-def mendable_csv(screened: Screened, batch: int | None) -> str:
-    """The refused lines as they were typed, with the line they mend and the reason in the last two columns."""
-    if not screened.refusals:
-        return ""
-    own = [i for i, name in enumerate(screened.reading.header) if name not in (MENDS_COLUMN, REASON_COLUMN)]
-    reasons: dict[int, list[str]] = {}
-    for refusal in screened.refusals:
-        reasons.setdefault(refusal.line or 0, []).append(refusal.sentence)
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow([*(screened.reading.header[i] for i in own), MENDS_COLUMN, REASON_COLUMN])
-    for line, *cells in screened.reading.cells.iter_rows():
-        if line in reasons:
-            mends = f"{batch}:{line}" if batch else ""
-            writer.writerow([*(cells[i] or "" for i in own), mends, " | ".join(reasons[line])])
-    return text.getvalue()

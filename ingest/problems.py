@@ -7,8 +7,13 @@ LONGEST_SHOWN = 60
 
 def shortened(text: str) -> str:
     """A cell as a sentence shows it: on one line, nothing unprintable, at most 60 characters."""
-    shown = "".join(sign if sign.isprintable() else " " for sign in text[: LONGEST_SHOWN + 1])
+    shown = printable(text[: LONGEST_SHOWN + 1])
     return shown if len(shown) <= LONGEST_SHOWN else shown[: LONGEST_SHOWN - 1] + "…"
+
+
+def printable(text: str) -> str:
+    """A text on one line, without signs that would steer a terminal or turn the direction of what follows."""
+    return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
 @dataclass(frozen=True)
@@ -30,8 +35,8 @@ class Refusal:
         """Where, what was seen, what was expected, what to do."""
         line = [] if self.line is None else [f"line {self.line}"]
         column = [] if self.column is None else [f"column {self.column}"]
-        place = ", ".join([self.file_name, *line, *column])
-        return f"{place}: saw {self._seen_in_words}, expected {self.expected}, do: {self.to_do}"
+        place = ", ".join([shortened(self.file_name), *line, *column])
+        return printable(f"{place}: saw {self._seen_in_words}, expected {self.expected}, do: {self.to_do}")
 
     @property
     def _seen_in_words(self) -> str:

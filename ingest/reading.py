@@ -5,7 +5,7 @@ as a whole only where its cells cannot be told apart or told for sure.
 """
 
 import hashlib
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import polars as pl
 
@@ -14,7 +14,8 @@ from ingest.csv_text import read_csv
 from ingest.dates import DAY_FIRST, MONTH_FIRST, YEAR_FIRST, DateReading
 from ingest.foreign import refuse_foreign_bytes
 from ingest.grid import Grid, first_content, is_blank, within_bounds
-from ingest.kinds import MENDS, kind_of, places_of, reason_places
+from ingest.kinds import MENDS, kind_of, places_of
+from ingest.mend_file import read_back
 from ingest.plain_text import NO_SIGN, Plain, plain_lines
 from ingest.problems import Refusal, shortened, unreadable
 from ingest.workbook import PACKAGE_BEGINS, read_workbook
@@ -91,9 +92,10 @@ class Reading:
     """A file, read: lines.height + len(malformed) = lines in the file, empty ones apart.
 
     `lines`: `line` (Int64), one String column for every column of the record, in its order (null where empty or
-    absent), `mends`, and `raw` (the cells as typed, as one line of CSV).
+    absent), and `mends`.
     `header`: the header cells as typed. `cells`: `line`, then c0, c1, ... as typed, in file order, of every line, also
-    of malformed ones, which have more cells than the header. Neither has the reason column of our own refusal files.
+    of malformed ones, which have more cells than the header. Of our own files to mend, neither has what we added, but
+    for the column `mends`.
     """
 
     taken: Taken
@@ -110,15 +112,14 @@ def read_log(file_name: str, content: bytes, *, kind: str | None = None, date_fo
     """
     if date_form not in (None, DAY_FIRST, MONTH_FIRST):
         raise ValueError(f"date_form is {DAY_FIRST!r} or {MONTH_FIRST!r}, not {date_form!r}")
-    grid = _without_reasons(within_bounds(_grid(file_name, content)))
+    grid = within_bounds(read_back(_grid(file_name, content)))
     kind = kind_of(grid, kind)
     malformed = _malformed(grid)
     whole = grid.cells.filter(~pl.col("line").is_in([refusal.line for refusal in malformed]))
     columns = columns_of(RECORDS[kind])
     named = _named(whole, [column.name for column in columns], places_of(grid, kind))
     plain = plain_lines(file_name, named, columns, said=date_form, is_typed_text=grid.file_form == "csv")
-    lines = plain.lines.with_columns(_raw(whole, len(grid.header)))
-    return Reading(_taken(grid, content, kind, plain), lines, grid.header, grid.cells, malformed)
+    return Reading(_taken(grid, content, kind, plain), plain.lines, grid.header, grid.cells, malformed)
 
 
 def _grid(file_name: str, content: bytes) -> Grid:
@@ -134,22 +135,12 @@ def _grid(file_name: str, content: bytes) -> Grid:
     return read_workbook(file_name, content) if is_package else read_csv(file_name, content)
 
 
-def _without_reasons(grid: Grid) -> Grid:
-    """The reason column of our own refusal files speaks to the reader who mends them, and is no part of the log."""
-    reasons = reason_places(grid.header)
-    if not reasons:
-        return grid
-    cells = grid.cells.drop(f"c{place}" for place in reasons)
-    cells.columns = ["line", *(f"c{place}" for place in range(cells.width - 1))]
-    header = tuple(cell for place, cell in enumerate(grid.header) if place not in reasons)
-    return replace(grid, header=header, cells=cells)
-
-
 def _malformed(grid: Grid) -> tuple[Refusal, ...]:
     """Lines with more cells than the header: which cell is the one too many, nobody can tell."""
     if not grid.surplus:
         return ()
     is_wider = pl.any_horizontal(pl.col(grid.surplus).str.strip_chars(BLANKS) != "")
+    quote = f"put quotes around a cell that holds the {grid.separator} which separates, or " if grid.separator else ""
     return tuple(
         Refusal(
             grid.file_name,
@@ -157,7 +148,7 @@ def _malformed(grid: Grid) -> tuple[Refusal, ...]:
             None,
             shortened(first_content(surplus) or ""),
             f"no more cells than the {len(grid.header)} of the header",
-            f"put quotes around a cell that holds the {grid.separator} which separates, or delete the surplus cell",
+            f"{quote}delete the surplus cell",
         )
         for line, *surplus in grid.cells.filter(is_wider).select("line", *grid.surplus).iter_rows()
     )
@@ -171,14 +162,6 @@ def _named(cells: pl.DataFrame, names: list[str], places: dict[str, int]) -> pl.
             for name in [*names, MENDS]
         ),
     )
-
-
-def _raw(cells: pl.DataFrame, width: int) -> pl.Series:
-    """The cells as typed, as a line of CSV (RFC 4180: a quote within quotes is doubled)."""
-    as_typed = pl.nth(range(1, width + 1))
-    quoted = pl.lit('"') + as_typed.str.replace_all('"', '""', literal=True) + pl.lit('"')
-    written = pl.when(as_typed.str.contains('[",\r\n]')).then(quoted).otherwise(as_typed)
-    return cells.select(pl.concat_str(written, separator=",").alias("raw")).to_series()
 
 
 def _taken(grid: Grid, content: bytes, kind: str, plain: Plain) -> Taken:

@@ -1,4 +1,4 @@
-"""Lines held to what the log knows: players, setups and their days, targets; and to each other within one file."""
+"""Lines held to what the log knows: players, feeders, setups and their days, targets; and to each other in one file."""
 
 from collections.abc import Iterable, Iterator
 from math import prod
@@ -7,8 +7,10 @@ import polars as pl
 
 from ingest.nearest import nearest
 from ingest.problems import Refusal
-from models.records import LogLine, TargetShare
-from sql.log_book import Known
+from models.feeding_records import Landing, Setup
+from models.log_line import LogLine
+from models.records import TargetShare
+from sql.log_book import Dial, Known
 
 LARGEST_GRID = 400
 """Combinations that one target may have: more than a player could meet in a season, and the reports stay small."""
@@ -19,8 +21,15 @@ def reference_faults(file_name: str, record: type[LogLine], typed: pl.DataFrame,
     faults: list[Refusal] = []
     if "session_date" in typed.columns:
         faults += _unknown_players(file_name, typed, known)
-        faults += _unknown_setups(file_name, typed, known)
-        faults += _future_days(file_name, typed, known)
+        faults += _unknown_setups(file_name, typed, known, "session_date")
+        faults += _future_days(file_name, typed, known, "session_date")
+    if record is Setup or record is Landing:
+        faults += _unknown_feeders(file_name, typed, known)
+    if record is Landing:
+        faults += _unknown_setups(file_name, typed, known, "noted_on")
+        faults += _future_days(file_name, typed, known, "noted_on")
+        faults += _off_the_dial(file_name, typed, known, "speed")
+        faults += _off_the_dial(file_name, typed, known, "spin")
     if record is TargetShare:
         faults += _unknown_receivers(file_name, typed, known)
         faults += _second_targets(file_name, typed, known)
@@ -35,20 +44,20 @@ def _unknown_players(file_name: str, typed: pl.DataFrame, known: Known) -> Itera
         yield Refusal(file_name, line, "player", player, "the code of a player who is loaded", to_do)
 
 
-def _unknown_setups(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+def _unknown_setups(file_name: str, typed: pl.DataFrame, known: Known, day: str) -> Iterator[Refusal]:
     first_days = pl.DataFrame(
         {"setup": list(known.setups), "first_day": list(known.setups.values())},
         schema={"setup": pl.String, "first_day": pl.Date},
     )
     dated = typed.join(first_days, on="setup", how="left", maintain_order="left")
-    unfit = dated.filter(pl.col("first_day").is_null() | (pl.col("session_date") < pl.col("first_day")))
+    unfit = dated.filter(pl.col("first_day").is_null() | (pl.col(day) < pl.col("first_day")))
     for line, setup, first_day in unfit.select("line", "setup", "first_day").iter_rows():
         if first_day is None:
             to_do = _use(setup, known.setups, "load the setups first")
             yield Refusal(file_name, line, "setup", setup, "the code of a setup that is loaded", to_do)
         else:
             to_do = "correct the day, or load the setup with an earlier valid_from"
-            yield Refusal(file_name, line, "setup", setup, f"a session on {first_day} or later for this setup", to_do)
+            yield Refusal(file_name, line, "setup", setup, f"{first_day} or later for this setup", to_do)
 
 
 def _use(seen: str, known: Iterable[str], otherwise: str) -> str:
@@ -56,11 +65,31 @@ def _use(seen: str, known: Iterable[str], otherwise: str) -> str:
     return f"use {near} if that is meant; otherwise {otherwise}" if near else otherwise
 
 
-def _future_days(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
-    future = typed.filter(pl.col("session_date") > known.today)
-    for line, day in future.select("line", "session_date").iter_rows():
-        expected = f"a day up to today, {known.today}"
-        yield Refusal(file_name, line, "session_date", str(day), expected, "correct the day")
+def _future_days(file_name: str, typed: pl.DataFrame, known: Known, day: str) -> Iterator[Refusal]:
+    future = typed.filter(pl.col(day) > known.today)
+    for line, seen in future.select("line", day).iter_rows():
+        yield Refusal(file_name, line, day, str(seen), f"a day up to today, {known.today}", "correct the day")
+
+
+def _unknown_feeders(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
+    unknown = typed.filter(~pl.col("feeder").is_in(list(known.feeders)))
+    for line, feeder in unknown.select("line", "feeder").iter_rows():
+        to_do = _use(feeder, known.feeders, "load the feeders first")
+        yield Refusal(file_name, line, "feeder", feeder, "the code of a feeder that is loaded", to_do)
+
+
+def _off_the_dial(file_name: str, typed: pl.DataFrame, known: Known, dial: Dial) -> Iterator[Refusal]:
+    """The refusals of settings that the feeder's dial does not have; a dial without a range has none at all."""
+    column = f"{dial}_setting"
+    noted = typed.filter(pl.col(column).is_not_null() & pl.col("feeder").is_in(list(known.feeders)))
+    for line, feeder, setting in noted.select("line", "feeder", column).iter_rows():
+        lowest, highest = known.feeders[feeder].range_of(dial)
+        if lowest is None or highest is None:
+            to_do = "leave it empty, or load the feeder with the marks of that dial"
+            yield Refusal(file_name, line, column, f"{setting:g}", f"no setting: {feeder} has no {dial} dial", to_do)
+        elif not lowest <= setting <= highest:
+            expected = f"a setting from {lowest:g} to {highest:g}, the {dial} dial of {feeder}"
+            yield Refusal(file_name, line, column, f"{setting:g}", expected, "correct the setting")
 
 
 def _unknown_receivers(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:

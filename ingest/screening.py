@@ -5,19 +5,22 @@ The same records check a single form; a property test holds both to the same ver
 """
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import singledispatch
 from typing import Any
 
 import polars as pl
 
+from ingest.kinds import MENDS, squeezed
 from ingest.nearest import nearest
-from ingest.problems import Refusal
+from ingest.problems import Refusal, shortened
 from ingest.reading import Reading
 from ingest.references import reference_faults
-from models.records import EMPTY_IDENTITY, RECORDS, Column, LineRule, LogLine, columns_of
-from models.shapes import NO, YES, Day, Number, OneOf, Text, WholeNumber, YesOrNo
+from models.log_line import LineRule, LogLine
+from models.records import EMPTY_IDENTITY, RECORDS, Column, columns_of
+from models.shapes import BLANKS, NO, YES, Day, Number, OneOf, Text, WholeNumber, YesOrNo
 from sql.log_book import Known
 
 
@@ -82,12 +85,19 @@ def _is_wrong(column: Column) -> pl.Expr:
 
 def _cell_refusal(file_name: str, line: int, column: Column, seen: str | None) -> Refusal:
     if seen is None:
-        return Refusal(file_name, line, column.name, "", column.shape.expected, "fill the cell in")
+        return Refusal(file_name, line, column.name, "", _lacking(column), "fill the cell in")
     to_do = "correct the cell"
     if isinstance(column.shape, OneOf):
         near = nearest(seen, column.shape.words.names)
         to_do = f"use {near}" if near else "use one of these words"
-    return Refusal(file_name, line, column.name, seen, column.shape.expected, to_do)
+    return Refusal(file_name, line, column.name, shortened(seen), column.shape.expected, to_do)
+
+
+def _lacking(column: Column) -> str:
+    """What an empty cell should hold; that a text may have so many characters would not say it."""
+    if isinstance(column.shape, Text):
+        return f"{column.help}, such as {column.example}"
+    return f"{column.help}: {column.shape.expected}"
 
 
 def _typed(lines: pl.DataFrame, columns: tuple[Column, ...]) -> pl.DataFrame:
@@ -161,11 +171,23 @@ def _(shape: Text, name: str) -> Compiled:
     return Compiled(pl.col(name).str.contains(shape.pattern), pl.col(name))
 
 
-def refusal_rows(screened: Screened) -> pl.DataFrame:
-    """The refusals as the log keeps them: one row per fault, with the line's cells as typed and the day it is of."""
-    dates = _dates_of(screened)
+def mends_of(reading: Reading) -> dict[int, str]:
+    """The refused line that each line mends, by name, where it names one; malformed lines name theirs too."""
+    place = next((place for place, cell in enumerate(reading.header) if squeezed(cell) == MENDS), None)
+    if place is None:
+        return {}
+    named = reading.cells.select("line", pl.col(f"c{place}").str.strip_chars(BLANKS))
+    return {line: name for line, name in named.iter_rows() if name}
+
+
+def refusal_rows(screened: Screened, days_of_refused: Mapping[str, date]) -> pl.DataFrame:
+    """The refusals as the log keeps them: one row per fault, with the line's cells as typed and the day it is of.
+
+    `days_of_refused` tells the days of the lines that are mended here, by name.
+    """
+    mends = mends_of(screened.reading)
+    days = _days_of(screened, {line: days_of_refused.get(name) for line, name in mends.items()})
     cells = {line: json.dumps(cells, ensure_ascii=False) for line, *cells in screened.reading.cells.iter_rows()}
-    mends = dict(screened.reading.lines.select("line", "mends").iter_rows())
     counts: dict[int, int] = {}
     rows = []
     for refusal in screened.refusals:
@@ -176,7 +198,7 @@ def refusal_rows(screened: Screened) -> pl.DataFrame:
                 "line": line,
                 "fault": counts[line],
                 "mends": mends.get(line),
-                "session_date": dates.get(line),
+                "session_date": days.get(line),
                 "column_name": refusal.column,
                 "seen": refusal.seen,
                 "expected": refusal.expected,
@@ -200,11 +222,11 @@ _REFUSAL_SCHEMA = {
 }
 
 
-def _dates_of(screened: Screened) -> dict[int, Any]:
-    """The day that each line belongs to; one that is out of its file's range is taken to be of the file's last day."""
+def _days_of(screened: Screened, mended: Mapping[int, date | None]) -> dict[int, date | None]:
+    """The day that each line is of: its own within its file's range, else that of the line it mends, else the last."""
     if "session_date" not in screened.accepted.columns:
         return {}
     first, last = screened.accepted["session_date"].min(), screened.accepted["session_date"].max()
     day = compile_shape(Day(), "session_date").value
-    in_range = pl.when(day.is_between(first, last)).then(day).otherwise(pl.lit(last, dtype=pl.Date))
-    return dict(screened.reading.lines.select("line", in_range).iter_rows())
+    in_range = screened.reading.lines.select("line", pl.when(day.is_between(first, last)).then(day))
+    return {**mended, **{line: own or mended.get(line) or last for line, own in in_range.iter_rows()}}

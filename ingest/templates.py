@@ -1,12 +1,11 @@
 """What tells people how a log looks, derived from the records: templates, explanations, descriptors."""
 
-import csv
-import io
-from collections.abc import Iterable
 from functools import singledispatch
 from typing import Any
 
-from models.records import RECORDS, Column, LogLine, columns_of
+from ingest.csv_out import csv_text
+from models.log_line import LogLine
+from models.records import RECORDS, Column, columns_of
 from models.shapes import NO, YES, Code, Day, Number, OneOf, Text, WholeNumber, YesOrNo
 from models.words import COVERAGE_DIMENSIONS, DEPTH, SIDE, SPIN_FAMILY, WordList
 
@@ -18,17 +17,11 @@ def template_csv(kind: str) -> str:
     """A CSV file to fill in: the header, and an example line to replace (for targets: a target to begin with)."""
     columns = [column.name for column in columns_of(RECORDS[kind])]
     rows = _starter_rows() if kind == "targets" else [[column.example for column in columns_of(RECORDS[kind])]]
-    return _csv_text([columns, *rows])
+    return csv_text([columns, *rows])
 
 
 def _starter_rows() -> list[list[str]]:
     return [["first", "*", words.name, word, "1"] for words in STARTER_TARGET for word in words.names]
-
-
-def _csv_text(rows: Iterable[Iterable[str]]) -> str:
-    text = io.StringIO()
-    csv.writer(text, lineterminator="\r\n").writerows(rows)
-    return text.getvalue()
 
 
 def explanation(kind: str) -> str:

@@ -6,6 +6,7 @@ import re
 import zipfile
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from xml.parsers import expat
 
 import fastexcel
 import polars as pl
@@ -15,20 +16,13 @@ from ingest.foreign import refuse_foreign_package
 from ingest.grid import Grid, first_content, is_blank
 from ingest.kinds import HeaderLine, header_line, no_header
 from ingest.problems import Unreadable, unreadable
+from ingest.sheet_size import HasDtd, extent, shown_bytes
 from models.shapes import BLANKS
 
 PACKAGE_BEGINS = (b"PK\x03\x04", b"PK\x05\x06")
 
 # The reader warns of things that are no fault, such as a sheet that holds only a chart.
 logging.getLogger("calamine").addHandler(logging.NullHandler())
-
-# A cell that holds something (one that is only formatted closes itself) in or beyond row 100000, or right of column
-# GR, the two hundredth; or a cell without an address in such a row.
-_FAR_CELL = re.compile(
-    rb"""r\s*=\s*["'](?:[A-Z]{1,2}[0-9]{6,}|[A-Z]{3,}[0-9]|(?:G[S-Z]|[H-Z][A-Z])[0-9])[^>]*(?<!/)>"""
-)
-_FAR_ROW = re.compile(rb"""row\s[^>]*\br\s*=\s*["'][0-9]{6,}["'][^>]*(?<!/)>\s*<(?:\w+:)?c(?![^>]*\br\s*=)""")
-_SHARED_TEXT_CELL = re.compile(rb"""t\s*=\s*["']s["']""")
 
 _TRUE_DATE = r"^([0-9]{4}-[0-9]{2}-[0-9]{2}) 00:00:00$"
 # A time of day is counted from the day zero of the workbook; there are two kinds of workbooks.
@@ -47,8 +41,7 @@ _ERRORS = {
 def read_workbook(file_name: str, content: bytes) -> Grid:
     """The grid of the first visible sheet with the header of a log. Raises Unreadable where there is none."""
     parts = _unpacked(file_name, content)
-    _refuse_far_cells(file_name, parts.values())
-    _refuse_swelling_text(file_name, parts.values())
+    _refuse_swelling(file_name, parts.values())
     try:
         return _first_log(file_name, fastexcel.read_excel(_packed_again(parts)))
     except fastexcel.FastExcelError as error:
@@ -83,16 +76,15 @@ def _refuse_bomb(file_name: str, unpacked_bytes: int) -> None:
         raise _too_large(file_name, f"a workbook that unpacks to {unpacked_bytes // 1_000_000} MB")
 
 
-def _refuse_far_cells(file_name: str, parts: Collection[bytes]) -> None:
-    """An almost empty sheet with one cell far away would be unpacked into a rectangle of billions of cells."""
-    if any(_FAR_CELL.search(part) or _FAR_ROW.search(part) for part in parts):
+def _refuse_swelling(file_name: str, parts: Collection[bytes]) -> None:
+    """Raises Unreadable where the parts would take far more room in memory than in the file."""
+    try:
+        extents = [extent(part) for part in parts]
+    except (expat.ExpatError, HasDtd) as error:
+        raise _damaged(file_name) from error
+    if any(part.has_far_cell for part in extents):
         raise _too_large(file_name, f"a cell below row {MOST_WORKBOOK_ROWS} or right of column {MOST_COLUMNS}")
-
-
-def _refuse_swelling_text(file_name: str, parts: Collection[bytes]) -> None:
-    longest = max((len(text) for part in parts for text in part.split(b"</si>")[:-1]), default=0)
-    shown = sum(1 for part in parts for _ in _SHARED_TEXT_CELL.finditer(part)) if longest > 1000 else 0
-    if longest * shown > MOST_WORKBOOK_TEXT:
+    if shown_bytes(parts, extents) > MOST_WORKBOOK_TEXT:
         raise _too_large(file_name, "a workbook that shows very long texts in very many cells")
 
 

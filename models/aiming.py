@@ -59,7 +59,7 @@ def aim(wanted: WantedFeeds, coefficients: Coefficients = SET_A) -> Feeds:
 def aim_where_possible(wanted: WantedFeeds, coefficients: Coefficients) -> Feeds:
     """As aim, but unchecked, and all NaN for a feed that cannot be."""
     return adjust(
-        _without_air(wanted),
+        without_air(wanted),
         wanted,
         coefficients,
         vary=("speed_mps", "elevation_deg", "yaw_deg"),
@@ -109,20 +109,7 @@ def landing_miss_cm(x_cm: FloatArray, y_cm: FloatArray, wanted: WantedFeeds) -> 
     return away_x * np.cos(yaw) + away_y * np.sin(yaw), away_y * np.cos(yaw) - away_x * np.sin(yaw)
 
 
-def _unknowns(feeds: Feeds, vary: tuple[Varied, ...]) -> FloatArray:
-    """What may be varied (U, N): degrees and turns as they are, the speed by its logarithm in hundredths."""
-    return np.stack([100 * np.log(feeds.speed_mps) if name == "speed_mps" else getattr(feeds, name) for name in vary])
-
-
-def _with_unknowns(feeds: Feeds, vary: tuple[Varied, ...], unknowns: FloatArray) -> Feeds:
-    far_too_fast = 100 * np.log(2 * FASTEST_MPS)
-    numbers = dict(zip(vary, unknowns, strict=True))
-    if "speed_mps" in numbers:
-        numbers["speed_mps"] = np.exp(np.minimum(numbers["speed_mps"], far_too_fast) / 100)
-    return replace(feeds, **numbers)
-
-
-def _without_air(wanted: WantedFeeds) -> Feeds:
+def without_air(wanted: WantedFeeds) -> Feeds:
     """The parabola through release, gap over the net and target: height = release + rise d - fall d^2.
 
     Where it would have to bend upwards (a floating backspin ball may), the straightest ball a feeder can play.
@@ -145,3 +132,16 @@ def _without_air(wanted: WantedFeeds) -> Feeds:
         topspin_rps=wanted.topspin_rps,
         sidespin_rps=wanted.sidespin_rps,
     )
+
+
+def _unknowns(feeds: Feeds, vary: tuple[Varied, ...]) -> FloatArray:
+    """What may be varied (U, N): degrees and turns as they are, the speed by its logarithm in hundredths."""
+    return np.stack([100 * np.log(feeds.speed_mps) if name == "speed_mps" else getattr(feeds, name) for name in vary])
+
+
+def _with_unknowns(feeds: Feeds, vary: tuple[Varied, ...], unknowns: FloatArray) -> Feeds:
+    far_too_fast = 100 * np.log(2 * FASTEST_MPS)
+    numbers = dict(zip(vary, unknowns, strict=True))
+    if "speed_mps" in numbers:
+        numbers["speed_mps"] = np.exp(np.minimum(numbers["speed_mps"], far_too_fast) / 100)
+    return replace(feeds, **numbers)

@@ -20,6 +20,7 @@ HALL_BACK_CM = NET_X_CM - PLAYING_SPACE_LENGTH_CM / 2
 HALL_SIDE_CM = PLAYING_SPACE_WIDTH_CM / 2
 LOWEST_RELEASE_CM = 2 - TABLE_HEIGHT_CM
 HIGHEST_RELEASE_CM = PLAYING_SPACE_HEIGHT_CM - TABLE_HEIGHT_CM
+SLOWEST_MPS = 0.1
 FASTEST_MPS = 35.0
 """Just above the fastest smash on record, 122 km/h = 33.9 m/s (reported, seen second-hand)."""
 MOST_SPIN_RPS = 150.0
@@ -110,7 +111,7 @@ _HEIGHT = _Bound(
     LaunchOutOfReach,
     "Measure from the table surface up to the ball's centre.",
 )
-_SPEED = _Bound("The speed", 0.1, FASTEST_MPS, "m/s", LaunchOutOfReach, "Feeds are commonly 3 to 15 m/s.")
+_SPEED = _Bound("The speed", SLOWEST_MPS, FASTEST_MPS, "m/s", LaunchOutOfReach, "Feeds are commonly 3 to 15 m/s.")
 _ELEVATION = _Bound(
     "The elevation", -STEEPEST_DEG, STEEPEST_DEG, "deg", LaunchOutOfReach, "0 is level, positive is upwards."
 )
@@ -132,7 +133,7 @@ def check_release(x_cm: float | FloatArray, y_cm: float | FloatArray, height_cm:
     """Raises FeederBeyondHall, FeederPastNet or LaunchOutOfReach for a place from which no ball can be fed."""
     check_feeder(x_cm, y_cm)
     _HEIGHT.check(height_cm)
-    farthest = float(np.max(x_cm))
+    farthest = float(np.max(np.asarray(x_cm, dtype=float), initial=-np.inf))
     if farthest >= NET_X_CM:
         raise FeederPastNet(
             f"The feeder's x is {farthest:g} cm, at or beyond the net. A feed crosses the net: stand at an x below "

@@ -23,42 +23,75 @@ class NotedLandings(Batch):
 
 @dataclass(frozen=True)
 class Mounting:
-    """How the feeder stands while it is calibrated: its place, the height of the ball at release, the head's tilt."""
+    """How the feeder stands while it is calibrated: its place, the height of the ball at release, the head's tilt.
 
-    x_cm: float
-    y_cm: float
-    height_cm: float
-    elevation_deg: float
+    One number for all balls, or one for each (N,).
+    """
+
+    x_cm: float | FloatArray
+    y_cm: float | FloatArray
+    height_cm: float | FloatArray
+    elevation_deg: float | FloatArray
 
 
 def calibrate_speed(
-    noted: NotedLandings, mounting: Mounting, coefficients: Coefficients = SET_A, *, topspin_rps: float = 0.0
+    noted: NotedLandings,
+    mounting: Mounting,
+    coefficients: Coefficients = SET_A,
+    *,
+    topspin_rps: float | FloatArray = 0.0,
 ) -> DialLine:
     """The line from dial to speed in m/s, from balls of a known spin (best without any) and a known tilt of the head.
 
     Raises OutOfBounds for impossible numbers, TooFewNotes, and NoSuchFeed for a landing no speed explains.
     """
-    _check(noted, mounting)
-    check_spin(topspin_rps, 0.0)
-    wanted = _wanted(noted, mounting, topspin_rps)
-    feeds = _feeds(wanted, mounting, _speed_without_air_mps(wanted, mounting))
-    found = _explained(feeds, wanted, coefficients, "speed_mps", FROM_PARABOLA)
-    return fit_dial(noted.dial, found.speed_mps, "speed_mps", coefficients.name)
+    speeds_mps = speeds_behind(noted, mounting, coefficients, topspin_rps=topspin_rps)
+    _check_explained(noted, speeds_mps, "speed")
+    return fit_dial(noted.dial, speeds_mps, "speed_mps", coefficients.name)
 
 
 def calibrate_spin(
-    noted: NotedLandings, mounting: Mounting, speed_mps: float, coefficients: Coefficients = SET_A
+    noted: NotedLandings, mounting: Mounting, speed_mps: float | FloatArray, coefficients: Coefficients = SET_A
 ) -> DialLine:
     """The line from dial to topspin in turns a second (negative: backspin), from balls of one known speed.
 
     It rests wholly on the lift law: fit it under every set and show the range. Raises as calibrate_speed.
     """
+    spins_rps = spins_behind(noted, mounting, speed_mps, coefficients)
+    _check_explained(noted, spins_rps, "spin")
+    return fit_dial(noted.dial, spins_rps, "topspin_rps", coefficients.name)
+
+
+def speeds_behind(
+    noted: NotedLandings,
+    mounting: Mounting,
+    coefficients: Coefficients = SET_A,
+    *,
+    topspin_rps: float | FloatArray = 0.0,
+    stages: tuple[Stage, ...] = FROM_PARABOLA,
+) -> FloatArray:
+    """The speeds (N,) in m/s that explain the landings; NaN where none does. Raises OutOfBounds."""
+    _check(noted, mounting)
+    check_spin(topspin_rps, 0.0)
+    wanted = _wanted(noted, mounting, topspin_rps)
+    feeds = _feeds(wanted, mounting, _speed_without_air_mps(wanted, mounting))
+    return _explaining(feeds, wanted, coefficients, "speed_mps", stages).speed_mps
+
+
+def spins_behind(
+    noted: NotedLandings,
+    mounting: Mounting,
+    speed_mps: float | FloatArray,
+    coefficients: Coefficients = SET_A,
+    *,
+    stages: tuple[Stage, ...] = IN_FULL_AIR,
+) -> FloatArray:
+    """The topspins (N,) in turns a second that explain the landings; NaN where none does. Raises OutOfBounds."""
     _check(noted, mounting)
     check_launch(speed_mps, mounting.elevation_deg)
     wanted = _wanted(noted, mounting, 0.0)
     feeds = _feeds(wanted, mounting, np.full_like(noted.dial, speed_mps))
-    found = _explained(feeds, wanted, coefficients, "topspin_rps", IN_FULL_AIR)
-    return fit_dial(noted.dial, found.topspin_rps, "topspin_rps", coefficients.name)
+    return _explaining(feeds, wanted, coefficients, "topspin_rps", stages).topspin_rps
 
 
 def _check(noted: NotedLandings, mounting: Mounting) -> None:
@@ -67,7 +100,7 @@ def _check(noted: NotedLandings, mounting: Mounting) -> None:
     check_landing(noted.x_cm, noted.y_cm)
 
 
-def _wanted(noted: NotedLandings, mounting: Mounting, topspin_rps: float) -> WantedFeeds:
+def _wanted(noted: NotedLandings, mounting: Mounting, topspin_rps: float | FloatArray) -> WantedFeeds:
     """The noted landings as targets; how high the balls passed the net is not known and not asked."""
     return WantedFeeds.of(
         x_cm=mounting.x_cm,
@@ -103,15 +136,17 @@ def _speed_without_air_mps(wanted: WantedFeeds, mounting: Mounting) -> FloatArra
     return np.asarray(np.sqrt(GRAVITY_MPS2 / (2 * fall)) / np.cos(elevation))
 
 
-def _explained(
+def _explaining(
     feeds: Feeds, wanted: WantedFeeds, coefficients: Coefficients, vary: Varied, stages: tuple[Stage, ...]
 ) -> Feeds:
-    found = adjust(feeds, wanted, coefficients, vary=(vary,), hold=(LENGTH,), stages=stages)
-    missing = np.isnan(found.speed_mps)
+    return adjust(feeds, wanted, coefficients, vary=(vary,), hold=(LENGTH,), stages=stages)
+
+
+def _check_explained(noted: NotedLandings, found: FloatArray, what: str) -> None:
+    missing = np.isnan(found)
     if missing.any():
         place = int(missing.argmax())
         raise NoSuchFeed(
-            f"No {'speed' if vary == 'speed_mps' else 'spin'} explains the landing at x {wanted.target_x_cm[place]:g} "
-            f"cm, y {wanted.target_y_cm[place]:g} cm. Check the height of release, the tilt of the head and the note."
+            f"No {what} explains the landing at x {noted.x_cm[place]:g} cm, y {noted.y_cm[place]:g} cm. "
+            "Check the height of release, the tilt of the head and the note."
         )
-    return found

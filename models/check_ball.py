@@ -28,8 +28,8 @@ class HeadCorrection:
 
     @property
     def way(self) -> Literal["players_left", "players_right", "leave_it"]:
-        """Which way to turn; leave it where the balls scatter too much to tell."""
-        if self.balls > 1 and self.low_deg <= 0 <= self.high_deg:
+        """Which way to turn; leave it where the balls fell in the middle, or scatter too much to tell."""
+        if self.turn_deg == 0 or (self.balls > 1 and self.low_deg <= 0 <= self.high_deg):
             return "leave_it"
         return "players_right" if self.turn_deg > 0 else "players_left"
 

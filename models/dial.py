@@ -47,6 +47,16 @@ class DialLine:
     bend_p_value: float
     confidence: float
 
+    @property
+    def step(self) -> Estimate:
+        """What one step of the dial changes, with its interval."""
+        return self._estimate(self.slope, self.slope_variance)
+
+    @property
+    def tells_steps(self) -> bool:
+        """Whether the balls tell what a step of the dial does: its interval, if there is one, leaves out nothing."""
+        return self.slope != 0 and not self.step.low <= 0 <= self.step.high
+
     def covers(self, dial: float) -> bool:
         """Whether balls were noted at settings on both sides of this one; beyond them the line is a guess."""
         return self.lowest_dial <= dial <= self.highest_dial
@@ -81,8 +91,7 @@ class DialLine:
         return float(stats.t.ppf((1 + self.confidence) / 2, self.balls - 2))
 
     def _check_slope(self) -> None:
-        is_within_noise = self.balls > 2 and abs(self.slope) <= self._quantile() * sqrt(self.slope_variance)
-        if self.slope == 0 or is_within_noise:
+        if not self.tells_steps:
             raise TooFewNotes(
                 f"From {self.balls} noted balls at settings {self.lowest_dial:g} to {self.highest_dial:g} it cannot be "
                 "told what a step of the dial does. Note more balls, or settings further apart."

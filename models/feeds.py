@@ -35,12 +35,29 @@ class Batch:
         """Some of the batch by place (M,), each as often as it is named."""
         return self._each(lambda column: column[places])
 
+    def put(self, places: IntArray, others: Self) -> Self:
+        """The batch with others (M,) in these places."""
+        return self._with(others, lambda own, other: _put(own, places, other))
+
+    def filled(self, others: Self) -> Self:
+        """The batch with others (N,) where it has NaN."""
+        return self._with(others, lambda own, other: np.where(np.isnan(own), other, own))
+
     def blanked(self, where: BoolArray) -> Self:
         """The batch with NaN in every column of some (N,): things that cannot be."""
         return self._each(lambda column: np.where(where, np.nan, column))
 
     def _each(self, change: Callable[[FloatArray], FloatArray]) -> Self:
         return type(self)(**{name: change(column) for name, column in vars(self).items()})
+
+    def _with(self, others: Self, change: Callable[[FloatArray, FloatArray], FloatArray]) -> Self:
+        return type(self)(**{name: change(column, vars(others)[name]) for name, column in vars(self).items()})
+
+
+def _put(column: FloatArray, places: IntArray, others: FloatArray) -> FloatArray:
+    changed = column.copy()
+    changed[places] = others
+    return changed
 
 
 @dataclass(frozen=True)

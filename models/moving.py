@@ -111,6 +111,14 @@ def advice_by_set(
     return {each.name: moving_advice(wanted, x_cm, y_cm, height_cm, each) for each in sets}
 
 
+def other_ball(wanted: WantedFeeds, before: Feeds, coefficients: Coefficients = SET_A) -> Option:
+    """Balls wanted otherwise than before (N,), from wherever, against how they were played; blank where none can be.
+
+    For a length that a move changes: the same words mean another landing from the new place.
+    """
+    return _option(aim_where_possible(wanted, coefficients), before, wanted, coefficients)
+
+
 def range_over(numbers: Iterable[FloatArray]) -> Range:
     """The range (N,) of the same number by several sets; NaN where a set has none."""
     by_set = np.stack(list(numbers))

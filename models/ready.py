@@ -16,6 +16,9 @@ from models.table import HALF_WIDTH_CM, NET_X_CM, TABLE_LENGTH_CM
 READY_LINE_CM = 324.0
 """Setting: the line, 50 cm behind the end line, along which the player moves."""
 
+SHORT_ANGLES_CM = 35.0
+"""Setting: how far behind the net the shortest balls land where short angles count (common practice, no source)."""
+
 ReadyDefinition = Literal["angle_bisector", "equal_reach"]
 
 

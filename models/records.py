@@ -1,23 +1,25 @@
 """One pydantic record per kind of log line: its columns, their words, bounds, units and help, and its rules.
 
+Those of feeders, setups and landings stand in `models/feeding_records.py`.
+
 Everything that knows a log's columns is derived from here: templates, screening, forms, documentation, descriptors.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import reduce
 from operator import or_
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import Field
 
+from models.feeding_records import Feeder, Landing, Setup
+from models.log_line import LineRule, LogLine
 from models.shapes import Code, Day, Number, OneOf, Shape, Text, WholeNumber, YesOrNo
 from models.words import (
     COVERAGE_DIMENSIONS,
     DIMENSION,
     DIMENSION_VALUE,
-    FEEDING,
     HANDEDNESS,
     HEIGHT,
     LENGTH,
@@ -32,51 +34,6 @@ from models.words import (
 
 FIRST_DAY = date(1900, 1, 1)
 """The valid_from of a setup whose line names no day: it was always there."""
-
-
-@dataclass(frozen=True)
-class LineRule:
-    """A rule between columns of one line.
-
-    `holds` takes the columns by name and must work on plain values and on column expressions alike, so that one
-    rule serves a single form and a whole file. With `empty_counts_as` None the rule is asked only where every column
-    is filled; otherwise it is asked where any of `asked_when` is filled, and an empty column counts as that number.
-    """
-
-    column: str
-    columns: tuple[str, ...]
-    holds: Callable[..., Any]
-    expected: str
-    to_do: str
-    asked_when: tuple[str, ...] = ()
-    empty_counts_as: int | None = None
-
-
-class LogLine(BaseModel):
-    """What every kind of line has: a tuple of rules, and the columns that tell one line from another."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
-
-    kind: ClassVar[str]
-    about: ClassVar[str]
-    identity: ClassVar[tuple[str, ...]]
-    rules: ClassVar[tuple[LineRule, ...]] = ()
-
-    @model_validator(mode="after")
-    def _keeps_its_rules(self) -> "LogLine":
-        for rule in self.rules:
-            if not _holds(rule, self):
-                raise ValueError(f"{rule.column}: expected {rule.expected}")
-        return self
-
-
-def _holds(rule: LineRule, line: LogLine) -> bool:
-    values = {column: getattr(line, column) for column in rule.columns}
-    if rule.empty_counts_as is None:
-        return None in values.values() or bool(rule.holds(**values))
-    if all(values[column] is None for column in rule.asked_when):
-        return True
-    return bool(rule.holds(**{c: rule.empty_counts_as if v is None else v for c, v in values.items()}))
 
 
 class Player(LogLine):
@@ -102,42 +59,11 @@ class Player(LogLine):
     active: Annotated[bool | None, YesOrNo()] = Field(
         None, description="trains at present; empty is yes", examples=["yes"]
     )
-
-
-class Setup(LogLine):
-    """A place and a posture of a feeder."""
-
-    kind = "setups"
-    about = (
-        "Where the feeder stands. One line is one setup from one day on; a setup that is moved gets a new line with a "
-        "new valid_from. The origin is the middle of the end line opposite the player, at the table surface."
+    consent_on: Annotated[date | None, Day()] = Field(
+        None,
+        description="the day on which the player, or a guardian, agreed to the keeping of this log",
+        examples=["2025-09-01"],
     )
-    identity = ("setup", "valid_from")
-
-    setup: Annotated[str, Code()] = Field(description="the club's short code for the setup", examples=["BC"])
-    name: Annotated[str | None, Text(80)] = Field(
-        None, description="what the club calls it; empty is the code", examples=["back centre"]
-    )
-    feeding: Annotated[str | None, OneOf(FEEDING)] = Field(None, description="who or what feeds", examples=["robot"])
-    x_cm: Annotated[float, Number(-560, 136, "cm")] = Field(
-        description="towards the player: 0 at the end line, 137 at the net, negative behind the table", examples=["-20"]
-    )
-    y_cm: Annotated[float, Number(-350, 350, "cm")] = Field(
-        description="sideways: 0 on the centre line, positive to the player's right", examples=["0"]
-    )
-    release_height_cm: Annotated[float | None, Number(-60, 200, "cm")] = Field(
-        None, description="where the ball leaves, above the table surface", examples=["25"]
-    )
-    yaw_deg: Annotated[float | None, Number(-90, 90, "deg")] = Field(
-        None, description="how the head is turned: 0 along the table, positive to the player's right", examples=["0"]
-    )
-    net_folded: Annotated[bool | None, YesOrNo()] = Field(
-        None, description="the feeder's own catch net is folded away", examples=["no"]
-    )
-    valid_from: Annotated[date | None, Day()] = Field(
-        None, description="the day from which the setup stands so; empty is always", examples=["2026-01-05"]
-    )
-    note: Annotated[str | None, Text(500)] = Field(None, description="anything worth remembering", examples=[""])
 
 
 def _value_belongs_to(words: WordList) -> LineRule:
@@ -211,6 +137,11 @@ class _Fed(LogLine):
         None, description="balls per minute", examples=["40"]
     )
     stroke: Annotated[str | None, OneOf(STROKE)] = Field(None, description="the stroke asked for", examples=["push"])
+    probe: Annotated[str | None, Code()] = Field(
+        None,
+        description="the name of a fixed test set that this line belongs to; feed it the same way each time",
+        examples=[""],
+    )
 
 
 class SessionLine(_Fed):
@@ -283,7 +214,7 @@ class BallLine(_Fed):
 
 
 RECORDS: dict[str, type[LogLine]] = {
-    record.kind: record for record in (Player, Setup, TargetShare, SessionLine, BallLine)
+    record.kind: record for record in (Player, Feeder, Setup, TargetShare, SessionLine, BallLine, Landing)
 }
 """The record of each kind of log, in the order in which the kinds must be loaded."""
 

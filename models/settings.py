@@ -50,7 +50,8 @@ class Settings(BaseModel):
         5,
         ge=1,
         le=100,
-        description="fewest balls per wanted combination for which the spread over the grid is told; below it, coverage only",
+        description="fewest balls per wanted combination for which the spread over the grid is told; below it, "
+        "coverage only",
     )
     order_balls: int = Field(
         12, ge=2, le=500, description="fewest balls, logged one by one, for which an order is named"

@@ -18,6 +18,8 @@ from models.groups import FloatArray, Groups, group_rows
 # Concentration = how many balls the group's level is worth to one of its cells: from one to all but equal cells.
 CONCENTRATIONS = np.geomspace(1.0, 1000.0, 16)
 
+LEAST_SHAPE = 0.01
+
 
 @dataclass(frozen=True)
 class Posterior:
@@ -111,5 +113,7 @@ def _row_moments(
 
 
 def _beta_with(mean: FloatArray, variance: FloatArray) -> Posterior:
-    concentration = mean * (1 - mean) / variance - 1
+    # Where a hundred cells and more never had a hit, a thinner tail would leave the mean outside its own range.
+    fewest = LEAST_SHAPE / np.minimum(mean, 1 - mean)
+    concentration = np.maximum(mean * (1 - mean) / variance - 1, fewest)
     return Posterior(mean * concentration, (1 - mean) * concentration)

@@ -137,6 +137,22 @@ OUTCOME = _words(
     ("wide", "beyond a side line"),
     ("missed", "not touched, or touched only by the edge"),
 )
+ANGLE_BAND = _words(
+    "angle_band",
+    ("sharp_from_forehand", "comes across sharply from the forehand side, from the club's limit on (a setting)"),
+    ("from_forehand", "comes across from the forehand side"),
+    ("straight", "comes about parallel to the centre line, within the club's limit (a setting)"),
+    ("from_backhand", "comes across from the backhand side"),
+    ("sharp_from_backhand", "comes across sharply from the backhand side, from the club's limit on (a setting)"),
+    is_ordered=True,
+)
+TIME_BAND = _words(
+    "time_band",
+    ("hurried", "less time from release to contact than the feet need to react (a setting)"),
+    ("ordinary", "between the club's two limits (settings)"),
+    ("unhurried", "at least the club's upper limit (a setting)"),
+    is_ordered=True,
+)
 HANDEDNESS = _words("handedness", ("right", "plays with the right hand"), ("left", "plays with the left hand"))
 FEEDING = _words(
     "feeding",
@@ -171,5 +187,7 @@ ALL_WORD_LISTS: tuple[WordList, ...] = (
     OUTCOME,
     HANDEDNESS,
     FEEDING,
+    ANGLE_BAND,
+    TIME_BAND,
     DIMENSION,
 )

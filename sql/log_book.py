@@ -1,19 +1,35 @@
 """What the loading of batches asks of the log and writes into it. Every function takes the open warehouse."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Literal
 
 import duckdb
 import polars as pl
 
 from sql.folder import FolderProblem
 
+Dial = Literal["speed", "spin"]
+
+
+@dataclass(frozen=True)
+class Dials:
+    """The range of a feeder's dials, as they are marked; None for both ends of a spin dial that it has not."""
+
+    speed_lowest: float
+    speed_highest: float
+    spin_lowest: float | None = None
+    spin_highest: float | None = None
+
+    def range_of(self, dial: Dial) -> tuple[float | None, float | None]:
+        """The lowest and the highest mark of one of the dials."""
+        return (self.speed_lowest, self.speed_highest) if dial == "speed" else (self.spin_lowest, self.spin_highest)
+
 
 @dataclass(frozen=True)
 class Known:
-    """What a line may refer to: players with their groups, setups with their first valid day, targets in force."""
+    """What a line may refer to: players and their groups, setups by first valid day, targets in force, feeders."""
 
     today: date
     players: frozenset[str]
@@ -21,6 +37,7 @@ class Known:
     setups: dict[str, date]
     targets: dict[str, str]
     """The target in force for each player, group or *."""
+    feeders: dict[str, Dials] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -31,6 +48,8 @@ class EarlierBatch:
     loaded_at: datetime
     lines_accepted: int
     lines_refused: int
+    is_erased: bool
+    """A player was forgotten who stood in it: the file must not bring the person back."""
 
 
 @dataclass(frozen=True)
@@ -51,12 +70,17 @@ def known(connection: duckdb.DuckDBPyConnection, today: date) -> Known:
     players = connection.execute('select player, "group" from log.players_in_force').fetchall()
     setups = connection.execute("select setup, min(valid_from) from log.setups_in_force group by 1").fetchall()
     targets = connection.execute("select applies_to, min(target) from log.targets_in_force group by 1").fetchall()
+    feeders = connection.execute(
+        "select feeder, speed_dial_lowest, speed_dial_highest, spin_dial_lowest, spin_dial_highest"
+        " from log.feeders_in_force"
+    ).fetchall()
     return Known(
         today,
         frozenset(player for player, _ in players),
         frozenset(group for _, group in players if group),
         dict(setups),
         dict(targets),
+        {feeder: Dials(*range_of_dials) for feeder, *range_of_dials in feeders},
     )
 
 
@@ -71,13 +95,35 @@ def require_club(connection: duckdb.DuckDBPyConnection, club_id: str) -> None:
 
 
 def batch_of_file(connection: duckdb.DuckDBPyConnection, file_sha256: str) -> EarlierBatch | None:
-    """The latest batch in force that came from the same bytes."""
+    """The latest batch that came from the same bytes and is in force, or was erased from."""
     rows = connection.execute(
-        "select batch, loaded_at, lines_accepted, lines_refused from log.batches"
-        " where file_sha256 = ? and withdrawn_at is null order by batch desc limit 1",
+        "select batch, loaded_at, lines_accepted, lines_refused, erased_at is not null from log.batches"
+        " where file_sha256 = ? and (withdrawn_at is null or erased_at is not null) order by batch desc limit 1",
         [file_sha256],
     ).fetchall()
     return EarlierBatch(*rows[0]) if rows else None
+
+
+def days_of_refused(connection: duckdb.DuckDBPyConnection, names: Iterable[str]) -> dict[str, date]:
+    """The days of refused lines, by the names that lines which mend them give: file and line, or batch and line.
+
+    A line whose day nobody can tell is of the day on which it was loaded.
+    """
+    rows = connection.execute(
+        """
+        with named as (
+            select concat(left(b.file_sha256, 12), ':', cast(r.line as varchar)) as name, r.session_date, b.loaded_at
+            from log.refusals as r inner join log.batches as b on r.club_id = b.club_id and r.batch = b.batch
+            union all
+            select concat(cast(r.batch as varchar), ':', cast(r.line as varchar)), r.session_date, b.loaded_at
+            from log.refusals as r inner join log.batches as b on r.club_id = b.club_id and r.batch = b.batch
+        )
+        select name, max(coalesce(session_date, cast(loaded_at as date)))
+        from named where name in (select unnest(?)) group by name
+        """,
+        [list(names)],
+    ).fetchall()
+    return dict(rows)
 
 
 def next_batch(connection: duckdb.DuckDBPyConnection) -> int:
@@ -114,6 +160,16 @@ def store_batch(
     key = [pl.lit(batch["club_id"]).alias("club_id"), pl.lit(batch["batch"], dtype=pl.Int64).alias("batch")]
     _insert(connection, batch["kind"], lines.with_columns(key))
     _insert(connection, "refusals", refusals.with_columns(key))
+    note_checksum(connection, batch["batch"])
+
+
+def note_checksum(connection: duckdb.DuckDBPyConnection, batch: int) -> None:
+    """Keep the checksum of what is stored of a batch now, for `verify` to compare. Only inside a transaction."""
+    connection.execute(
+        "insert or replace into log.checksums by name"
+        " select club_id, batch, stored_sha256, lines, refused_lines from log.checksums_now where batch = ?",
+        [batch],
+    )
 
 
 def _insert(connection: duckdb.DuckDBPyConnection, table: str, rows: pl.DataFrame) -> None:
@@ -138,7 +194,7 @@ def mark_withdrawn(connection: duckdb.DuckDBPyConnection, batch: int, who: str, 
     connection.execute("update log.batches set withdrawn_by = ?, withdrawn_at = ? where batch = ?", [who, when, batch])
     if orphans := _batches_in_want(connection):
         raise CannotWithdraw(
-            f"Batch {batch} brought players or setups that log lines in force name "
+            f"Batch {batch} brought players, feeders or setups that log lines in force name "
             f"(batches {', '.join(map(str, orphans))}). Withdraw those first, or load a corrected file instead."
         )
 
@@ -147,16 +203,21 @@ def _batches_in_want(connection: duckdb.DuckDBPyConnection) -> list[int]:
     rows = connection.execute(
         """
         with named as (
-            select batch, player, setup, session_date from log.sessions_in_force
+            select batch, player, null as feeder, setup, session_date as day from log.sessions_in_force
             union
-            select batch, player, setup, session_date from log.balls_in_force
+            select batch, player, null, setup, session_date from log.balls_in_force
+            union
+            select batch, null, feeder, setup, noted_on from log.landings_in_force
+            union
+            select batch, null, feeder, setup, valid_from from log.setups_in_force
         )
         select distinct n.batch
         from named as n
         where
-            not exists (select 1 from log.players_in_force as p where p.player = n.player)
+            (n.player is not null and not exists (select 1 from log.players_in_force as p where p.player = n.player))
+            or (n.feeder is not null and not exists (select 1 from log.feeders_in_force as f where f.feeder = n.feeder))
             or not exists (
-                select 1 from log.setups_in_force as s where s.setup = n.setup and s.valid_from <= n.session_date
+                select 1 from log.setups_in_force as s where s.setup = n.setup and s.valid_from <= n.day
             )
         order by n.batch
         """

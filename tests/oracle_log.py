@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
+from math import atan2, degrees, dist
 from typing import Any
 
 from models.records import RECORDS
@@ -13,6 +14,8 @@ from models.words import SPIN
 
 Row = dict[str, Any]
 
+DEEP_CENTRE_CM = (245, 0)
+_OF_A_SETUP = ("valid_from", "feeding", "x_cm", "y_cm", "release_height_cm", "yaw_deg", "net_folded")
 MISTAKES = ("net", "long", "wide", "missed")
 OUTCOMES = ("good", *MISTAKES, "not_good")
 FEED = ("session_date", "session", "player", "block", "feed")
@@ -28,6 +31,7 @@ class Batch:
     lines: tuple[Row, ...]
     refused: tuple[Row, ...]
     file_name: str
+    file_sha256: str
     loaded_at: datetime
     is_withdrawn: bool
 
@@ -67,7 +71,7 @@ class LogOracle:
     def players(self) -> list[Row]:
         return [
             {
-                **{name: line[name] for name in ("handedness", "birth_year", "level", "joined_on")},
+                **{name: line[name] for name in ("handedness", "birth_year", "level", "joined_on", "consent_on")},
                 "player_id": line["player"],
                 "name": line["name"] or line["player"],
                 "group_name": line["group"],
@@ -81,13 +85,17 @@ class LogOracle:
         lines = self._in_force("setups")
         return [
             {
-                **{name: value for name, value in line.items() if name not in ("setup", "note", "line", "mends")},
+                **{name: line[name] for name in _OF_A_SETUP},
                 "setup_id": line["setup"],
+                "feeder_id": line["feeder"],
                 "name": line["name"] or line["setup"],
                 "valid_to": min((m["valid_from"] for m in lines if _moves(line, m)), default=None),
                 "handedness": hand,
                 "depth": self._depth(line["x_cm"]),
                 "side": self._side(line["y_cm"], hand),
+                "distance_cm": dist((line["x_cm"], line["y_cm"]), DEEP_CENTRE_CM),
+                "yaw_to_centre_deg": _yaw_to_centre_deg(line),
+                "head_turn_deg": None if line["yaw_deg"] is None else _yaw_to_centre_deg(line) - line["yaw_deg"],
             }
             for line in lines
             for hand in ("right", "left")
@@ -198,6 +206,7 @@ class LogOracle:
         return [
             {name: row[name] for name in ("line", "fault", "column_name", "seen", "expected", "to_do", "cells")}
             | {"batch": batch.number, "file_name": batch.file_name, "kind": batch.kind}
+            | {"line_name": f"{batch.file_sha256[:12]}:{row['line']}"}
             | {"week": _week_of_refusal(batch, row), "is_mended": self._is_mended(batch, row)}
             for batch in self.batches
             for row in batch.refused
@@ -206,16 +215,25 @@ class LogOracle:
 
     def _is_mended(self, batch: Batch, refused: Row) -> bool:
         return any(
-            row["mends"] == f"{batch.number}:{refused['line']}"
-            or (
-                later.file_name == batch.file_name
-                and row["line"] == refused["line"]
-                and len({row.get("session_date"), refused["session_date"]} - {None}) < 2
-            )
-            for later in self.batches
-            if later.number > batch.number and not later.is_withdrawn
-            for row in _entries(later)
+            row["mends"] == f"{batch.file_sha256[:12]}:{refused['line']}"
+            or (other.number > batch.number and _takes_its_place(batch, refused, other, row))
+            for other in self.batches
+            if not other.is_withdrawn
+            for row in _entries(other)
         )
+
+
+def _takes_its_place(batch: Batch, refused: Row, later: Batch, row: Row) -> bool:
+    return row["mends"] == f"{batch.number}:{refused['line']}" or (
+        later.file_name == batch.file_name
+        and row["line"] == refused["line"]
+        and len({row.get("session_date"), refused["session_date"]} - {None}) < 2
+    )
+
+
+def _yaw_to_centre_deg(line: Row) -> float:
+    x_cm, y_cm = DEEP_CENTRE_CM
+    return degrees(atan2(y_cm - line["y_cm"], x_cm - line["x_cm"]))
 
 
 def _moves(line: Row, later: Row) -> bool:

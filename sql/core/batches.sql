@@ -3,7 +3,7 @@
 -- columns:
 --   club_id: short name of the club
 --   batch: number of the batch
---   kind: players, setups, targets, sessions or balls
+--   kind: players, feeders, setups, targets, sessions, balls or landings
 --   source: file or form
 --   file_name: name of the file
 --   file_sha256: fingerprint of the file's bytes (SHA-256)
@@ -16,22 +16,25 @@
 --   loaded_at: when (UTC)
 --   withdrawn_by: who withdrew it (empty: in force)
 --   withdrawn_at: when (UTC; empty: in force)
+--   stored_sha256: fingerprint of what is stored of it, lines and refusals (SHA-256)
 -- checks:
 --   stop: lines_accepted + lines_refused = lines_read
 select
-    club_id,
-    batch,
-    kind,
-    source,
-    file_name,
-    file_sha256,
-    header,
-    taken,
-    lines_read,
-    lines_accepted,
-    lines_refused,
-    loaded_by,
-    loaded_at,
-    withdrawn_by,
-    withdrawn_at
-from log.batches
+    b.club_id,
+    b.batch,
+    b.kind,
+    b.source,
+    b.file_name,
+    b.file_sha256,
+    b.header,
+    b.taken,
+    b.lines_read,
+    b.lines_accepted,
+    b.lines_refused,
+    b.loaded_by,
+    b.loaded_at,
+    b.withdrawn_by,
+    b.withdrawn_at,
+    c.stored_sha256
+from log.batches as b
+left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch

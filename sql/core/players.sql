@@ -10,6 +10,7 @@
 --   level: the club's own word for the level
 --   joined_on: first day in the club, where noted
 --   is_active: trains at present
+--   consent_on: day on which the player, or a guardian, agreed to the keeping of this log, where noted
 select
     club_id,
     player as player_id,
@@ -19,5 +20,6 @@ select
     birth_year,
     level,
     joined_on,
-    coalesce(active, true) as is_active
+    coalesce(active, true) as is_active,
+    consent_on
 from log.players_in_force

@@ -1,6 +1,6 @@
 -- Every fault of the refused lines of the batches in force, and whether the line has been mended since.
--- A later line takes its place by naming it (its column `mends`, as our refusal files do), or by standing at the same
--- line of a file of the same name and being of the same day.
+-- A line in force takes its place by naming it (its column `mends`, as our refusal files do), or by standing, later, at
+-- the same line of a file of the same name and being of the same day.
 -- grain: club_id, batch, line, fault
 -- columns:
 --   club_id: short name of the club
@@ -15,7 +15,8 @@
 --   expected: what was expected
 --   to_do: what to do
 --   cells: the cells of the line as typed, a JSON list
---   is_mended: a later batch in force has the line in its place
+--   line_name: how a line that mends this one names it: the first twelve signs of its file's SHA-256, colon, line
+--   is_mended: another line in force has its place
 with
 
 later_lines as (
@@ -28,6 +29,10 @@ later_lines as (
     select club_id, batch, line, mends, cast(null as date) as session_date from log.setups
     union all
     select club_id, batch, line, mends, cast(null as date) as session_date from log.targets
+    union all
+    select club_id, batch, line, mends, cast(null as date) as session_date from log.feeders
+    union all
+    select club_id, batch, line, mends, cast(null as date) as session_date from log.landings
     union all
     select club_id, batch, line, mends, session_date from log.refusals where fault = 1
 ),
@@ -45,6 +50,45 @@ in_force as (
     where b.withdrawn_at is null
 ),
 
+-- Joined by equality only: a condition that compares every refusal with every line would take as long as both together.
+named as (
+    select club_id, mends, max(batch) as batch
+    from in_force
+    where mends is not null
+    group by club_id, mends
+),
+
+places as (
+    select
+        club_id,
+        file_name,
+        line,
+        max(batch) as batch,
+        max(case when session_date is null then batch end) as undated_batch
+    from in_force
+    group by club_id, file_name, line
+),
+
+dated_places as (
+    select club_id, file_name, line, session_date, max(batch) as batch
+    from in_force
+    where session_date is not null
+    group by club_id, file_name, line, session_date
+),
+
+refused as (
+    select
+        r.*,
+        b.file_name,
+        b.kind,
+        b.loaded_at,
+        concat(left(b.file_sha256, 12), ':', cast(r.line as varchar)) as line_name,
+        concat(cast(r.batch as varchar), ':', cast(r.line as varchar)) as batch_and_line
+    from log.refusals as r
+    inner join log.batches as b on r.club_id = b.club_id and r.batch = b.batch
+    where b.withdrawn_at is null
+),
+
 -- A day more than the day of loading may be today already, east of where the clock of loaded_at (UTC) counts.
 last_days as (
     select
@@ -57,19 +101,20 @@ last_days as (
     group by a.club_id, a.batch
 )
 
+-- Files to mend that were written before lines were named by their file name them by their batch.
 select
     r.club_id,
     r.batch,
     r.line,
     r.fault,
-    b.file_name,
-    b.kind,
+    r.file_name,
+    r.kind,
     cast(
         date_trunc(
             'week',
             case
-                when r.session_date <= cast(b.loaded_at as date) + 1 then r.session_date
-                else coalesce(d.last_day, cast(b.loaded_at as date))
+                when r.session_date <= cast(r.loaded_at as date) + 1 then r.session_date
+                else coalesce(d.last_day, cast(r.loaded_at as date))
             end
         ) as date
     ) as week,
@@ -78,22 +123,15 @@ select
     r.expected,
     r.to_do,
     r.cells,
-    exists (
-        select 1
-        from in_force as a
-        where
-            a.club_id = r.club_id
-            and a.batch > r.batch
-            and (
-                a.mends = concat(cast(r.batch as varchar), ':', cast(r.line as varchar))
-                or (
-                    a.file_name = b.file_name
-                    and a.line = r.line
-                    and (r.session_date is null or a.session_date is null or a.session_date = r.session_date)
-                )
-            )
-    ) as is_mended
-from log.refusals as r
-inner join log.batches as b on r.club_id = b.club_id and r.batch = b.batch
+    r.line_name,
+    n.batch is not null
+    or coalesce(o.batch, 0) > r.batch
+    or coalesce(case when r.session_date is null then p.batch else p.undated_batch end, 0) > r.batch
+    or coalesce(s.batch, 0) > r.batch as is_mended
+from refused as r
 left join last_days as d on r.club_id = d.club_id and r.batch = d.batch
-where b.withdrawn_at is null
+left join named as n on r.club_id = n.club_id and r.line_name = n.mends
+left join named as o on r.club_id = o.club_id and r.batch_and_line = o.mends
+left join places as p on r.club_id = p.club_id and r.file_name = p.file_name and r.line = p.line
+left join dated_places as s
+    on r.club_id = s.club_id and r.file_name = s.file_name and r.line = s.line and r.session_date = s.session_date

@@ -17,11 +17,15 @@ from demo_data.club import SETUPS, TARGETS
 from demo_data.lines import clean_lines
 from demo_data.make_demo_club import make_demo_club
 from demo_data.people import PLAYERS
-from models.records import RECORDS, BallLine, LogLine, SessionLine
+from demo_data.probe import probe_lines
+from demo_data.robot import FEEDERS, landings
+from models.log_line import LogLine
+from models.records import RECORDS, BallLine, SessionLine
 from models.settings import Settings
 
 Line = SessionLine | BallLine
 
+CLUB_FILES = 5
 PLAYER_CODES = {player.player for player in PLAYERS}
 SETUP_CODES = {setup.setup for setup in SETUPS}
 
@@ -62,9 +66,9 @@ def bytes_of(path: Path) -> bytes | dict[str, bytes]:
 def test_the_files_come_in_loading_order():
     names = [path.name for path in demo_files()]
 
-    assert names[:3] == ["players.csv", "setups.csv", "targets.csv"]
-    assert names[3:] == sorted(names[3:])
-    assert {f"2026-w{week}" for week in range(22, 48)} == {name[:8] for name in names[3:]}
+    assert names[:CLUB_FILES] == ["players.csv", "feeders.csv", "setups.csv", "targets.csv", "landings.csv"]
+    assert names[CLUB_FILES:] == sorted(names[CLUB_FILES:])
+    assert {f"2026-w{week}" for week in range(22, 48)} == {name[:8] for name in names[CLUB_FILES:]}
     assert names.index("2026-w41-main-hall.csv") < names.index("2026-w42-correction-of-w41-main-hall.csv")
 
 
@@ -152,7 +156,7 @@ def plain_day(text: str) -> str:
 
 
 def log_paths() -> list[Path]:
-    return [path for path in demo_files()[3:] if "web-page" not in path.name]
+    return [path for path in demo_files()[CLUB_FILES:] if "web-page" not in path.name]
 
 
 def identity(line: Line) -> tuple[object, ...]:
@@ -210,7 +214,7 @@ def test_a_planted_mistake_shows_what_the_list_says():
 def test_the_sound_lines_of_the_files_are_the_season_as_it_was_played(read_back):
     """The correction of week 41 comes last and stands."""
     sound, unsound = read_back
-    season = {identity(line): line for line in clean_lines()}
+    season = {identity(line): line for line in (*clean_lines(), *probe_lines())}
     twice = sum(mistake["what"] == "the same line twice" for mistake in planted().values())
 
     assert len(season) - len(sound) == len(unsound) - twice
@@ -231,6 +235,17 @@ def test_the_correction_changes_counts_and_nothing_else():
         {k: v for k, v in row.items() if k not in counts} for row in corrected
     ]
     assert [int(row["balls"]) - int(row["good"]) for row in first] == [int(row["good"]) for row in corrected]
+
+
+def test_the_robot_was_noted_at_several_settings_of_both_dials_and_every_ball_hit_the_players_half():
+    balls = list(landings())
+    with (FOLDER / "club" / "landings.csv").open(encoding="utf-8", newline="") as file:
+        written = [(int(row["ball"]), float(row["landing_x_cm"])) for row in csv.DictReader(file)]
+
+    assert written == [(ball.ball, ball.landing_x_cm) for ball in balls]
+    assert len({ball.speed_setting for ball in balls if ball.spin_setting is None}) >= 3
+    assert len({ball.spin_setting for ball in balls if ball.spin_setting is not None}) >= 3
+    assert {setup.feeder for setup in SETUPS if setup.feeding == "robot"} == {feeder.feeder for feeder in FEEDERS}
 
 
 def test_the_web_page_is_no_log():

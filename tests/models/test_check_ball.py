@@ -56,6 +56,10 @@ def test_balls_that_scatter_about_the_target_leave_the_head_alone():
     assert correction.way == "leave_it"
 
 
+def test_a_ball_on_the_line_to_the_target_leaves_the_head_alone():
+    assert correct_head(CORNER, [DEEP_CENTRE]).way == "leave_it"
+
+
 def test_one_ball_gives_a_turn_without_an_interval():
     correction = correct_head(CORNER, landings_along(CORNER, [-16]))
 

@@ -110,3 +110,14 @@ def test_a_dial_that_seems_to_do_nothing_has_no_steps(values):
         fitted.steps_for(10, dial=4)
     with pytest.raises(TooFewNotes, match="settings further apart"):
         fitted.dial_for(4.5)
+
+
+def test_a_step_of_the_dial_has_the_interval_of_the_slope():
+    low, high = library_fit().conf_int()[1]
+
+    assert (line().step.value, line().step.low, line().step.high) == pytest.approx((line().slope, low, high))
+    assert line().tells_steps
+
+
+def test_a_dial_whose_steps_may_as_well_do_nothing_does_not_tell():
+    assert not fit_dial(DIAL, np.tile([4.0, 4.1, 3.9, 4.05], 3), "speed_mps", "A").tells_steps

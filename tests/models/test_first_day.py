@@ -3,10 +3,8 @@
 import numpy as np
 
 from models.mistakes import outcome_shares, standing_out
-from models.order import session_orders
 from models.shrinkage import shrink
 from models.standardise import standard_rates
-from models.training_load import week_change
 from models.trend import trends
 
 NONE = np.array([], dtype=float)
@@ -22,14 +20,6 @@ def test_no_sessions_have_no_trends():
 
 def test_no_blocks_have_no_standardised_rates():
     assert standard_rates(NONE, NONE, NONE, NONE, NONE, NONE, rho=0.05).rate.tolist() == []
-
-
-def test_no_sessions_have_no_order():
-    assert session_orders(NONE, NONE, NONE).order_seen == []
-
-
-def test_no_weeks_have_no_change():
-    assert week_change(NONE, NONE, NONE).tolist() == []
 
 
 def test_no_spins_have_no_mistakes():

@@ -5,7 +5,8 @@ import pytest
 from tests.simulations.interval_honesty import (
     cell_coverage,
     cell_in_blocks_coverage,
-    club_coverage,
+    club_coverages,
+    cost_coverage,
     difference_coverage,
     rate_coverage,
     trend_coverage,
@@ -60,8 +61,14 @@ def test_the_range_of_a_pulled_rate_holds_the_truth_for_balls_in_blocks(rho):
     assert coverage.is_honest, coverage
 
 
-def test_the_range_of_a_standardised_rate_holds_the_truth_in_clubs_of_unlike_players_and_cells():
-    """Six clubs of twenty players; 91% to 99% is what so few can tell."""
-    coverage = club_coverage(clubs=6)
+def test_the_published_ranges_of_rates_hold_the_truth_in_clubs_of_unlike_players_and_cells():
+    """Six clubs of twenty players through the warehouse; 91% to 99% is what so few can tell."""
+    for coverage in club_coverages(clubs=6):
+        assert coverage.is_honest, coverage
+
+
+def test_the_published_range_of_the_cost_of_a_change_holds_the_truth():
+    """Three clubs of twenty players through the warehouse, twenty points lost on every kind of ball."""
+    coverage = cost_coverage(clubs=3)
 
     assert coverage.is_honest, coverage

@@ -6,9 +6,10 @@ from math import atan, cos, cosh, exp, log, radians, sin, sqrt, tanh, tau
 import numpy as np
 import pytest
 
+from models.aiming import aim
 from models.coefficients import ALL_SETS, SET_A, SET_B
-from models.feeds import Feeds
-from models.flight import air_acceleration, simulate
+from models.feeds import Feeds, WantedFeeds
+from models.flight import air_acceleration, fall_to_table, fly_first_leg, simulate
 from models.motion import Moment, X, Y, Z, advance, fly
 
 NO_AIR = replace(SET_A, drag_coefficient=0.0, lift_factor=0.0)
@@ -90,6 +91,38 @@ def test_a_ball_thrown_straight_up_rises_as_far_and_as_long_as_drag_lets_it():
 
     assert top.position_m[Z, 0] == pytest.approx(log(1 + 16 / TERMINAL_MPS**2) / (2 * K), abs=1e-8)
     assert top.time_s[0] == pytest.approx(TERMINAL_MPS / G * atan(4 / TERMINAL_MPS), abs=1e-5)
+
+
+def test_a_ball_thrown_straight_up_stops_where_and_when_the_closed_form_says():
+    """The same two formulas followed step by step to the moment itself: h to 1e-12 m, and the speed is gone."""
+    rise_s = TERMINAL_MPS / G * atan(4 / TERMINAL_MPS)
+
+    positions, velocities = fly_for(1.0, [0, 0, 4], air_acceleration(DRAG_ONLY, NO_SPIN), step_s=rise_s / 1000)
+
+    assert positions[1000, Z] == pytest.approx(log(1 + 16 / TERMINAL_MPS**2) / (2 * K), abs=1e-12)
+    assert velocities[1000, Z] == pytest.approx(0, abs=1e-11)
+
+
+def test_a_deep_topspin_ball_arrives_with_three_quarters_of_its_speed():
+    """8.83 m/s at release, 6.72 m/s at the landing (0.76), by another integrator: drag takes a bit, gravity gives back.
+
+    e^(-kD 2.52 m) alone would be 0.73.
+    """
+    wanted = WantedFeeds.of(
+        x_cm=0,
+        y_cm=0,
+        height_cm=25,
+        target_x_cm=245,
+        target_y_cm=-60,
+        net_clearance_cm=12,
+        topspin_rps=10,
+        sidespin_rps=0,
+    )
+    feeds = aim(wanted)
+    landing = fall_to_table(fly_first_leg(feeds, SET_A), SET_A)
+
+    assert feeds.speed_mps[0] == pytest.approx(8.83, abs=0.01)
+    assert np.linalg.norm(landing.velocity_mps[:, 0]) == pytest.approx(6.72, abs=0.01)
 
 
 @pytest.mark.parametrize(

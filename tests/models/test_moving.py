@@ -5,6 +5,7 @@ source. Rule one: from the centre to a corner a ball needs a bit more speed. Rul
 lower and earlier.
 """
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -14,7 +15,7 @@ from models.bounds import FeederBeyondHall, FeederPastNet
 from models.coefficients import ALL_SETS, SET_A, SET_B
 from models.feeds import WantedFeeds
 from models.flight import simulate
-from models.moving import advice_by_set, clips_net_when_only_turned, moving_advice, range_over
+from models.moving import advice_by_set, clips_net_when_only_turned, moving_advice, other_ball, range_over
 
 FAR_BACKHAND = WantedFeeds.of(
     x_cm=0,
@@ -173,6 +174,19 @@ def test_a_ball_with_sidespin_is_turned_onto_the_line_to_its_target():
 
     assert (flights.landing_x_cm[0], flights.landing_y_cm[0]) == pytest.approx((172, 0), abs=1e-3)
     assert advice.head_only.turn_deg[0] < 0
+
+
+def test_another_ball_wanted_from_the_new_place_is_told_against_the_ball_before():
+    """The same ball wanted again is what keeps both; a nearer landing needs less speed than that."""
+    advice = forward()["A"]
+    there = SHORT_STRAIGHT.moved_to(70, 0, 25)
+    same, nearer = (
+        other_ball(replace(there, target_x_cm=np.array([x_cm])), advice.before.feeds) for x_cm in (172.0, 165.0)
+    )
+
+    assert same.speed_change_percent == pytest.approx(advice.keep_both.speed_change_percent, abs=1e-6)
+    assert nearer.speed_change_percent[0] < same.speed_change_percent[0]
+    assert (nearer.flights.landing_x_cm[0], nearer.too_far_cm[0]) == pytest.approx((165, 0), abs=1e-3)
 
 
 def test_a_feeder_cannot_be_moved_out_of_the_hall_or_past_the_net():

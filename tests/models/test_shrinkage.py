@@ -148,6 +148,15 @@ def test_a_cell_never_met_gets_what_its_group_lets_expect():
     assert length[0] > length[1:].max()
 
 
+@pytest.mark.parametrize("good", [0, 30], ids=["all missed", "all good"])
+@pytest.mark.parametrize("cells", [1, 18, 150, 400])
+def test_the_pulled_rate_lies_within_its_own_range_even_where_every_ball_of_every_cell_went_the_same_way(good, cells):
+    posterior = shrink(np.zeros(cells), np.full(cells, good), np.full(cells, 30))
+
+    assert np.all(posterior.quantile(0.025) <= posterior.rate)
+    assert np.all(posterior.rate <= posterior.quantile(0.975))
+
+
 def test_each_group_is_pulled_to_its_own_level_only():
     alone = shrink([1, 1, 1], [4, 28, 30], [4, 50, 50])
     beside_another = shrink([1, 2, 1, 1, 2], [4, 1, 28, 30, 3], [4, 40, 50, 50, 40])

@@ -7,16 +7,19 @@ import pytest
 
 from models.aiming import aim
 from models.bounds import FeederPastNet
-from models.coefficients import SET_A
-from models.flight import simulate
+from models.coefficients import ALL_SETS, SET_A
+from models.flight import follow, simulate
 from models.incoming import length_of
 from models.typical import (
     FOREHAND_CM,
     NET_CLEARANCE_CM,
+    SECOND_BOUNCE_X_CM,
     SIDESPIN_RPS,
     TOPSPIN_RPS,
     Described,
+    alike,
     length_verdicts,
+    typical_by_set,
     typical_feeds,
 )
 from models.words import HEIGHT, PLACEMENT, SIDESPIN, SPIN
@@ -93,3 +96,53 @@ def test_a_longer_word_means_a_deeper_landing():
     lines = [replace(LOW_BACKSPIN, length=length) for length in ("short", "half_long", "long")]
 
     assert (np.diff(typical_feeds(lines).target_x_cm) > 0).all()
+
+
+@pytest.mark.parametrize("length", ["short", "half_long"])
+@pytest.mark.parametrize("y_cm", [-60, 0, 60])
+def test_a_wide_ball_is_wide_where_it_is_met_and_does_not_run_off_the_table_first(length, y_cm):
+    """It bounces the second time as far to the side as its placement says."""
+    line = replace(LOW_BACKSPIN, y_cm=y_cm, length=length, placement="wide_forehand")
+    flight = simulate(aim(typical_feeds([line])))
+
+    assert flight.second_y_cm[0] == pytest.approx(FOREHAND_CM["wide_forehand"], abs=1.5)
+    assert length_of(flight).tolist() == [length]
+
+
+@pytest.mark.parametrize("place", range(len(ALL_SETS)), ids=lambda place: ALL_SETS[place].name)
+def test_a_ball_that_can_have_its_length_has_it_under_each_set_of_coefficients(place):
+    """Found roughly and one set after the other; flown finely, they are where they were meant to be to a few cm."""
+    lines = [
+        replace(LOW_BACKSPIN, x_cm=x_cm, length=length, sidespin=sidespin)
+        for x_cm in (-60, 0, 60)
+        for length in ("short", "half_long")
+        for sidespin in ("none", "left")
+    ]
+    found = typical_by_set(lines)[place]
+    flights = follow(found.feeds, ALL_SETS[place])
+
+    meant_cm = [SECOND_BOUNCE_X_CM[line.length] for line in lines]
+    assert flights.second_x_cm == pytest.approx(meant_cm, abs=4)
+    assert flights.landing_x_cm == pytest.approx(found.wanted.target_x_cm, abs=1)
+    assert flights.net_clearance_cm == pytest.approx(found.wanted.net_clearance_cm, abs=1)
+
+
+def test_a_ball_too_high_to_land_just_behind_the_net_is_sought_further_away():
+    """Near the net a high ball cannot fall 20 cm behind it, and yet it can be fed."""
+    near = replace(LOW_BACKSPIN, x_cm=108, height_cm=18, height="high")
+    found = typical_by_set([near], [SET_A])[0]
+
+    assert np.isfinite(found.feeds.speed_mps[0])
+    assert found.wanted.target_x_cm[0] > 200
+
+
+def test_balls_alike_are_one_kind_whichever_hand_meets_them():
+    forehand = replace(LOW_BACKSPIN, placement="forehand")
+    other_hand = replace(forehand, handedness="left", placement="backhand")
+    lines = [forehand, replace(forehand, length="long"), other_hand, replace(forehand, sidespin="none")]
+
+    kinds, kind_of_line = alike(lines)
+
+    assert len(kinds) == 2
+    assert kind_of_line[0] == kind_of_line[2] == kind_of_line[3] != kind_of_line[1]
+    assert [kinds[kind].length for kind in kind_of_line] == ["short", "long", "short", "short"]

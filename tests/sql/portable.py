@@ -19,7 +19,7 @@ Types = dict[str, dict[str, str]]
 FUNCTIONS = {
     *("+", "-", "*", "/", "abs", "exp", "ln", "sqrt", "round", "floor", "greatest", "least", "nullif"),
     *("count", "count_star", "sum", "avg", "min", "max", "row_number", "lag", "lead"),
-    *("concat", "concat_ws", "date_trunc", "date_diff", "year"),
+    *("concat", "concat_ws", "left", "date_trunc", "date_diff", "year"),
     # One argument each, a double in and a double out, the same principal value everywhere. (atan2 is not here: engines
     # do not agree on the order of its arguments.)
     *("atan", "degrees"),

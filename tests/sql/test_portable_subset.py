@@ -62,6 +62,7 @@ OFFENDERS = {
         "select quantile_cont(minutes, 0e0) as x from core.sessions",
         "select stddev(minutes) as x from core.sessions",
         "select entropy(player_id) as x from core.sessions",
+        "select atan2(minutes, effort) as x from core.sessions",
         "select blocks // 2 as x from core.sessions",
         "select session_date + interval 1 day as x from core.sessions",
         "select isodow(session_date) as x from core.sessions",

@@ -1,0 +1,97 @@
+"""The file of refused lines that a person mends and loads again: how it is written, and how it is read back."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+import polars as pl
+
+from ingest.csv_out import as_typed, csv_text
+from ingest.grid import Grid, without_trailing_blanks
+from ingest.kinds import MENDS, REFUSED_BECAUSE, SURPLUS, squeezed
+from ingest.problems import Refusal
+
+SIGNS_OF_A_FILE = 12
+"""So many signs of a file's SHA-256 tell it from every other file of a club. The SQL model core.refusals knows them too:
+a fingerprint, unlike the number of a batch, is there before anything is stored, and no load in between changes it."""
+
+
+@dataclass(frozen=True)
+class RefusedLine:
+    """One refused line: its number and its name, its cells as typed under the header as typed, and every fault.
+
+    Cells beyond those of the header are the surplus ones.
+    """
+
+    line: int
+    name: str
+    header: tuple[str, ...]
+    cells: tuple[str, ...]
+    faults: tuple[Refusal, ...]
+
+    @property
+    def faulty_columns(self) -> frozenset[str]:
+        """The columns at fault, squeezed as headers are when they are matched."""
+        return frozenset(squeezed(fault.column) for fault in self.faults if fault.column)
+
+
+def line_name(file_sha256: str, line: int) -> str:
+    """The name by which a line that takes its place calls a refused line."""
+    return f"{file_sha256[:SIGNS_OF_A_FILE]}:{line}"
+
+
+def refused_line(name: str, header: Sequence[str], cells: Sequence[str], faults: Sequence[Refusal]) -> RefusedLine:
+    """A refused line from the header and the cells of its file, which may be a file to mend itself."""
+    return RefusedLine(faults[0].line or 0, name, *as_typed_by_people(header, cells), tuple(faults))
+
+
+def as_typed_by_people(header: Sequence[str], cells: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The header and the cells of a line, without the column that we added; surplus cells last."""
+    own = [place for place, cell in enumerate(header) if squeezed(cell) != MENDS]
+    typed = [*(cells[place] for place in own if place < len(cells)), *cells[len(header) :]]
+    return tuple(header[place] for place in own), tuple(without_trailing_blanks(typed, len(own)))
+
+
+def refused_lines(
+    file_sha256: str, header: Sequence[str], cells: pl.DataFrame, refusals: Iterable[Refusal]
+) -> tuple[RefusedLine, ...]:
+    """The refused lines of a file that was read, by line; `cells` and `header` are those of a Reading."""
+    faults = {line: list(group) for line, group in groupby(refusals, key=lambda refusal: refusal.line or 0)}
+    refused = cells.filter(pl.col("line").is_in(list(faults)))
+    return tuple(
+        refused_line(line_name(file_sha256, line), header, typed, faults[line]) for line, *typed in refused.iter_rows()
+    )
+
+
+def mend_file(lines: Sequence[RefusedLine]) -> str:
+    """Refused lines of one file as CSV: as typed, then the line that each mends, last why it was refused."""
+    if not lines:
+        return ""
+    header = lines[0].header
+    width = max(len(header), *(len(line.cells) for line in lines))
+    surplus = [SURPLUS] * (width - len(header))
+    rows = ([*line.cells, *[""] * (width - len(line.cells)), line.name, _reasons(line)] for line in lines)
+    return csv_text([[*header, *surplus, MENDS, REFUSED_BECAUSE], *rows])
+
+
+def _reasons(line: RefusedLine) -> str:
+    return " | ".join(fault.sentence for fault in line.faults)
+
+
+def read_back(grid: Grid) -> Grid:
+    """The grid of a file to mend as its lines were typed; any other grid as it is.
+
+    The reason speaks to the reader who mends, and is no part of the log. Surplus cells stand beyond the header again.
+    """
+    names = [squeezed(cell) for cell in grid.header]
+    if not {MENDS, squeezed(REFUSED_BECAUSE)}.intersection(names):
+        return grid
+    kept = [place for place, name in enumerate(names) if name not in (squeezed(REFUSED_BECAUSE), SURPLUS)]
+    surplus = [place for place in range(grid.cells.width - 1) if place >= len(names) or names[place] == SURPLUS]
+    typed = [as_typed(pl.col(f"c{place}")).alias(f"c{new}") for new, place in enumerate([*kept, *surplus])]
+    header = pl.Series("header", [grid.header[place] for place in kept], dtype=pl.String).to_frame()
+    return replace(
+        grid,
+        header=tuple(header.select(as_typed(pl.col("header"))).to_series()),
+        cells=grid.cells.select("line", *typed),
+    )
