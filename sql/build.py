@@ -18,7 +18,7 @@ from sql.disk import disk_told, flush, require_room
 from sql.folder import DataFolder
 from sql.holding import owe_publication
 from sql.judging import Judgement, all_evidence, judgements_in_order
-from sql.warehouse import read_only, utc_now, warehouse
+from sql.warehouse import read_only, transaction, utc_now, warehouse
 
 KEPT_PUBLICATIONS = 2
 """The one in force, and the one before it for readers that have just read its name."""
@@ -76,8 +76,10 @@ def _publish(draft: Path, folder: DataFolder, number: int) -> Path:
     flush(folder.published)
     folder.put_in_force(publication)
     folder.owed_file.unlink(missing_ok=True)
-    for old in sorted(_numbers(folder))[:-KEPT_PUBLICATIONS]:
+    kept = 1 if folder.erased_file.exists() else KEPT_PUBLICATIONS
+    for old in sorted(_numbers(folder))[:-kept]:
         _remove(folder.published / f"{old:06d}.duckdb")
+    folder.erased_file.unlink(missing_ok=True)
     return publication
 
 
@@ -214,16 +216,19 @@ def make_table(connection: duckdb.DuckDBPyConnection, model: Model) -> None:
 
 def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: str) -> None:
     """Raises BuildFailed."""
-    try:
-        connection.execute(f"create table {model.table} as select * from {source} order by {', '.join(model.grain)}")
-    except duckdb.Error as error:
-        raise BuildFailed(f"{model.table}: {error}") from error
-    columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
-    if columns != list(model.columns):
-        raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
-    _comment(connection, f"table {model.table}", model.about)
-    for column, meaning in model.columns.items():
-        _comment(connection, f'column {model.table}."{column}"', meaning)
+    # In one transaction, for each waits for the disk: hundreds of comments would take longer than the tables.
+    with transaction(connection):
+        try:
+            ordered = f"select * from {source} order by {', '.join(model.grain)}"
+            connection.execute(f"create table {model.table} as {ordered}")
+        except duckdb.Error as error:
+            raise BuildFailed(f"{model.table}: {error}") from error
+        columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
+        if columns != list(model.columns):
+            raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
+        _comment(connection, f"table {model.table}", model.about)
+        for column, meaning in model.columns.items():
+            _comment(connection, f'column {model.table}."{column}"', meaning)
 
 
 def _comment(connection: duckdb.DuckDBPyConnection, thing: str, text: str) -> None:

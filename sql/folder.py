@@ -1,13 +1,18 @@
 """The data folder of a club: which file holds what, and the settings."""
 
 import os
+import re
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
 from models.settings import Settings
+
+SECTIONS = ("door",)
+"""Sections of club.toml that are not about the figures: no build depends on them, none is published."""
 
 
 class FolderProblem(Exception):
@@ -31,9 +36,39 @@ class DataFolder:
         return self.path / "warehouse.lock"
 
     @property
+    def holder_file(self) -> Path:
+        """Says which process holds the lock; found without a holder, that process died in the middle of its work."""
+        return self.path / "warehouse.holder"
+
+    @property
     def published(self) -> Path:
         """One file for each build, and CURRENT, which names the one in force."""
         return self.path / "published"
+
+    @property
+    def owed_file(self) -> Path:
+        """Stands while the publication in force may be behind the log."""
+        return self.published / "OWED"
+
+    @property
+    def erased_file(self) -> Path:
+        """Stands while publications from before an erasure may still lie here."""
+        return self.published / "ERASED"
+
+    @property
+    def restoring_file(self) -> Path:
+        """Stands while a backup is restored here; what lies beside it is not to be used yet."""
+        return self.path / "RESTORING"
+
+    @property
+    def backups_file(self) -> Path:
+        """The backups that were made, one JSON object in a line."""
+        return self.path / "backups.jsonl"
+
+    @property
+    def club_file(self) -> Path:
+        """Accounts, web sessions, the audit trail, and taps that are not in the log yet."""
+        return self.path / "club.sqlite"
 
     @property
     def settings_file(self) -> Path:
@@ -41,12 +76,12 @@ class DataFolder:
         return self.path / "club.toml"
 
     def publication_in_force(self) -> Path | None:
-        """The published file that readers should open, or None before the first build."""
+        """The published file that readers should open, or None where none is named."""
         try:
-            name = (self.published / "CURRENT").read_text(encoding="ascii").strip()
+            name = (self.published / "CURRENT").read_text(encoding="ascii", errors="replace").strip()
         except FileNotFoundError:
             return None
-        return self.published / name
+        return self.published / name if re.fullmatch(r"[0-9]{6,}\.duckdb", name) else None
 
     def put_in_force(self, publication: Path) -> None:
         """Let readers open `publication` from now on. The swap is atomic."""
@@ -54,15 +89,27 @@ class DataFolder:
 
     def settings(self) -> Settings:
         """The club's settings; those to begin with where there is no club.toml. Raises FolderProblem."""
-        if not self.settings_file.exists():
-            return Settings()
+        values = {key: value for key, value in self._settings_text().items() if key not in SECTIONS}
         try:
-            return Settings.model_validate(tomllib.loads(self.settings_file.read_text(encoding="utf-8")))
+            return Settings.model_validate(values)
+        except ValidationError as error:
+            raise FolderProblem(_settings_sentence(self.settings_file, error)) from error
+
+    def section(self, name: str) -> dict[str, Any]:
+        """A section of club.toml that is not about the figures, as written; empty where it is not there."""
+        section = self._settings_text().get(name, {})
+        if not isinstance(section, dict):
+            raise FolderProblem(f"{self.settings_file}: saw {name} = {section!r}, expected a section [{name}].")
+        return section
+
+    def _settings_text(self) -> dict[str, Any]:
+        if not self.settings_file.exists():
+            return {}
+        try:
+            return tomllib.loads(self.settings_file.read_text(encoding="utf-8"))
         except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
             sentence = f"{self.settings_file}: this is not a TOML file ({error}). Mend or remove it."
             raise FolderProblem(sentence) from error
-        except ValidationError as error:
-            raise FolderProblem(_settings_sentence(self.settings_file, error)) from error
 
 
 def _settings_sentence(file: Path, error: ValidationError) -> str:
@@ -73,8 +120,12 @@ def _settings_sentence(file: Path, error: ValidationError) -> str:
 def write_whole(file: Path, text: str) -> None:
     """Write a small file so that a reader sees the old text or the new, never half."""
     draft = file.with_name(f".{file.name}.{os.getpid()}")
-    with draft.open("w", encoding="utf-8") as stream:
-        stream.write(text)
-        stream.flush()
-        os.fsync(stream.fileno())
-    draft.replace(file)
+    try:
+        with draft.open("w", encoding="utf-8") as stream:
+            stream.write(text)
+            stream.flush()
+            os.fsync(stream.fileno())
+        draft.replace(file)
+    except OSError:
+        draft.unlink(missing_ok=True)  # A full disk leaves a stump.
+        raise

@@ -1,7 +1,7 @@
 """The only door to DuckDB: the warehouse for the one who writes, the published file for all who read."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from hashlib import sha256
@@ -12,7 +12,10 @@ import duckdb
 import polars as pl
 from filelock import FileLock, Timeout
 
+from sql.digests import is_other_than_noted, note_digest, noted_digest
+from sql.disk import disk_sentence, disk_told, is_damage
 from sql.folder import DataFolder, FolderProblem
+from sql.holding import Say, clear_up, holder, owe_publication, require_restored, sign_in, sign_out
 
 Connection = duckdb.DuckDBPyConnection
 """An open warehouse or published file, for those who only pass it on."""
@@ -38,41 +41,112 @@ class NothingPublished(Exception):
 
 
 @contextmanager
-def held(folder: DataFolder, say: Callable[[str], None] = lambda _: None) -> Iterator[None]:
-    """Hold the data folder against every other writer; wait while another holds it, and say so."""
-    folder.path.mkdir(parents=True, exist_ok=True)
+def held(folder: DataFolder, say: Say = lambda _: None) -> Iterator[None]:
+    """Hold the data folder against every other writer; wait while another holds it, and say so.
+
+    Where the last holder died in the middle of its work, its half-written files go first, and that is said. Raises
+    FolderProblem where the folder stays busy, a restore was cut off in it, or its disk is full or read-only.
+    """
+    with disk_told(folder.path):
+        folder.path.mkdir(parents=True, exist_ok=True)
+        with locked(folder, say):
+            require_restored(folder)
+            clear_up(folder, say)
+            sign_in(folder)
+            try:
+                yield
+            except BaseException:
+                owe_publication(folder)
+                raise
+            finally:
+                sign_out(folder)
+
+
+@contextmanager
+def locked(folder: DataFolder, say: Say = lambda _: None) -> Iterator[None]:
+    """The lock alone, which the system takes back from a process that dies. Raises FolderProblem."""
     lock = FileLock(folder.lock_file, thread_local=False)
     try:
-        try:
-            lock.acquire(timeout=BUSY_AFTER_S)
-        except Timeout:
-            say("busy, waiting: another load or build is under way")
-            lock.acquire(timeout=GIVE_UP_AFTER_S)
-    except Timeout as error:
-        raise FolderProblem(
-            f"{folder.path}: still busy after {GIVE_UP_AFTER_S:.0f} s. Another program holds the data folder; "
-            "try again when it has finished."
-        ) from error
+        lock.acquire(timeout=BUSY_AFTER_S)
+    except Timeout:
+        say(f"busy, waiting: another load or build is under way{holder(folder)}")
+        _wait(lock, folder)
     try:
         yield
     finally:
         lock.release()
 
 
+def _wait(lock: FileLock, folder: DataFolder) -> None:
+    """Wait for as long as the work goes on, whoever does it; give up where one holder keeps all waiting too long."""
+    while True:
+        before = holder(folder)
+        try:
+            lock.acquire(timeout=GIVE_UP_AFTER_S)
+        except Timeout as error:
+            if holder(folder) == before:
+                raise FolderProblem(
+                    f"{folder.path}: still busy after {GIVE_UP_AFTER_S:.0f} s. Another program holds the data "
+                    f"folder{before}; try again when it has finished."
+                ) from error
+        else:
+            return
+
+
+def is_free(folder: DataFolder) -> bool:
+    """Nobody holds the folder at this moment."""
+    try:
+        with FileLock(folder.lock_file, thread_local=False).acquire(timeout=0):
+            return True
+    except (Timeout, OSError):
+        return False
+
+
 @contextmanager
-def warehouse(folder: DataFolder) -> Iterator[duckdb.DuckDBPyConnection]:
-    """The warehouse, open for writing and migrated. Only while the folder is held."""
+def warehouse(folder: DataFolder, *, even_changed: bool = False) -> Iterator[duckdb.DuckDBPyConnection]:
+    """The warehouse, open for writing and migrated. Only while the folder is held.
+
+    Raises FolderProblem where it cannot be opened, or its bytes are not those that were written last: nothing is to be
+    written onto damage. `verify` opens it even so.
+    """
+    _require_not_lost(folder)
+    file = folder.warehouse_file
+    is_changed = is_other_than_noted(file)
+    if is_changed and not even_changed:
+        raise FolderProblem(f"{file}: its bytes are not those that were written last. Run 'halflong verify' first.")
+    with disk_told(file):
+        before = _stamp(file)
+        connection = _opened(file)
+        try:
+            migrate(connection)
+            yield connection
+        finally:
+            connection.close()
+            if not is_changed and (_stamp(file) != before or noted_digest(file) is None):
+                note_digest(file)
+
+
+def _opened(file: Path) -> duckdb.DuckDBPyConnection:
     try:
-        connection = duckdb.connect(str(folder.warehouse_file))
+        return duckdb.connect(str(file))
     except duckdb.Error as error:
-        what_now = "Another program holds it, or it is damaged: close the program, or restore a backup."
-        sentence = f"{folder.warehouse_file}: cannot be opened ({_first_line(error)}). {what_now}"
-        raise FolderProblem(sentence) from error
-    try:
-        migrate(connection)
-        yield connection
-    finally:
-        connection.close()
+        if disk_sentence(error):
+            raise
+        what_now = "Another program holds it, or it is damaged: close the program, or run 'halflong verify'."
+        raise FolderProblem(f"{file}: cannot be opened ({_first_line(error)}). {what_now}") from error
+
+
+def _stamp(file: Path) -> tuple[int, int] | None:
+    return (file.stat().st_mtime_ns, file.stat().st_size) if file.exists() else None
+
+
+def _require_not_lost(folder: DataFolder) -> None:
+    """A new, empty warehouse must not take the place of one that has gone missing."""
+    if not folder.warehouse_file.exists() and (folder.backups_file.exists() or any(folder.published.glob("*.duckdb"))):
+        raise FolderProblem(
+            f"{folder.warehouse_file}: is missing, and there was one. Put it back, or restore a backup into an empty "
+            "folder with 'halflong restore FILE --data DIR'. To begin anew, take an empty folder."
+        )
 
 
 @contextmanager
@@ -91,7 +165,7 @@ def migrate(connection: duckdb.DuckDBPyConnection) -> None:
         " (number bigint primary key, name varchar not null, sha256 varchar not null, applied_at timestamp not null)"
     )
     applied = dict(connection.execute("select number, sha256 from log.migrations").fetchall())
-    for number, file in _numbered_migrations():
+    for number, file in numbered_migrations():
         text = file.read_text(encoding="utf-8")
         fingerprint = sha256(text.encode()).hexdigest()
         if number not in applied:
@@ -103,7 +177,8 @@ def migrate(connection: duckdb.DuckDBPyConnection) -> None:
             raise FolderProblem(f"{file.name} was changed after it was applied here. Migrations are never changed.")
 
 
-def _numbered_migrations() -> list[tuple[int, Path]]:
+def numbered_migrations() -> list[tuple[int, Path]]:
+    """The migrations of the log, by number."""
     return [(int(file.name[:4]), file) for file in sorted(MIGRATIONS.glob("[0-9][0-9][0-9][0-9]_*.sql"))]
 
 
@@ -125,9 +200,10 @@ def utc_now() -> datetime:
 
 
 def ask(folder: DataFolder, question: str, parameters: dict[str, Any] | None = None) -> pl.DataFrame:
-    """The answer of the publication in force to one SELECT. Raises NothingPublished or QuestionRefused.
+    """The answer of the publication in force to one SELECT.
 
-    The published file is opened read-only, and nothing outside it can be reached.
+    The published file is opened read-only, and nothing outside it can be reached. Raises NothingPublished,
+    QuestionRefused, or FolderProblem where the published file is damaged.
     """
     # A publication may be cleaned away between reading its name and opening it: then a newer one is in force.
     for is_last_try in (False, True):
@@ -136,7 +212,7 @@ def ask(folder: DataFolder, question: str, parameters: dict[str, Any] | None = N
             raise NothingPublished(folder)
         try:
             return _ask_file(publication, question, parameters or {})
-        except duckdb.IOException as error:
+        except duckdb.Error as error:
             if is_last_try or publication.exists():
                 sentence = f"{publication}: cannot be read ({_first_line(error)}). Run 'halflong build'."
                 raise FolderProblem(sentence) from error
@@ -144,15 +220,16 @@ def ask(folder: DataFolder, question: str, parameters: dict[str, Any] | None = N
 
 
 def _ask_file(publication: Path, question: str, parameters: dict[str, Any]) -> pl.DataFrame:
+    """Raises QuestionRefused where the question is at fault, duckdb.Error where the file is."""
     with read_only(publication) as connection:
         try:
             statements = connection.extract_statements(question)
             if len(statements) != 1 or statements[0].type != duckdb.StatementType.SELECT:
                 raise QuestionRefused("expected one SELECT, and nothing else: the published tables are read-only.")
             answer: pl.DataFrame = connection.sql(question, params=parameters or None).pl()
-        except duckdb.IOException:
-            raise
         except duckdb.Error as error:
+            if isinstance(error, duckdb.IOException) or is_damage(error):
+                raise
             raise QuestionRefused(str(error)) from error
         return _whole_sums(answer)
 

@@ -20,7 +20,7 @@ from models.words import (
     WordList,
 )
 from tests.oracle_log import FEED, MISTAKES, Batch, Row
-from tests.sql.clubs import LOADED_AT, line_of
+from tests.sql.clubs import LOADED_AT, file_sha256, line_of
 
 RandomClubs = list[tuple[Settings, tuple[Batch, ...]]]
 
@@ -134,12 +134,17 @@ def a_target(draw: st.DrawFn, receiver: str) -> list[Row]:
     ]
 
 
+def names_of_a_line(batch: int, line: int) -> tuple[str, str]:
+    """By its file, and by its batch, as older files to mend have it."""
+    return f"{file_sha256(batch)[:12]}:{line}", f"{batch}:{line}"
+
+
 def a_refusal(batch: int) -> st.SearchStrategy[Row]:
     return st.fixed_dictionaries(
         {
             "line": st.integers(2, 4),
             "fault": st.integers(1, 2),
-            "mends": maybe(st.sampled_from([f"{batch - 1}:2", f"{batch - 1}:3", f"{batch - 2}:2"])),
+            "mends": maybe(st.sampled_from([*names_of_a_line(batch - 1, 3), *names_of_a_line(batch - 2, 2)])),
             "session_date": maybe(st.sampled_from([*DAYS, date(2062, 1, 1)])),
             "column_name": maybe(st.just("spin")),
             **{name: st.just("x") for name in ("seen", "expected", "to_do", "cells")},
@@ -160,7 +165,7 @@ def a_log_batch(draw: st.DrawFn, number: int) -> Batch:
         )
     refused = draw(_some(a_refusal(number), ("line", "fault"), 0, 3))
     file_name = draw(st.sampled_from(["week.csv", "mended.csv"]))
-    mends = draw(maybe(st.just(f"{number - 1}:2")))
+    mends = draw(maybe(st.sampled_from([name for at in (number - 1, number + 1) for name in names_of_a_line(at, 2)])))
     whole = [line | {"mends": mends if at == 0 else None} for at, line in enumerate(lines)]
     batch = _batch(number, kind, whole, tuple(refused))
     return replace(batch, file_name=file_name, is_withdrawn=draw(st.sampled_from([False, False, False, True])))
@@ -201,4 +206,4 @@ def _batch(number: int, kind: str, lines: list[Row], refused: tuple[Row, ...]) -
         {"line": at, "mends": line.get("mends")} | line_of(kind, {k: v for k, v in line.items() if k != "mends"})
         for at, line in enumerate(lines, start=2)
     )
-    return Batch(number, kind, whole, refused, f"{kind}.csv", LOADED_AT, False)
+    return Batch(number, kind, whole, refused, f"{kind}.csv", file_sha256(number), LOADED_AT, False)

@@ -1,0 +1,232 @@
+"""Backups: taken while everything runs, given back into an empty folder, and tried out without touching anything."""
+
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from sql.archive import (
+    CLUB_FILE,
+    MEMBERS,
+    SETTINGS,
+    WAREHOUSE,
+    Manifest,
+    check_archive,
+    opened_archive,
+    unpack,
+    whole_file,
+    write_archive,
+)
+from sql.build import Progress, build
+from sql.club_check import club_file_version
+from sql.club_file import club_file
+from sql.disk import disk_told, require_room
+from sql.folder import DataFolder, FolderProblem, write_whole
+from sql.holding import Say, drafts
+from sql.made_backups import note_backup
+from sql.verify import club_findings, log_findings
+from sql.warehouse import Connection, held, locked, read_only, utc_now, warehouse
+
+ALL_TABLES = "select schema_name, table_name from duckdb_tables()"
+
+
+@dataclass(frozen=True)
+class Restored:
+    """What a backup gave back, and the publication made from it."""
+
+    manifest: Manifest
+    publication: Path | None
+    """None where the settings that came with it are not sound."""
+
+
+@dataclass(frozen=True)
+class Drilled:
+    """What a drill gave back, and the published tables that differ from the club's; None where none were compared."""
+
+    manifest: Manifest
+    different: tuple[str, ...] | None
+
+
+def back_up(folder: DataFolder, file: Path, *, replaces: bool = False, say: Say = lambda _: None) -> Manifest:
+    """Write everything of the club that cannot be made again into one file; it stands there whole or not at all.
+
+    Taken while the folder is held, so that no load is half in it. Raises FolderProblem where there is nothing to back
+    up, the log is damaged, or the file is there already and `replaces` is not said.
+    """
+    _require_new(file, replaces)
+    with held(folder, say):
+        if not folder.warehouse_file.exists():
+            raise FolderProblem(f"{folder.path}: holds no club yet, so there is nothing to back up.")
+        _require_sound(folder, "no backup was made, for what it would keep is damaged", say)
+        about = _about(folder)
+        with disk_told(file.parent), _contents(folder, file) as contents:
+            require_room(file.parent, sum(path.stat().st_size for path in contents.values()), "give the command again")
+            with whole_file(file) as draft:
+                manifest = write_archive(draft, contents, about)
+                check_archive(draft)
+        note_backup(folder, file, manifest)
+    return manifest
+
+
+def _require_new(file: Path, replaces: bool) -> None:
+    if not file.parent.is_dir():
+        raise FolderProblem(f"{file}: there is no folder {file.parent}. Make it, or name another file.")
+    if file.is_dir() or (file.exists() and not replaces):
+        raise FolderProblem(f"{file}: is there already, and a backup replaces nothing unless --replace is given.")
+
+
+def _require_sound(folder: DataFolder, otherwise: str, say: Say) -> None:
+    for finding in [*log_findings(folder), *club_findings(folder)]:
+        if not finding.is_mended:
+            raise FolderProblem(f"{finding.place}: {otherwise}: {finding.fault}. {finding.what_now}")
+        say(finding.sentence)
+
+
+def _about(folder: DataFolder) -> dict[str, Any]:
+    with warehouse(folder) as connection:
+        counts = connection.execute(
+            "select (select max(number) from log.migrations), count(*), count(*) - count(withdrawn_at),"
+            " coalesce(cast(sum(lines_accepted) as bigint), 0) from log.batches"
+        ).fetchall()[0]
+    names = ("log_version", "batches", "batches_in_force", "lines")
+    own = {
+        "club_id": folder.settings().club_id,
+        "software_version": version("halflong"),
+        "made_at": utc_now(),
+        "club_file_version": club_file_version(folder),
+    }
+    return own | dict(zip(names, counts, strict=True))
+
+
+@contextmanager
+def _contents(folder: DataFolder, file: Path) -> Iterator[dict[str, Path]]:
+    """The files to pack, by member name: those that stand still, and a still copy of the club file."""
+    if folder.warehouse_file.with_suffix(".duckdb.wal").exists():
+        raise FolderProblem(f"{folder.warehouse_file}: DuckDB could not finish writing it. Make room on its disk.")
+    still = file.with_name(f".{file.name}.{CLUB_FILE}")
+    files = {WAREHOUSE: folder.warehouse_file, SETTINGS: folder.settings_file}
+    try:
+        if folder.club_file.exists():
+            files[CLUB_FILE] = still
+            _copy_club_file(folder, still)
+        yield {name: path for name, path in files.items() if path.exists()}
+    finally:
+        still.unlink(missing_ok=True)
+
+
+def _copy_club_file(folder: DataFolder, still: Path) -> None:
+    still.unlink(missing_ok=True)
+    still.touch(mode=0o600)
+    with club_file(folder) as source, closing(sqlite3.connect(still)) as copy:
+        source.backup(copy)
+
+
+def restore(
+    file: Path, folder: DataFolder, *, say: Say = lambda _: None, progress: Progress = lambda *_: None
+) -> Restored:
+    """Give a backup back into an empty or missing folder, verify it, and publish.
+
+    Raises FolderProblem, and leaves the folder as empty as it was, where the backup is damaged or anything stands in
+    the folder already.
+    """
+    with opened_archive(file) as (archive, manifest):
+        folder.path.mkdir(parents=True, exist_ok=True)
+        with disk_told(folder.path), locked(folder, say), _being_restored(folder, file, say):
+            unpack(file, archive, manifest, folder.path)
+            _require_sound(folder, f"{file} was not restored, for what it holds is damaged", say)
+            _sign_everybody_out(folder)
+            publication = _published_if_settings_are_sound(folder, say, progress)
+            note_backup(folder, file, manifest)
+    return Restored(manifest, publication)
+
+
+def _published_if_settings_are_sound(folder: DataFolder, say: Say, progress: Progress) -> Path | None:
+    """A setting that this version no longer takes must not keep the club from its log."""
+    try:
+        folder.settings()
+    except FolderProblem as problem:
+        say(f"The log is restored; it can be published with 'halflong build' once this is mended: {problem}")
+        return None
+    return build(folder, progress).file
+
+
+@contextmanager
+def _being_restored(folder: DataFolder, file: Path, say: Say) -> Iterator[None]:
+    """The folder is marked until all is done, so that a restore that was cut off is not taken for a club."""
+    if folder.restoring_file.exists():
+        say(f"A restore was cut off in {folder.path}: what it left is removed first.")
+        _empty(folder)
+    if strangers := sorted(path.name for path in folder.path.iterdir() if path != folder.lock_file):
+        raise FolderProblem(
+            f"{folder.path}: is not empty ({', '.join(strangers[:5])}), and a restore never writes over anything. "
+            "Name an empty folder, or one that is not there yet."
+        )
+    write_whole(folder.restoring_file, f"{file.resolve()}\n")
+    try:
+        yield
+    except BaseException:
+        _empty(folder)
+        raise
+    folder.restoring_file.unlink()
+
+
+def _empty(folder: DataFolder) -> None:
+    """Remove what a restore writes, the mark last."""
+    shutil.rmtree(folder.published, ignore_errors=True)
+    sides = (".wal", "-wal", "-shm")
+    names = [*MEMBERS, *(name + side for name in MEMBERS for side in sides), "warehouse.sha256"]
+    for path in [*(folder.path / name for name in names), *drafts(folder), folder.backups_file, folder.restoring_file]:
+        path.unlink(missing_ok=True)
+
+
+def _sign_everybody_out(folder: DataFolder) -> None:
+    """A session that was ended since the backup must not come to life again with it."""
+    if folder.club_file.exists():
+        with club_file(folder) as connection:
+            connection.execute("delete from web_sessions")
+
+
+def drill(
+    file: Path,
+    against: DataFolder | None = None,
+    *,
+    say: Say = lambda _: None,
+    progress: Progress = lambda *_: None,
+) -> Drilled:
+    """Restore a backup into a folder beside it, verify and publish there, and remove that folder again.
+
+    With `against`, what is published there is held against what this club has published. Raises FolderProblem.
+    """
+    beside = DataFolder(file.with_name(f".{file.name}.drill"))
+    shutil.rmtree(beside.path, ignore_errors=True)
+    try:
+        restored = restore(file, beside, say=say, progress=progress)
+        in_force = against and against.publication_in_force()
+        if not in_force or not restored.publication:
+            return Drilled(restored.manifest, None)
+        return Drilled(restored.manifest, different_tables(restored.publication, in_force))
+    finally:
+        shutil.rmtree(beside.path, ignore_errors=True)
+
+
+def different_tables(one: Path, other: Path) -> tuple[str, ...]:
+    """The published tables that do not say the same in both files, but for those that tell of the build itself."""
+    with read_only(one) as left, read_only(other) as right:
+        tables = [_published(connection) for connection in (left, right)]
+        both = tables[0] & tables[1] - {"core.this_build", "report.build"}
+        return tuple(
+            sorted(tables[0] ^ tables[1] | {table for table in both if _says(left, table) != _says(right, table)})
+        )
+
+
+def _published(connection: Connection) -> set[str]:
+    return {f"{schema}.{table}" for schema, table in connection.execute(ALL_TABLES).fetchall()}
+
+
+def _says(connection: Connection, table: str) -> Any:
+    digest = "sha256(string_agg(sha256(cast(to_json(t) as varchar)), '' order by cast(to_json(t) as varchar)))"
+    return connection.execute(f"select count(*), {digest} from {table} as t").fetchall()

@@ -1,0 +1,293 @@
+"""The judged rates, changes and gaps once more, in loops over the lines of one club: slow, plain, to check against.
+
+It starts from the lines in force, the wanted combinations and the coverage, which the oracle checks, and takes the
+ranges from statsmodels. How hard small counts are pulled is checked elsewhere; here each group is pulled on its own.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import date, timedelta
+from functools import cached_property
+from math import sqrt
+
+import numpy as np
+from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
+
+from models.settings import Settings
+from models.shrinkage import shrink
+from models.words import COVERAGE_DIMENSIONS
+from tests.sql.clubs import Club, Row
+
+CUTS = ("setup", *(words.name for words in COVERAGE_DIMENSIONS), "stroke")
+WHY = {"empty": "never_met", "stale": "not_lately", "touched": "too_few"}
+EARLIEST_WEEK = date(2000, 1, 3)
+
+
+class Plainly:
+    """One club of a warehouse."""
+
+    def __init__(self, club: Club, settings: Settings) -> None:
+        self.settings = settings
+        self._club = club
+        self.lines = self._rows("core.fed_lines")
+        self.windows = self._rows("core.player_weeks")
+        self.wanted = {(row["player_id"], row["cell"]): row for row in self._rows("core.target_cells")}
+
+    def _rows(self, table: str) -> list[Row]:
+        return self._club.rows(table, where=f"club_id = '{self.settings.club_id}'")
+
+    @cached_property
+    def rho(self) -> float:
+        """Analysis of variance over blocks of the same player, kind of ball and four weeks."""
+        strata: dict[tuple, dict[tuple, list[int]]] = defaultdict(lambda: defaultdict(lambda: [0, 0]))
+        for line in self.lines:
+            stretch = (line["week"] - EARLIEST_WEEK).days // 28
+            counts = strata[line["player_id"], line["condition"], stretch][line["session_id"], line["block"]]
+            counts[0] += line["balls"]
+            counts[1] += line["good"]
+        freedom = sum(len(blocks) - 1 for blocks in strata.values())
+        if freedom < self.settings.likeness_comparisons:
+            return self.settings.assumed_likeness
+        return max(_intra_class(list(blocks.values()) for blocks in strata.values()), 0.0)
+
+    def in_window(self, window: Row) -> list[Row]:
+        """The player's lines of the window."""
+        return [
+            line
+            for line in self.lines
+            if line["player_id"] == window["player_id"] and window["window_start"] <= line["week"] <= window["week"]
+        ]
+
+    def worth(self, lines: list[Row]) -> float:
+        """Effective balls."""
+        return sum(line["balls"] for line in lines) / (1 + (_met_block(lines) - 1) * self.rho)
+
+    def success(self) -> Iterator[Row]:
+        pulled: dict[tuple, list[tuple[Row, float, float]]] = defaultdict(list)
+        for window in self.windows:
+            for (cut, value), lines in self._values(self.in_window(window)).items():
+                row, worth = self._rated(window, cut, value, lines), self.worth(lines)
+                together = (window["week"], cut, "" if cut == "all" else window["player_id"])
+                pulled[together].append((row, row["good"] * worth / row["balls"], worth))
+        for group in pulled.values():
+            rows, good, worth = zip(*group, strict=True)
+            found = shrink(np.zeros(len(rows)), good, worth)
+            ends = (found.rate, found.quantile(0.025), found.quantile(0.975))
+            for row, rate, low, high in zip(rows, *ends, strict=True):
+                yield row | {"shrunk_rate": rate, "shrunk_low": low, "shrunk_high": high}
+
+    def _values(self, lines: list[Row]) -> dict[tuple[str, str], list[Row]]:
+        by_value = defaultdict(list)
+        for line in lines:
+            for cut in ("all", *CUTS):
+                value = "all" if cut == "all" else line["setup_id" if cut == "setup" else cut]
+                if value is not None:
+                    by_value[cut, value].append(line)
+        return by_value
+
+    def _rated(self, window: Row, cut: str, value: str, lines: list[Row]) -> Row:
+        balls, good, worth = _sum(lines, "balls"), _sum(lines, "good"), self.worth(lines)
+        row = {name: window[name] for name in ("club_id", "week", "player_id")}
+        row |= {"cut": cut, "value": value, "balls": balls, "good": good, "effective_balls": worth}
+        if balls < self.settings.rate_balls:
+            return row | {"rate": None, "low": None, "high": None}
+        low, high = proportion_confint(good / balls * worth, worth, method="wilson")
+        return row | {"rate": good / balls, "low": low, "high": high}
+
+    def cell_of(self, line: Row) -> str | None:
+        """The wanted combination of the player that describes the line."""
+        for (player, cell), wanted in self.wanted.items():
+            named = [words.name for words in COVERAGE_DIMENSIONS if wanted[words.name] is not None]
+            if player == line["player_id"] and all(line[name] == wanted[name] for name in named):
+                return cell
+        return None
+
+    def by_cell(self, lines: list[Row]) -> dict[str, list[Row]]:
+        found = defaultdict(list)
+        for line in lines:
+            if (cell := self.cell_of(line)) is not None:
+                found[cell].append(line)
+        return found
+
+    def standard(self, player: str, cells: dict[str, list[Row]]) -> dict[str, float]:
+        """The rate on the wanted mix of these cells, and the balls it is worth, by the more careful of two sums."""
+        seen = sum(self.wanted[player, cell]["wanted_share"] for cell in cells)
+        weight = {
+            cell: self.wanted[player, cell]["wanted_share"] / seen / _sum(lines, "balls")
+            for cell, lines in cells.items()
+        }
+        rate = sum(weight[cell] * _sum(lines, "good") for cell, lines in cells.items())
+        worths = [self._weighted_worth(cells, weight)]
+        if 0 < rate < 1:
+            worths.append(self._weighted_worth(cells, {c: w * _spread(cells[c], rate) for c, w in weight.items()}))
+        return {
+            "rate": rate,
+            "worth": min(worths),
+            "seen": seen,
+            "balls": sum(_sum(own, "balls") for own in cells.values()),
+        }
+
+    def _weighted_worth(self, cells: dict[str, list[Row]], weight: dict[str, float]) -> float:
+        alone, blocks = 0.0, defaultdict(float)
+        for cell, lines in cells.items():
+            for line in lines:
+                alone += line["balls"] * weight[cell] ** 2
+                blocks[line["session_id"], line["block"]] += line["balls"] * weight[cell]
+        return 1 / ((1 - self.rho) * alone + self.rho * sum(share**2 for share in blocks.values()))
+
+    def standard_success(self) -> Iterator[Row]:
+        for window in self.windows:
+            cells = self.by_cell(self.in_window(window))
+            if not cells:
+                continue
+            found = self.standard(window["player_id"], cells)
+            row = {name: window[name] for name in ("club_id", "week", "player_id")}
+            row |= {"balls": found["balls"], "effective_balls": found["worth"], "target_share_seen": found["seen"]}
+            ends = {"rate": None, "low": None, "high": None}
+            if found["balls"] >= self.settings.rate_balls:
+                low, high = proportion_confint(found["rate"] * found["worth"], found["worth"], method="wilson")
+                ends = {"rate": found["rate"], "low": low, "high": high}
+            yield row | ends
+
+    def then_and_now(self) -> Iterator[Row]:
+        apart = timedelta(days=self.settings.window_days)
+        for window in self.windows:
+            then = self._first_whole_window(window["player_id"])
+            if then is None or window["week"] < then["week"] + apart:
+                continue
+            sides = [self.by_cell(self.in_window(one)) for one in (window, then)]
+            common = sides[0].keys() & sides[1].keys()
+            if common:
+                yield self._compared(window, then, [{c: side[c] for c in sorted(common)} for side in sides])
+
+    def _first_whole_window(self, player: str) -> Row | None:
+        own = [window for window in self.windows if window["player_id"] == player]
+        met = [line["week"] for line in self.lines if line["player_id"] == player and self.cell_of(line) is not None]
+        for window in sorted(own, key=lambda one: one["week"]):
+            balls = sum(_sum(lines, "balls") for lines in self.by_cell(self.in_window(window)).values())
+            if met and window["window_start"] >= min(met) and balls >= self.settings.rate_balls:
+                return window
+        return None
+
+    def _compared(self, window: Row, then: Row, sides: list[dict[str, list[Row]]]) -> Row:
+        now, before = (self.standard(window["player_id"], side) for side in sides)
+        row = {name: window[name] for name in ("club_id", "week", "player_id")} | {"then_week": then["week"]}
+        row |= {"balls": now["balls"], "then_balls": before["balls"], "target_share_seen": now["seen"]}
+        row |= {"rate": now["rate"], "then_rate": before["rate"]}
+        if min(now["balls"], before["balls"]) < self.settings.rate_balls:
+            return row | {"change": None, "change_low": None, "change_high": None, "verdict": "too_few"}
+        low, high = _newcombe(now, before)
+        verdict = _verdict(low, high, self.settings.small_change)
+        return row | {
+            "change": now["rate"] - before["rate"],
+            "change_low": low,
+            "change_high": high,
+            "verdict": verdict,
+        }
+
+    def gaps(self) -> Iterator[Row]:
+        last_week = max((line["week"] for line in self.lines), default=None)
+        for player in sorted({window["player_id"] for window in self.windows}):
+            rows = [
+                row | own
+                for row in self._rows("report.coverage")
+                if row["player_id"] == player and row["week"] == last_week
+                for own in [self._pulled(player, last_week).get(row["cell"], {"judged_balls": 0, "shrunk_rate": None})]
+            ]
+            lacking = [row | {"why": why} for row in rows if (why := self._why(row))]
+            lacking.sort(key=_urgency)
+            for rank, row in enumerate(lacking, start=1):
+                yield {name: row.get(name) for name in GAP_COLUMNS} | {
+                    "rank": rank,
+                    "days_since": self._days_since(row),
+                }
+
+    def _days_since(self, row: Row) -> int | None:
+        last_day = max(line["session_date"] for line in self.lines)
+        return (last_day - row["last_met_on"]).days if row["last_met_on"] else None
+
+    def _why(self, row: Row) -> str | None:
+        is_weak = row["judged_balls"] > 0 and row["shrunk_high"] < row["level"]
+        return WHY.get(row["status"], "weak" if is_weak else None)
+
+    def _pulled(self, player: str, last_week: date) -> dict[str, Row]:
+        earliest = last_week - timedelta(weeks=self.settings.judged_weeks)
+        judged = [line for line in self.lines if line["player_id"] == player and line["week"] > earliest]
+        cells = self.by_cell(judged)
+        worth = {cell: self.worth(lines) for cell, lines in cells.items()}
+        good = [_sum(lines, "good") / _sum(lines, "balls") * worth[cell] for cell, lines in cells.items()]
+        found = shrink(np.zeros(len(cells)), good, list(worth.values()))
+        met = [line for lines in cells.values() for line in lines]
+        return {
+            cell: {
+                "judged_balls": _sum(cells[cell], "balls"),
+                "level": _sum(met, "good") / _sum(met, "balls"),
+                "shrunk_rate": found.rate[at],
+                "shrunk_high": found.quantile(0.975)[at],
+            }
+            for at, cell in enumerate(cells)
+        }
+
+
+GAP_COLUMNS = (
+    "club_id",
+    "player_id",
+    "cell",
+    "status",
+    "why",
+    "need_balls",
+    "judged_balls",
+    "shrunk_rate",
+    "shrunk_high",
+)
+
+
+def _urgency(row: Row) -> tuple:
+    order = ("never_met", "not_lately", "weak", "too_few")
+    rate = -1.0 if row["shrunk_rate"] is None else row["shrunk_rate"]
+    last_met = row["last_met_on"] or date.min
+    return -row["wanted_share"], order.index(row["why"]), rate, last_met, -row["need_balls"], row["cell"]
+
+
+def _sum(lines: list[Row], column: str) -> int:
+    return sum(line[column] for line in lines)
+
+
+def _met_block(lines: list[Row]) -> float:
+    """The size of the block that a ball finds itself in."""
+    blocks: dict[tuple, int] = defaultdict(int)
+    for line in lines:
+        blocks[line["session_id"], line["block"]] += line["balls"]
+    return sum(balls**2 for balls in blocks.values()) / sum(blocks.values())
+
+
+def _intra_class(strata: Iterator[list[list[int]]]) -> float:
+    between = within = size = 0.0
+    freedom = inner = 0
+    for blocks in strata:
+        balls, good = (sum(block[at] for block in blocks) for at in (0, 1))
+        between += sum(n * (k / n - good / balls) ** 2 for n, k in blocks)
+        within += sum(n * (k / n) * (1 - k / n) for n, k in blocks)
+        size += balls - sum(n**2 for n, _ in blocks) / balls
+        freedom += len(blocks) - 1
+        inner += sum(n - 1 for n, _ in blocks)
+    msb, msw, n0 = between / freedom, within / max(inner, 1), size / freedom
+    spread = msb + (n0 - 1) * msw
+    return (msb - msw) / spread if spread > 0 else 0.0
+
+
+def _spread(lines: list[Row], rate: float) -> float:
+    """How much a ball of the cell varies against one at the whole rate; the cell pulled by two balls to that rate."""
+    own = (_sum(lines, "good") + 2 * rate) / (_sum(lines, "balls") + 2)
+    return sqrt(own * (1 - own) / (rate * (1 - rate)))
+
+
+def _newcombe(now: dict[str, float], before: dict[str, float]) -> tuple[float, float]:
+    counts = (value for one in (now, before) for value in (one["rate"] * one["worth"], one["worth"]))
+    return confint_proportions_2indep(*counts, method="newcomb", compare="diff")
+
+
+def _verdict(low: float, high: float, small: float) -> str:
+    if -small < low and high < small:
+        return "steady"
+    return "rising" if low > 0 else "falling" if high < 0 else "not_clear"

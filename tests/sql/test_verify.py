@@ -1,0 +1,186 @@
+"""Whatever changes in the data folder without Halflong's doing is found, named, and mended where that can be."""
+
+import random
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+import duckdb
+import pytest
+
+from models.records import RECORDS
+from sql.backup import back_up
+from sql.club_check import club_faults
+from sql.digests import digest_file
+from sql.folder import DataFolder, FolderProblem
+from sql.verify import log_findings, verify
+from sql.warehouse import ask, held, warehouse
+from tests.sql.old_backups import tiny_club
+
+BALLS = "select cast(sum(balls) as bigint) from core.fed_lines"
+
+
+def flips(file: Path, times: int) -> Iterator[int]:
+    """So many times the file with one bit flipped at a random place: the places."""
+    whole, noted, chance = file.read_bytes(), digest_file(file).read_bytes(), random.Random(times)
+    for _ in range(times):
+        place = chance.randrange(len(whole))
+        changed = bytearray(whole)
+        changed[place] ^= 1 << chance.randrange(8)
+        file.write_bytes(changed)
+        digest_file(file).write_bytes(noted)
+        yield place
+
+
+def stored(folder: DataFolder) -> list[tuple[object, ...]]:
+    with duckdb.connect(str(folder.warehouse_file), read_only=True) as connection:
+        return connection.execute("select * from log.checksums_now order by all").fetchall()
+
+
+def test_a_sound_club_has_no_fault(club: DataFolder) -> None:
+    verdict = verify(club)
+
+    assert verdict.findings == ()
+    assert (verdict.batches, verdict.lines, verdict.publications) == (7, 12, 2)
+
+
+def test_a_flipped_bit_in_the_warehouse_is_found_wherever_it_is(club: DataFolder) -> None:
+    """On a line of the log it is named and stays; beside all lines, the file is written anew with the same lines."""
+    before, outcomes = stored(club), {True: 0, False: 0}
+    for _ in flips(club.warehouse_file, 20):
+        with held(club):
+            (finding,) = log_findings(club)
+            assert finding.place == club.warehouse_file
+            if finding.is_mended:
+                assert stored(club) == before
+                assert log_findings(club) == []
+            else:
+                assert "No sound backup is known here" in finding.sentence
+        outcomes[finding.is_mended] += 1
+
+    assert min(outcomes.values()) > 2
+
+
+def test_nothing_is_written_onto_a_changed_warehouse(club: DataFolder) -> None:
+    for _ in flips(club.warehouse_file, 1):
+        changed = club.warehouse_file.read_bytes()
+        with held(club), pytest.raises(FolderProblem, match="halflong verify"), warehouse(club):
+            pass
+
+    assert club.warehouse_file.read_bytes() == changed
+
+
+def test_a_flipped_bit_in_a_published_file_is_found_and_the_file_made_anew(club: DataFolder) -> None:
+    files = sorted(club.published.glob("*.duckdb"))
+    for file in files:
+        next(flips(file, 1))
+
+    verdict = verify(club)
+
+    assert [finding.place for finding in verdict.findings] == files
+    assert verdict.is_sound
+    assert [file for file in files if file.exists()] == []
+    assert ask(club, BALLS).item() == tiny_club.BALLS_IN_FORCE
+    assert verify(club).findings == ()
+
+
+def test_a_flipped_bit_on_a_published_table_is_found_without_a_fingerprint_too(club: DataFolder) -> None:
+    file = club.publication_in_force()
+    assert file is not None
+    whole = file.read_bytes()
+    place = (
+        whole.index(b"farther apart the words") if b"farther apart the words" in whole else whole.index(b"w11-mistaken")
+    )
+    file.write_bytes(whole[:place] + bytes([whole[place] ^ 1]) + whole[place + 1 :])
+    digest_file(file).unlink()
+
+    with pytest.raises(FolderProblem, match="halflong build"):
+        ask(club, "select * from core.batches")
+    assert "cannot be read" in verify(club).findings[0].sentence
+
+
+def contents(file: Path) -> list[str]:
+    """Everything that the club file says."""
+    with closing(sqlite3.connect(file)) as connection:
+        return list(connection.iterdump())
+
+
+def test_a_flipped_bit_in_the_club_file_is_found_or_changes_nothing_that_it_says(club: DataFolder) -> None:
+    """Unlike DuckDB's, SQLite's own check finds a bit in a value only because every row is kept twice."""
+    file = club.club_file
+    before, whole, found = contents(file), file.read_bytes(), 0
+    chance = random.Random(5)
+    filled = [place for place, byte in enumerate(whole) if byte]
+    for place in chance.sample(filled, 120):
+        file.write_bytes(whole[:place] + bytes([whole[place] ^ (1 << chance.randrange(8))]) + whole[place + 1 :])
+        if club_faults(club):
+            found += 1
+        else:
+            assert contents(file) == before, place
+        for side in ("-wal", "-shm"):
+            file.with_name(file.name + side).unlink(missing_ok=True)
+
+    assert found > 80
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ("update log.sessions set good = good + 1 where batch = 4 and line = 2", "batch 4 (w10.csv): what is stored"),
+        ("delete from log.sessions where batch = 5", "batch 5 (w10-corrected.csv): fewer lines are stored"),
+        ("delete from log.refusals where batch = 4", "batch 4 (w10.csv): what is stored of it is not what was stored"),
+        ("update log.batches set lines_read = 5 where batch = 4", "batch 4 (w10.csv): its lines accepted and refused"),
+        ("delete from log.batches where batch = 5", "batch 5: it has lines or refusals but no record of its loading"),
+        ("update log.batches set withdrawn_by = 'x' where batch = 4", "batch 4 (w10.csv): it is half withdrawn"),
+        (
+            "delete from log.batches where batch = 5; delete from log.sessions where batch = 5",
+            "batch 5: it is gone, and only its checksum is left",
+        ),
+    ],
+)
+def test_a_change_by_another_hand_is_named_with_its_batch(club: DataFolder, change: str, sentence: str) -> None:
+    with duckdb.connect(str(club.warehouse_file)) as connection:
+        connection.execute(change)
+
+    with held(club):
+        told = [finding.sentence for finding in log_findings(club)]
+
+    assert any(sentence in said for said in told), told
+
+
+def test_every_kind_of_line_is_in_the_checksum_of_its_batch(club: DataFolder) -> None:
+    """A new kind of log needs a migration that makes the view log.checksums_now again."""
+    with held(club), warehouse(club) as connection:
+        (text,) = connection.execute("select sql from duckdb_views() where view_name = 'checksums_now'").fetchall()[0]
+
+    assert [kind for kind in RECORDS if f"log.{kind} " not in text] == []
+
+
+def test_the_latest_sound_backup_is_named_where_the_warehouse_is_damaged(club: DataFolder, tmp_path: Path) -> None:
+    for name in ("monday", "tuesday"):
+        back_up(club, tmp_path / f"{name}.zip")
+    with duckdb.connect(str(club.warehouse_file)) as connection:
+        connection.execute("update log.sessions set good = 1 where batch = 4 and line = 2")
+
+    with held(club):
+        assert f"halflong restore {tmp_path / 'tuesday.zip'} --data" in log_findings(club)[0].sentence
+        (tmp_path / "tuesday.zip").write_bytes(b"overwritten")
+        assert f"halflong restore {tmp_path / 'monday.zip'} --data" in log_findings(club)[0].sentence
+    with pytest.raises(FolderProblem, match="no backup was made, for what it would keep is damaged"):
+        back_up(club, tmp_path / "wednesday.zip")
+    assert not (tmp_path / "wednesday.zip").exists()
+
+
+def test_broken_settings_and_a_lost_publication_are_told(club: DataFolder) -> None:
+    (club.published / "CURRENT").write_text("../../elsewhere.duckdb\n", encoding="ascii")
+    club.settings_file.write_text("covered_balls = 'many'\n", encoding="utf-8")
+
+    (finding,) = verify(club).findings
+    assert "covered_balls: saw 'many'" in finding.sentence
+
+    club.settings_file.unlink()
+    verdict = verify(club)
+    assert verdict.is_sound
+    assert "lost" in verdict.findings[0].sentence
+    assert ask(club, BALLS).item() == tiny_club.BALLS_IN_FORCE
