@@ -2,10 +2,13 @@
 
 import sys
 
-from dashboard.commands import faces, logs, published  # noqa: F401 - each registers its commands
+from dashboard.commands import accounts, aim, faces, keeping, logs, published  # noqa: F401 - each registers its commands
 from dashboard.commands.shared import app, errors
 from dashboard.demo import DemoRefused
+from dashboard.door.accounts import AccountProblem
 from dashboard.serving import NotServed
+from dashboard.setup_places import NoSuchSetup
+from models.bounds import OutOfBounds
 from sql.build import BuildFailed
 from sql.folder import FolderProblem
 from sql.log_book import CannotWithdraw
@@ -24,6 +27,9 @@ def main() -> None:
         BuildFailed,
         DemoRefused,
         NotServed,
+        AccountProblem,
+        NoSuchSetup,
+        OutOfBounds,
         OSError,
     ) as problem:
         errors.print(str(problem), markup=False)

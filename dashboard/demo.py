@@ -4,9 +4,14 @@ import shutil
 from collections.abc import Callable
 from datetime import date
 
+from dashboard import questions
+from dashboard.door import accounts, people
+from dashboard.door.permits import Reader, Role
+from dashboard.questions import Desk
 from demo_data import demo_files, demo_settings_file
 from ingest.loading import Incoming, load
 from sql.build import Progress
+from sql.club_file import club_file
 from sql.folder import DataFolder
 
 DEMO_CLUB_ID = "demo"
@@ -33,3 +38,25 @@ def prepare_demo(folder: DataFolder, *, today: date, say: Callable[[str], None],
         f"{read - refused} accepted, {refused} refused, {whole} file refused as a whole.",
         "The refusals are part of the demo: they show what a coordinator gets to mend.",
     ]
+
+
+def demo_links(folder: DataFolder, by: Reader) -> dict[str, str]:
+    """The path of a link for one of each role, by name: accounts and links like any other's. The coordinator first."""
+    desk = Desk(folder, by)
+    players = questions.players(desk)
+    first, other = players.row(0, named=True), players.row(1, named=True)
+    cast: tuple[tuple[str, Role, list[str], list[str]], ...] = (
+        ("Demo coordinator", Role.COORDINATOR, [], []),
+        ("Demo coach", Role.COACH, [], [first["group_name"]]),
+        ("Demo player", Role.PLAYER, [first["player_id"]], []),
+        ("Demo guardian", Role.GUARDIAN, [first["player_id"], other["player_id"]], []),
+    )
+    return {name: _link(desk, name, role, wards, groups) for name, role, wards, groups in cast}
+
+
+def _link(desk: Desk, name: str, role: Role, players: list[str], groups: list[str]) -> str:
+    with club_file(desk.folder) as connection:
+        account = accounts.by_name(connection, name)
+    if account:
+        return people.new_link(desk.folder, account, desk.reader)
+    return people.invite(desk, name, role, players=players, groups=groups)

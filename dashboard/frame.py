@@ -1,21 +1,73 @@
-"""What every page has in common: whose data it shows, its head, and what it says when there is nothing yet."""
+"""What every page has in common: who looks, whose data it shows, its head, and what it says when there is nothing."""
 
 import os
 from collections.abc import Callable
 from pathlib import Path
+from typing import NoReturn
 
 import streamlit as st
 
 from dashboard import questions
+from dashboard.door import web_sessions
+from dashboard.door.pages import standing
+from dashboard.door.permits import NotPermitted, Reader, Role
+from dashboard.markup import element
+from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
+from sql.club_file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished
+
+# They take the theme's own colours, light or dark.
+LINK = "display: block; padding: 0.5rem 0; color: inherit"
+BUTTON = (
+    "width: 100%; margin-top: 0.5rem; padding: 0.625rem; border: 1px solid currentcolor; border-radius: 0.5rem; "
+    "background: transparent; color: inherit; font: inherit; cursor: pointer"
+)
 
 
 def served_folder() -> DataFolder:
     """The data folder that this process serves."""
     return DataFolder(Path(os.environ[FOLDER_VARIABLE]))
+
+
+def reader() -> Reader:
+    """On whose behalf this run asks. Nothing else of the run happens where nobody is signed in any more.
+
+    Streamlit knows who was there when the page was opened; whether they still are, and who they are to the club now,
+    stands in the club file, and is asked at every run.
+    """
+    session, account = st.user.get("sid"), st.user.get("sub")
+    if session is None or account is None:
+        _stop_signed_out()
+    with club_file(served_folder()) as connection:
+        signed_in = web_sessions.by_number(connection, int(str(session)), int(str(account)))
+    return signed_in.reader if signed_in else _stop_signed_out()
+
+
+def _stop_signed_out() -> NoReturn:
+    st.title("You are signed out")
+    st.html('<a href="/account/sign-in" target="_self">Sign in again</a>')
+    st.stop()
+
+
+def tell_who(reader: Reader) -> None:
+    """Beside every page: who looks, the page beside the table, and the way out."""
+    links = [
+        element("a", words, href=address, target="_self", style=LINK)
+        for words, address in (("At the table", "/table"), ("Your account", "/account"))
+    ]
+    leave = element(
+        "form",
+        element("button", "Sign out", style=BUTTON),
+        method="post",
+        action="/account/sign-out",
+        style="margin: 0",
+    )
+    with st.sidebar:
+        st.caption(f"{verbatim(reader.name)}, {verbatim(standing(reader))}")
+        st.html(element("div", *links, leave))
 
 
 def page(title: str, question: str, body: Callable[[Desk], None]) -> None:
@@ -27,17 +79,27 @@ def page(title: str, question: str, body: Callable[[Desk], None]) -> None:
     if settings.is_invented:
         st.info("Invented demo club: the people, the places and the numbers are made up.", icon=":material/info:")
     try:
-        body(Desk(folder))
+        body(Desk(folder, reader()))
     except NothingPublished:
         nothing_yet("Nothing is loaded yet.", "Begin with the players, then the setups and a target, then the logs.")
+    except NotPermitted as refusal:
+        refused(str(refusal))
+
+
+def refused(sentence: str) -> None:
+    """What is not open to whoever looks, and to whom to turn."""
+    st.error(sentence, icon=":material/lock:")
 
 
 def nothing_yet(what: str, next_step: str) -> None:
-    """An empty state: what is missing, and the next step."""
+    """An empty state: what is missing, and the next step for whoever can take it."""
     with st.container(border=True):
         st.subheader(what)
-        st.write(next_step)
-        st.page_link("views/bring_in.py", label="Bring in logs", icon=":material/upload_file:")
+        if reader().role is Role.COORDINATOR:
+            st.write(next_step)
+            st.page_link("views/bring_in.py", label="Bring in logs", icon=":material/upload_file:")
+        else:
+            st.write("Your coordinator brings the logs in.")
 
 
 def cut_off_caption(desk: Desk) -> None:

@@ -1,18 +1,28 @@
 """The one process that serves the screens: its address, its configuration, its start."""
 
 import ipaddress
+import json
 import os
 import socket
 import threading
 import time
 import urllib.request
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from filelock import FileLock, Timeout
+from starlette.routing import Route
+
+from dashboard.at_table.routes import routes as table_routes
+from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
+from dashboard.door.routes import DoorRoutes
+from dashboard.door.settings import Door, read_door
 from sql.build import build, is_current
-from sql.folder import DataFolder
+from sql.folder import DataFolder, write_whole
 from sql.warehouse import held
 
 FOLDER_VARIABLE = "HALFLONG_SERVED_DATA"
@@ -21,62 +31,164 @@ FOLDER_VARIABLE = "HALFLONG_SERVED_DATA"
 CONFIG: dict[str, Any] = {
     "server.headless": True,
     "server.fileWatcherType": "none",
-    "server.maxUploadSize": 50,
+    "server.maxUploadSize": UPLOAD_LIMIT_MB,
+    "server.trustedUserHeaders": json.dumps(TRUSTED_HEADERS),
+    "runner.magicEnabled": False,
     "browser.gatherUsageStats": False,
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
     "client.showErrorLinks": False,
     "theme.light.primaryColor": "#1F5F8B",
     "theme.light.textColor": "#14181C",
-    "theme.dark.primaryColor": "#3D84B8",
+    # Light, for it is the text of what is selected. White cannot be read on it: no button is of the kind "primary".
+    "theme.dark.primaryColor": "#7DB7E0",
+    "theme.dark.backgroundColor": "#171614",
 }
+
+IN_THE_OPEN = "--unencrypted-on-this-network"
+"""The option that says in so many words what it does."""
 
 
 class NotServed(Exception):
     """The screens cannot be served as asked; the text says why."""
 
 
+@dataclass(frozen=True)
+class Place:
+    """Where the screens are served."""
+
+    address: str
+    port: int
+
+    @property
+    def url(self) -> str:
+        """As a browser on this machine would call it."""
+        shown = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(self.address, self.address)  # noqa: S104 - a name, not a binding
+        return f"http://[{shown}]:{self.port}" if ":" in shown else f"http://{shown}:{self.port}"
+
+
 def serve(
     folder: DataFolder,
+    place: Place,
     *,
-    address: str = "127.0.0.1",
-    port: int | None = None,
     opens_browser: bool = True,
+    greet: Callable[[str], str],
     say: Callable[[str], None],
 ) -> None:
-    """Serve the screens until stopped. Raises NotServed for an address beyond this machine or a port in use."""
-    require_loopback(address)
-    port = port if port is not None else free_port(address)
-    require_free(address, port)
-    with held(folder, say):
-        if not is_current(folder):
-            build(folder)
-    os.environ[FOLDER_VARIABLE] = str(folder.path.resolve())
-    url = f"http://[{address}]:{port}" if ":" in address else f"http://{address}:{port}"
-    say(f"Halflong is at {url} (stop with Ctrl-C)")
-    if opens_browser:
-        threading.Thread(target=_open_when_ready, args=(url,), daemon=True).start()
-    asgi_app().run(config=CONFIG | {"server.address": address, "server.port": port})
+    """Serve the screens until stopped. Raises NotServed where the port is in use, or the folder is served already.
+
+    `greet` is told the address, tells who may come in, and gives the page to begin with.
+    """
+    require_free(place.address, place.port)
+    door = read_door(folder, own_names(place.address))
+    url = door.settings.public_url or place.url
+    with served_once(folder, url):
+        with held(folder, say):
+            if not is_current(folder):
+                build(folder)
+        os.environ[FOLDER_VARIABLE] = str(folder.path.resolve())
+        if not door.is_secure:  # Nobody stands before this server: what claims to come through a proxy is not believed.
+            os.environ["FORWARDED_ALLOW_IPS"] = ""
+        first_page = greet(url)
+        say(f"Halflong is at {url} (stop with Ctrl-C)")
+        if opens_browser:
+            threading.Thread(target=_open_when_ready, args=(place.url, first_page), daemon=True).start()
+        asgi_app(door).run(config=CONFIG | {"server.address": place.address, "server.port": place.port} | _names(door))
 
 
-def asgi_app() -> Any:
-    """The screens as one ASGI application, so that routes and a guard can join."""
+def place_for(address: str, port: int | None, *, in_the_open: bool = False) -> Place:
+    """Where to serve: a free port if none is given. Raises NotServed for an address beyond this machine without TLS."""
+    if not in_the_open:
+        require_loopback(address)
+    return Place(address, port if port is not None else free_port(address))
+
+
+def asgi_app(door: Door) -> Any:
+    """The screens as one ASGI application: Streamlit's pages, our own routes, and the guard before both."""
     import streamlit as st  # noqa: PLC0415 - a second of imports that no other command should pay for
+    from starlette.middleware import Middleware  # noqa: PLC0415
 
-    return st.App(Path(__file__).parent / "app.py")
+    page = Path(st.__file__).parent / "static" / "index.html"
+    handlers = DoorRoutes(door)
+    routes = [*handlers.routes(), *_provider_routes(door, handlers), *table_routes(door.folder)]
+    return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=[Middleware(Guard, door, page)])
+
+
+def _provider_routes(door: Door, handlers: DoorRoutes) -> list[Route]:
+    if door.settings.provider is None:
+        return []
+    from dashboard.door.provider import provider_routes  # noqa: PLC0415 - few clubs have one, and it is heavy
+
+    return provider_routes(door.settings.provider, door, handlers)
+
+
+def _names(door: Door) -> dict[str, Any]:
+    """What Streamlit itself should take for its own origin behind a proxy."""
+    public = door.settings.public_url
+    return {"server.corsAllowedOrigins": [public]} if public else {}
+
+
+@contextmanager
+def served_once(folder: DataFolder, url: str) -> Iterator[None]:
+    """Hold the folder against being served twice, and note where it is served. Raises NotServed."""
+    folder.path.mkdir(parents=True, exist_ok=True)
+    lock = _serving_lock(folder)
+    try:
+        lock.acquire(timeout=1)  # Whoever looks whether it is served holds the lock for an instant.
+    except Timeout as error:
+        where = _noted_url(folder)
+        told = f" at {where}" if where else ""
+        raise NotServed(f"{folder.path} is served already{told}. Use that one, or stop it first.") from error
+    try:
+        write_whole(folder.path / "serving.url", f"{url}\n")
+        yield
+    finally:
+        lock.release()
+
+
+def served_at(folder: DataFolder) -> str | None:
+    """Where the folder is served now; None where it is not."""
+    lock = _serving_lock(folder)
+    try:
+        lock.acquire(timeout=0)
+    except Timeout:
+        return _noted_url(folder)
+    lock.release()
+    return None
+
+
+def _serving_lock(folder: DataFolder) -> FileLock:
+    return FileLock(folder.path / "serving.lock", thread_local=False)
+
+
+def _noted_url(folder: DataFolder) -> str | None:
+    try:
+        return (folder.path / "serving.url").read_text(encoding="utf-8").strip() or None
+    except FileNotFoundError:
+        return None
 
 
 def require_loopback(address: str) -> None:
-    """Raises NotServed for an address that others can reach: there is no sign-in yet."""
-    try:
-        is_local = address == "localhost" or ipaddress.ip_address(address).is_loopback
-    except ValueError:
-        is_local = False
-    if not is_local:
+    """Raises NotServed for an address that others can reach."""
+    if not _is_loopback(address):
         raise NotServed(
-            f"saw the address {address}, expected one of this machine only (127.0.0.1, ::1 or localhost): "
-            "there is no sign-in yet, and players may be minors. Leave --address away."
+            f"saw the address {address}, expected one of this machine only (127.0.0.1, ::1 or localhost): without TLS "
+            "everybody on the network could read along, passwords too, and players may be minors. Put a TLS proxy on "
+            "this machine, set public_url in club.toml, section [door], and leave --address away; see the README. "
+            f"If this network is yours alone, say so with {IN_THE_OPEN}."
         )
+
+
+def _is_loopback(address: str) -> bool:
+    try:
+        return address == "localhost" or ipaddress.ip_address(address).is_loopback
+    except ValueError:
+        return False
+
+
+def own_names(address: str) -> tuple[str, ...]:
+    """Names of this machine by which others may call it, where it listens to others."""
+    return () if _is_loopback(address) else (socket.gethostname(), f"{socket.gethostname()}.local", address)
 
 
 def free_port(address: str) -> int:
@@ -97,11 +209,11 @@ def _family(address: str) -> socket.AddressFamily:
     return socket.AF_INET6 if ":" in address else socket.AF_INET
 
 
-def _open_when_ready(url: str) -> None:
+def _open_when_ready(url: str, first_page: str) -> None:
     for _ in range(100):
         try:
             with urllib.request.urlopen(f"{url}/_stcore/health", timeout=1):  # noqa: S310 - our own http address
                 break
         except OSError:
             time.sleep(0.2)
-    webbrowser.open(url)
+    webbrowser.open(url + first_page)

@@ -5,9 +5,11 @@ from typing import Annotated
 
 import typer
 
+from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.shared import DATA_DIR, Data, NoOpen, Port, app, progress_bar, say, screen, today
-from dashboard.demo import prepare_demo
-from dashboard.serving import serve
+from dashboard.demo import demo_links, prepare_demo
+from dashboard.door.people import first_coordinators_link
+from dashboard.serving import IN_THE_OPEN, place_for, serve
 from sql.folder import DataFolder
 
 DEMO_DIR = Path("halflong-demo")
@@ -19,11 +21,24 @@ def serve_command(
     port: Port = None,
     no_open: NoOpen = False,
     address: Annotated[
-        str, typer.Option(help="Address to listen on; this machine only, until there is a sign-in.")
+        str, typer.Option(help="Address to listen on: this machine only, with a TLS proxy before it for others.")
     ] = "127.0.0.1",
+    in_the_open: Annotated[
+        bool,
+        typer.Option(IN_THE_OPEN, help="Listen to others without TLS: everybody on the network can read along."),
+    ] = False,
 ) -> None:
-    """Serve the screens on this machine and open them in a browser."""
-    serve(DataFolder(data), address=address, port=port, opens_browser=not no_open, say=screen.print)
+    """Serve the screens and open them in a browser. Prints a link for the first coordinator until one has come in."""
+    folder, place = DataFolder(data), place_for(address, port, in_the_open=in_the_open)
+
+    def greet(url: str) -> str:
+        path = first_coordinators_link(folder, at_this_keyboard())
+        if path:
+            screen.print("No coordinator has come in yet. This link lets the first one in, once:")
+            screen.print(f"  {url}{path}", markup=False)
+        return path or "/"
+
+    serve(folder, place, opens_browser=not no_open, greet=greet, say=screen.print)
 
 
 @app.command("demo")
@@ -33,5 +48,14 @@ def demo_command(data: Data = DEMO_DIR, port: Port = None, no_open: NoOpen = Fal
     with progress_bar() as progress:
         for sentence in prepare_demo(folder, today=today(), say=say, progress=progress):
             screen.print(sentence, markup=False)
-    if not no_open:
-        serve(folder, port=port, say=screen.print)
+    if no_open:
+        return
+
+    def greet(url: str) -> str:
+        links = demo_links(folder, at_this_keyboard())
+        screen.print("Each of these links lets one of its people in, once:")
+        for name, path in links.items():
+            screen.print(f"  {name}: {url}{path}", markup=False)
+        return next(iter(links.values()))
+
+    serve(folder, place_for("127.0.0.1", port), greet=greet, say=screen.print)

@@ -1,6 +1,5 @@
 """Logs in and out: load, check, batches, withdraw, template."""
 
-import getpass
 import json
 import sys
 from enum import StrEnum
@@ -9,11 +8,13 @@ from typing import Annotated
 
 import typer
 
+from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen, today
+from dashboard.door.noted import load, withdraw
 from dashboard.printing import print_report, print_table
-from dashboard.questions import Desk
 from dashboard.questions import batches as list_batches
-from ingest.loading import Incoming, Report, check, load, withdraw
+from dashboard.questions import owners_desk
+from ingest.loading import Incoming, Report, check
 from ingest.templates import explanation, table_schema, template_csv
 from sql.folder import DataFolder
 
@@ -34,10 +35,12 @@ class Kind(StrEnum):
     """The kinds of log."""
 
     PLAYERS = "players"
+    FEEDERS = "feeders"
     SETUPS = "setups"
     TARGETS = "targets"
     SESSIONS = "sessions"
     BALLS = "balls"
+    LANDINGS = "landings"
 
 
 KindOption = Annotated[Kind | None, typer.Option(help="What kind of log the files are, where their columns fit two.")]
@@ -64,7 +67,7 @@ def load_command(
         reports = load(
             DataFolder(data),
             _incoming(files, dates, kind),
-            getpass.getuser(),
+            at_this_keyboard(),
             today=today(),
             say=say,
             progress=progress,
@@ -104,13 +107,13 @@ def _finish(reports: list[Report], refusals: Path | None) -> None:
 @app.command("batches")
 def batches_command(data: Data = DATA_DIR) -> None:
     """List what was loaded, the latest first."""
-    print_table(screen, list_batches(Desk(DataFolder(data))))
+    print_table(screen, list_batches(owners_desk(DataFolder(data))))
 
 
 @app.command("withdraw")
 def withdraw_command(batch: Annotated[int, typer.Argument(min=1)], data: Data = DATA_DIR) -> None:
     """Withdraw a batch; the lines that it superseded are in force again."""
-    withdraw(DataFolder(data), batch, getpass.getuser(), say=say)
+    withdraw(DataFolder(data), batch, at_this_keyboard(), say=say)
     screen.print(f"Batch {batch} is withdrawn; the lines that it superseded are in force again.")
 
 

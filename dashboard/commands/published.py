@@ -11,9 +11,10 @@ import typer
 
 from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
 from dashboard.printing import print_table
+from ingest.csv_out import harmless_texts
 from sql.build import build
 from sql.folder import DataFolder
-from sql.warehouse import ask, held
+from sql.warehouse import QuestionRefused, ask, held
 
 
 class Format(StrEnum):
@@ -57,10 +58,26 @@ def query_command(
 
 
 def _written(answer: pl.DataFrame, form: Format) -> bytes:
+    if form is not Format.PARQUET:
+        _refuse_what_no_text_can_hold(answer, form)
     if form is Format.PARQUET:
         stream = BytesIO()
         answer.write_parquet(stream)
         return stream.getvalue()
     if form is Format.JSON:
         return answer.write_json().encode() + b"\n"
-    return answer.write_csv().encode()
+    return harmless_texts(answer).write_csv().encode()
+
+
+def _refuse_what_no_text_can_hold(answer: pl.DataFrame, form: Format) -> None:
+    """Lists and the like in CSV, bytes in CSV and JSON. Raises QuestionRefused."""
+    unfit = [
+        name
+        for name, dtype in answer.schema.items()
+        if dtype == pl.Binary or (form is not Format.JSON and dtype.is_nested())
+    ]
+    if unfit:
+        raise QuestionRefused(
+            f"saw lists, structures or bytes in {', '.join(unfit)}, which {form.value} cannot hold: "
+            "cast them to varchar, or ask for parquet."
+        )

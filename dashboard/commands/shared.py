@@ -11,6 +11,8 @@ from rich.console import Console
 from rich.progress import Progress as ProgressBar
 
 from sql.build import Progress
+from sql.folder import DataFolder
+from sql.mending import put_in_order
 
 DATA_DIR = Path("halflong-data")
 
@@ -23,7 +25,18 @@ app = typer.Typer(
 screen = Console(soft_wrap=True, highlight=False)
 errors = Console(stderr=True, soft_wrap=True, highlight=False)
 
-Data = Annotated[Path, typer.Option("--data", envvar="HALFLONG_DATA", help="The club's data folder.", file_okay=False)]
+
+def in_order(data: Path) -> Path:
+    """The data folder, when what a program that died there left undone has been mended."""
+    put_in_order(DataFolder(data), say)
+    return data
+
+
+# The option itself mends, so that no command can forget to.
+Data = Annotated[
+    Path,
+    typer.Option("--data", envvar="HALFLONG_DATA", help="The club's data folder.", file_okay=False, callback=in_order),
+]
 Files = Annotated[list[Path], typer.Argument(help="CSV or XLSX files.", exists=True, dir_okay=False, readable=True)]
 NoOpen = Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")]
 Port = Annotated[int | None, typer.Option(help="Local port; a free one if not given.", min=1, max=65535)]

@@ -5,6 +5,7 @@ from typing import Any
 
 import polars as pl
 
+from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
 
 
@@ -14,17 +15,19 @@ def batches(desk: Desk) -> pl.DataFrame:
         desk,
         "select batch, kind, file_name, lines_read, lines_accepted, lines_refused, loaded_by, loaded_at, withdrawn_at"
         " from core.batches order by batch desc",
+        reads=Reads.LOG,
     )
 
 
 def batch(desk: Desk, number: int) -> dict[str, Any]:
     """One batch with all that is known of it: the columns of core.batches."""
-    return answer(desk, "select * from core.batches where batch = $number", number=number).row(0, named=True)
+    question = "select * from core.batches where batch = $number"
+    return answer(desk, question, number=number, reads=Reads.LOG).row(0, named=True)
 
 
 def club_weeks(desk: Desk) -> pl.DataFrame:
     """The club's weeks, the latest first: the columns of report.club_week."""
-    return answer(desk, "select * from report.club_week order by week desc")
+    return answer(desk, "select * from report.club_week order by week desc", reads=Reads.CLUB)
 
 
 def without_log(desk: Desk, week: date) -> pl.DataFrame:
@@ -41,11 +44,13 @@ def without_log(desk: Desk, week: date) -> pl.DataFrame:
         " having coalesce(max(s.week) < $week, true)"
         " order by p.group_name, p.name, p.player_id",
         week=week,
+        reads=Reads.LOG,
     )
 
 
 _REFUSED = (
-    "select r.batch, b.file_name, b.header, r.line, r.cells, r.column_name, r.seen, r.expected, r.to_do, r.is_mended"
+    "select r.batch, b.file_name, b.header, r.line, r.line_name, r.cells, r.column_name, r.seen, r.expected, r.to_do,"
+    " r.is_mended"
     " from core.refusals as r"
     " join core.batches as b on b.club_id = r.club_id and b.batch = r.batch"
     " where {} order by r.batch, r.line, r.fault"
@@ -54,19 +59,21 @@ _REFUSED = (
 
 def refused_in_week(desk: Desk, week: date) -> pl.DataFrame:
     """Every fault of the week's refused lines that nobody has mended yet, with its line as typed, by batch and line."""
-    return answer(desk, _REFUSED.format("r.week = $week and not r.is_mended"), week=week)
+    return answer(desk, _REFUSED.format("r.week = $week and not r.is_mended"), week=week, reads=Reads.LOG)
 
 
 def refused_in_batch(desk: Desk, number: int) -> pl.DataFrame:
     """Every fault of a batch's refused lines, mended or not, with its line as typed, by line."""
-    return answer(desk, _REFUSED.format("r.batch = $number"), number=number)
+    return answer(desk, _REFUSED.format("r.batch = $number"), number=number, reads=Reads.LOG)
 
 
 def standing_setups(desk: Desk) -> dict[str, str]:
     """The setups as they stand now: the name of each code, by code."""
     return dict(
         answer(
-            desk, "select distinct setup_id, name from core.setups where valid_to is null order by setup_id"
+            desk,
+            "select distinct setup_id, name from core.setups where valid_to is null order by setup_id",
+            reads=Reads.NOBODY,
         ).iter_rows()
     )
 
@@ -77,10 +84,11 @@ def next_block(desk: Desk, player: str, day: date, session: str) -> int:
         answer(
             desk,
             "select coalesce(max(block), 0) + 1 from core.fed_lines"
-            " where player_id = $player and session_date = $day"
+            " where player_id = $player_id and session_date = $day"
             " and session_id = concat(cast($day as varchar), '/', $session)",
-            player=player,
+            player_id=player,
             day=day,
             session=session,
+            reads=Reads.ONE_PLAYER,
         ).item()
     )

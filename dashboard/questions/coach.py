@@ -4,12 +4,15 @@ from datetime import date
 
 import polars as pl
 
+from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+from dashboard.questions.everyone import players
 
 BOARD_ORDERS = {
     "Who lacks most": "v.grid_coverage nulls last, v.pair_coverage nulls last",
     "Name": "p.name",
     "Fewest balls": "balls",
+    "Lowest success on the wanted mix": "m.rate nulls last",
     "Longest without a log": "s.days_since_log desc nulls first",
 }
 """The orders of the board's rows. Who cannot be judged comes after those who can."""
@@ -21,11 +24,8 @@ _IN_WORD_ORDER = """
 
 
 def groups(desk: Desk) -> list[str]:
-    """The groups that have active players."""
-    rows = answer(
-        desk, "select distinct group_name from core.players where is_active and group_name is not null order by 1"
-    )
-    return rows["group_name"].to_list()
+    """The groups that have active players whom one may read."""
+    return sorted(players(desk)["group_name"].drop_nulls().unique().to_list())
 
 
 def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | None = None) -> pl.DataFrame:
@@ -33,15 +33,16 @@ def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | No
     question = f"""
         select
             p.player_id, p.name, p.group_name, p.handedness, coalesce(s.standing, 'no_log') as standing,
-            s.last_logged_on, s.days_since_log, coalesce(v.balls, 0) as balls, coalesce(v.sessions, 0) as sessions,
-            v.cells, v.cells_covered, v.pairs, v.pairs_covered, v.effective_conditions
+            s.last_logged_on, coalesce(v.balls, 0) as balls, coalesce(v.sessions, 0) as sessions,
+            v.cells, v.cells_covered, v.pairs, v.pairs_covered
         from core.players as p
         left join report.variety as v on p.player_id = v.player_id and v.week = $week
         left join report.standing as s on p.player_id = s.player_id and s.week = $week
+        left join report.standard_success as m on p.player_id = m.player_id and m.week = $week
         where p.is_active and ($group is null or p.group_name = $group)
         order by coalesce(s.standing, 'no_log') <> 'judged', {BOARD_ORDERS[order]}, p.name, p.player_id
     """
-    return answer(desk, question, week=week, group=group)
+    return answer(desk, question, week=week, group=group, reads=Reads.PLAYERS)
 
 
 def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> pl.DataFrame:
@@ -58,6 +59,7 @@ def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> p
         """,
         week=week,
         player_id=player_id,
+        reads=Reads.PLAYERS,
     )
 
 
@@ -78,28 +80,24 @@ def coverage(desk: Desk, week: date, player_id: str | None = None, group: str | 
         week=week,
         player_id=player_id,
         group=group,
+        reads=Reads.PLAYERS,
     )
 
 
-def feed_next(desk: Desk, week: date, player_id: str, limit: int) -> pl.DataFrame:
-    """The combinations a player misses most: the most wanted first; of these never met, longest unmet, fewest balls."""
+def feed_next(desk: Desk, player_id: str, limit: int) -> pl.DataFrame:
+    """What to feed a player next, as of the last day in the log: the first of report.gaps, in their order."""
     return answer(
         desk,
         """
-        select * exclude (club_id, week)
-        from report.coverage
-        where week = $week and player_id = $player_id and need_balls > 0
-        order by
-            wanted_share desc,
-            case status when 'empty' then 1 when 'stale' then 2 else 3 end,
-            last_met_on,
-            need_balls desc,
-            cell
+        select * exclude (club_id, player_id, cell)
+        from report.gaps
+        where player_id = $player_id
+        order by rank
         limit $limit
         """,
-        week=week,
         player_id=player_id,
         limit=limit,
+        reads=Reads.ONE_PLAYER,
     )
 
 
@@ -117,6 +115,7 @@ def pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
         """,
         week=week,
         player_id=player_id,
+        reads=Reads.ONE_PLAYER,
     )
 
 
@@ -133,4 +132,5 @@ def missing_pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
         """,
         week=week,
         player_id=player_id,
+        reads=Reads.ONE_PLAYER,
     )

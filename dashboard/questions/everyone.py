@@ -5,13 +5,14 @@ from typing import Any
 
 import polars as pl
 
+from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
 from models.settings import Settings
 
 
 def this_build(desk: Desk) -> dict[str, Any]:
     """The publication in force: number, built_at, software_version, settings, cut_off, and counts."""
-    return answer(desk, "select * from report.build").row(0, named=True)
+    return answer(desk, "select * from report.build", reads=Reads.NOBODY).row(0, named=True)
 
 
 def settings(desk: Desk) -> Settings:
@@ -21,15 +22,16 @@ def settings(desk: Desk) -> Settings:
 
 def weeks(desk: Desk) -> list[date]:
     """Mondays of the club's weeks, the latest first."""
-    return answer(desk, "select week from core.weeks order by week desc")["week"].to_list()
+    return answer(desk, "select week from core.weeks order by week desc", reads=Reads.NOBODY)["week"].to_list()
 
 
 def players(desk: Desk) -> pl.DataFrame:
-    """Active players: player_id, name, handedness, group_name; by group and name."""
+    """Active players whom one may read: player_id, name, handedness, group_name; by group and name."""
     return answer(
         desk,
         "select player_id, name, handedness, group_name from core.players where is_active"
         " order by group_name, name, player_id",
+        reads=Reads.PLAYERS,
     )
 
 
@@ -39,6 +41,7 @@ def about(desk: Desk, table: str) -> str:
         desk,
         "select comment from duckdb_tables() where concat(schema_name, '.', table_name) = $table",
         table=table,
+        reads=Reads.NOBODY,
     )
     return str(rows.item())
 
@@ -49,5 +52,6 @@ def meaning(desk: Desk, table: str) -> dict[str, str]:
         desk,
         "select column_name, comment from duckdb_columns() where concat(schema_name, '.', table_name) = $table",
         table=table,
+        reads=Reads.NOBODY,
     )
     return dict(rows.iter_rows())

@@ -5,7 +5,20 @@ from typing import Any
 
 import polars as pl
 
+from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+
+
+def variety(desk: Desk, week: date, player_id: str) -> dict[str, Any] | None:
+    """How varied a player's training in the window was: the columns of report.variety; None before the first log."""
+    rows = answer(
+        desk,
+        "select * exclude (club_id, week, player_id) from report.variety where week = $week and player_id = $player_id",
+        week=week,
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+    return rows.row(0, named=True) if rows.height else None
 
 
 def success(desk: Desk, week: date, player_id: str, cut: str) -> pl.DataFrame:
@@ -13,7 +26,9 @@ def success(desk: Desk, week: date, player_id: str, cut: str) -> pl.DataFrame:
     return answer(
         desk,
         """
-        select s.value, s.balls, s.good, s.rate, s.low, s.high
+        select
+            s.value, s.balls, s.good, s.effective_balls, s.rate, s.low, s.high,
+            s.shrunk_rate, s.shrunk_low, s.shrunk_high
         from report.success as s
         left join core.words as w on w.list = s.cut and w.word = s.value
         where s.week = $week and s.player_id = $player_id and s.cut = $cut
@@ -22,19 +37,16 @@ def success(desk: Desk, week: date, player_id: str, cut: str) -> pl.DataFrame:
         week=week,
         player_id=player_id,
         cut=cut,
+        reads=Reads.ONE_PLAYER,
     )
 
 
-def player_weeks(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
-    """A player's weeks up to a week: what was logged in each, and success over the window that ends with it."""
+def success_by_week(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+    """A player's success over all balls of the window that ends with each week, up to a week."""
     return answer(
         desk,
         """
-        select
-            l.week, l.sessions, l.balls, l.minutes, l.effort_load, l.week_change, l.weeks_compared,
-            s.rate, s.low, s.high, s.balls as window_balls,
-            case when l.sessions = 0 then 'no log' when l.minutes is null then 'minutes not noted' else 'logged' end
-                as noted
+        select l.week, s.balls, s.rate, s.low, s.high
         from report.load as l
         left join report.success as s on l.player_id = s.player_id and l.week = s.week and s.cut = 'all'
         where l.player_id = $player_id and l.week <= $week
@@ -42,6 +54,26 @@ def player_weeks(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
         """,
         week=week,
         player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def player_weeks(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+    """What was logged of a player in each week, up to a week."""
+    return answer(
+        desk,
+        """
+        select
+            week, sessions, balls, minutes, effort_load, week_change, weeks_compared, guidance_hours,
+            case when sessions = 0 then 'no log' when minutes is null then 'minutes not noted' else 'logged' end
+                as noted
+        from report.load
+        where player_id = $player_id and week <= $week
+        order by week
+        """,
+        week=week,
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
     )
 
 
@@ -53,18 +85,8 @@ def player_sessions(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
         " where player_id = $player_id and week <= $week order by session_date, session_id",
         week=week,
         player_id=player_id,
+        reads=Reads.ONE_PLAYER,
     )
-
-
-def then_and_now(desk: Desk, week: date, player_id: str) -> dict[str, Any] | None:
-    """A player's success now beside that of the first whole window of the log; None where one of them is missing."""
-    rows = answer(
-        desk,
-        "select * from report.then_and_now where week = $week and player_id = $player_id",
-        week=week,
-        player_id=player_id,
-    )
-    return rows.row(0, named=True) if rows.height else None
 
 
 def errors(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
@@ -72,7 +94,7 @@ def errors(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     return answer(
         desk,
         """
-        select e.spin, e.outcome, e.balls, e.noted_balls, e.share
+        select e.spin, e.outcome, e.balls, e.noted_balls, e.share, e.low, e.high, e.stands_out
         from report.errors as e
         left join core.words as s on s.list = 'spin' and s.word = e.spin
         left join core.words as o on o.list = 'outcome' and o.word = e.outcome
@@ -81,6 +103,7 @@ def errors(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
         """,
         week=week,
         player_id=player_id,
+        reads=Reads.ONE_PLAYER,
     )
 
 
@@ -89,7 +112,9 @@ def orders_seen(desk: Desk, week: date, player_id: str, limit: int) -> pl.DataFr
     return answer(
         desk,
         """
-        select s.session_date, o.balls, o.conditions, o.switch_rate, o.order_seen
+        select
+            s.session_date, o.balls, o.conditions, o.switch_rate, o.relative_switch_rate, o.conditional_entropy,
+            o.order_seen
         from report.schedule as o
         inner join core.sessions as s on o.session_id = s.session_id and o.player_id = s.player_id
         where o.player_id = $player_id and s.week <= $week
@@ -99,15 +124,5 @@ def orders_seen(desk: Desk, week: date, player_id: str, limit: int) -> pl.DataFr
         week=week,
         player_id=player_id,
         limit=limit,
-    )
-
-
-def after_a_change(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
-    """Success on the first ball after a change and on the same ball again: ball_kind, balls, good, rate."""
-    return answer(
-        desk,
-        "select ball_kind, balls, good, rate from report.after_a_change"
-        " where week = $week and player_id = $player_id order by ball_kind",
-        week=week,
-        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
     )

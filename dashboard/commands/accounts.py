@@ -1,0 +1,118 @@
+"""Who may come in: invite, list, link, change, sign-out, remove, trail. For whoever holds the data folder."""
+
+import getpass
+from typing import Annotated
+
+import polars as pl
+import typer
+
+from dashboard.commands.shared import DATA_DIR, Data, app, screen
+from dashboard.door import accounts, people, trail
+from dashboard.door.accounts import Account, AccountProblem
+from dashboard.door.pages import standing
+from dashboard.door.permits import Reader, Role, owner
+from dashboard.door.settings import read_door
+from dashboard.printing import print_table
+from dashboard.questions import Desk
+from dashboard.serving import served_at
+from sql.club_file import club_file
+from sql.folder import DataFolder
+
+account_app = typer.Typer(no_args_is_help=True, help="Who may come in to the screens, and as what.")
+app.add_typer(account_app, name="account")
+
+Name = Annotated[str, typer.Argument(help="The name that the person signs in with.")]
+RoleOption = Annotated[Role, typer.Option(help="What the person is to the club.")]
+Players = Annotated[
+    list[str] | None, typer.Option("--player", help="Code of the player, or of each player a guardian looks after.")
+]
+Groups = Annotated[list[str] | None, typer.Option("--group", help="Each group that a coach trains; * for every group.")]
+
+
+def at_this_keyboard() -> Reader:
+    """Whoever gives the command."""
+    return owner(f"{getpass.getuser()} (command line)")
+
+
+@account_app.command("invite")
+def invite_command(
+    name: Name, role: RoleOption, data: Data = DATA_DIR, player: Players = None, group: Groups = None
+) -> None:
+    """Make an account and print a link for its person: good once, for seven days."""
+    desk = Desk(DataFolder(data), at_this_keyboard())
+    path = people.invite(desk, name, role, players=player or (), groups=group or ())
+    tell_link(desk.folder, name, path)
+
+
+@account_app.command("link")
+def link_command(name: Name, data: Data = DATA_DIR) -> None:
+    """Print a new link for an account: its person sets a new password with it."""
+    folder = DataFolder(data)
+    tell_link(folder, name, people.new_link(folder, existing(folder, name), at_this_keyboard()))
+
+
+@account_app.command("list")
+def list_command(data: Data = DATA_DIR) -> None:
+    """List the accounts."""
+    rows = [
+        {
+            "name": one.account.name,
+            "stands for": standing(one.account.reader),
+            "state": one.state,
+            "signed-in browsers": one.browsers,
+        }
+        for one in people.people(DataFolder(data), at_this_keyboard())
+    ]
+    print_table(screen, pl.DataFrame(rows, schema=["name", "stands for", "state", "signed-in browsers"]))
+
+
+@account_app.command("change")
+def change_command(
+    name: Name, role: RoleOption, data: Data = DATA_DIR, player: Players = None, group: Groups = None
+) -> None:
+    """Give an account another role, or other players or groups. In force with its next click."""
+    desk = Desk(DataFolder(data), at_this_keyboard())
+    people.change_role(desk, existing(desk.folder, name), role, players=player or (), groups=group or ())
+    screen.print(f"{name} is {standing(existing(desk.folder, name).reader)} from now on.", markup=False)
+
+
+@account_app.command("sign-out")
+def sign_out_command(name: Name, data: Data = DATA_DIR) -> None:
+    """Sign an account out everywhere at once, and take its open link back."""
+    folder = DataFolder(data)
+    ended = people.sign_out_everywhere(folder, existing(folder, name), at_this_keyboard())
+    screen.print(f"{name} is signed out everywhere (browsers: {ended}).", markup=False)
+
+
+@account_app.command("remove")
+def remove_command(name: Name, data: Data = DATA_DIR) -> None:
+    """Remove an account; it is signed out everywhere. What it loaded stays in the log."""
+    folder = DataFolder(data)
+    people.remove(folder, existing(folder, name), at_this_keyboard())
+    screen.print(f"The account {name} is removed.", markup=False)
+
+
+@account_app.command("trail")
+def trail_command(data: Data = DATA_DIR, limit: Annotated[int, typer.Option(min=1, max=100_000)] = 50) -> None:
+    """List who did what, the latest first: sign-ins, refusals, loads, withdrawals, exports, erasures."""
+    with club_file(DataFolder(data)) as connection:
+        rows = [vars(entry) for entry in trail.entries(connection, at_this_keyboard(), limit)]
+    print_table(screen, pl.DataFrame(rows, infer_schema_length=None))
+
+
+def existing(folder: DataFolder, name: str) -> Account:
+    """The account of this name. Raises AccountProblem."""
+    with club_file(folder) as connection:
+        account = accounts.by_name(connection, name)
+    if account is None:
+        raise AccountProblem(f"there is no account {name!r}. 'halflong account list' lists them.")
+    return account
+
+
+def tell_link(folder: DataFolder, name: str, path: str) -> None:
+    """Print a link, whole where it is known under which address the screens are reached."""
+    at = read_door(folder).settings.public_url or served_at(folder)
+    screen.print(f"A link for {name}, good once and for seven days:", markup=False)
+    screen.print(f"{at or ''}{path}", markup=False)
+    if at is None:
+        screen.print("Put the address before it that 'halflong serve' tells.")

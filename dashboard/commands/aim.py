@@ -1,0 +1,73 @@
+"""Where to point a feeder's head: aim."""
+
+import json
+from dataclasses import asdict
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
+from dashboard import questions
+from dashboard.commands.shared import DATA_DIR, Data, app, screen
+from dashboard.questions import owners_desk
+from dashboard.setup_aim import aimed
+from dashboard.setup_places import NotAPlace, Standing, place_typed, setup_named, standing_of, standing_typed
+from dashboard.setup_words import aim_sentences
+from models.stance import Place
+from sql.folder import DataFolder
+
+
+class Hand(StrEnum):
+    """The player's playing hand."""
+
+    RIGHT = "right"
+    LEFT = "left"
+
+
+class AimFormat(StrEnum):
+    """How the aim is told."""
+
+    TABLE = "table"
+    JSON = "json"
+
+
+# A place may begin with a minus, which would else be taken for an option.
+@app.command("aim", context_settings={"ignore_unknown_options": True})
+def aim_command(
+    setup: Annotated[str, typer.Argument(help="The code of a setup, or a place X,Y in cm such as -20,65.")],
+    target: Annotated[str, typer.Argument(help="Where the ball shall land, X,Y in cm such as 245,-40.")],
+    data: Data = DATA_DIR,
+    hand: Annotated[Hand, typer.Option(help="The playing hand of who meets the balls.")] = Hand.RIGHT,
+    format: Annotated[AimFormat, typer.Option(help="How the answer is written.")] = AimFormat.TABLE,  # noqa: A002
+) -> None:
+    """Say how far a target is from a feeder, and how to turn its head.
+
+    Places are in cm from the middle of the end line opposite the player: X towards the player (137 is the net, 274 the
+    player's end line), Y to the player's right. Angles are from straight along the table, positive to the player's
+    right.
+    """
+    folder = DataFolder(data)
+    standing = _standing(folder, setup)
+    aim = aimed(standing, _target(target), hand.value, folder.settings())
+    if format is AimFormat.JSON:
+        screen.print(json.dumps(asdict(aim), ensure_ascii=False), markup=False)
+        return
+    for sentence in aim_sentences(standing, aim):
+        screen.print(sentence, markup=False)
+
+
+def _standing(folder: DataFolder, setup: str) -> Standing:
+    if "," in setup:
+        try:
+            return standing_typed(setup)
+        except NotAPlace as problem:
+            raise typer.BadParameter(str(problem), param_hint="SETUP") from problem
+    rows = questions.setups_now(owners_desk(folder), "right").iter_rows(named=True)
+    return setup_named(setup, map(standing_of, rows))
+
+
+def _target(target: str) -> Place:
+    try:
+        return place_typed(target)
+    except NotAPlace as problem:
+        raise typer.BadParameter(str(problem), param_hint="TARGET") from problem

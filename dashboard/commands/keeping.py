@@ -1,0 +1,85 @@
+"""Keeping the club's data: back up, restore, a restore drill, verify."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
+from sql.backup import Drilled, back_up, drill, restore
+from sql.folder import DataFolder
+from sql.verify import verify
+
+BackupFile = Annotated[
+    Path, typer.Argument(help="A backup, as 'halflong backup' writes it.", exists=True, dir_okay=False)
+]
+EmptyData = Annotated[Path, typer.Option("--data", help="An empty folder, or one to be made.", file_okay=False)]
+
+
+@app.command("backup")
+def backup_command(
+    file: Annotated[Path, typer.Argument(help="The file to write, best on another disk.", dir_okay=False)],
+    data: Data = DATA_DIR,
+    replaces: Annotated[bool, typer.Option("--replace", help="Take the place of the file if it is there.")] = False,
+    drills: Annotated[bool, typer.Option("--drill", help="Then try it out, as 'halflong drill' does.")] = False,
+) -> None:
+    """Write everything of the club that cannot be made again into one file, while everything runs."""
+    folder = DataFolder(data)
+    manifest = back_up(folder, file, replaces=replaces, say=say)
+    screen.print(
+        f"{file}: {manifest.batches} batches, {manifest.lines} lines, and {', '.join(sorted(manifest.members))}.",
+        markup=False,
+    )
+    if drills:
+        with progress_bar() as progress:
+            _tell(file, drill(file, folder, say=say, progress=progress))
+
+
+@app.command("drill")
+def drill_command(file: BackupFile) -> None:
+    """Try a backup out: restore it into a folder beside it, verify and publish there, and remove that again."""
+    with progress_bar() as progress:
+        _tell(file, drill(file, say=say, progress=progress))
+
+
+def _tell(file: Path, drilled: Drilled) -> None:
+    screen.print(
+        f"{file}: restored, verified and published in a folder of its own, which is removed again: "
+        f"{drilled.manifest.batches} batches, {drilled.manifest.lines} lines.",
+        markup=False,
+    )
+    if drilled.different:
+        errors.print(f"Not as published in the club's folder: {', '.join(drilled.different)}.", markup=False)
+        raise typer.Exit(1)
+    if drilled.different is not None:
+        screen.print("Every published table says the same as in the club's folder.")
+
+
+@app.command("restore")
+def restore_command(file: BackupFile, data: EmptyData) -> None:
+    """Give a backup back into an empty folder, verify it, and publish. Never writes over anything."""
+    with progress_bar() as progress:
+        restored = restore(file, DataFolder(data), say=say, progress=progress)
+    manifest = restored.manifest
+    screen.print(
+        f"{data}: the club '{manifest.club_id}' as of {manifest.made_at:%Y-%m-%d %H:%M} UTC, "
+        f"{manifest.batches} batches, {manifest.lines} lines; verified and published.",
+        markup=False,
+    )
+    screen.print("What was loaded, withdrawn or erased after that is to be done again; everybody signs in anew.")
+
+
+@app.command("verify")
+def verify_command(data: Data = DATA_DIR) -> None:
+    """Read everything and hold it against its checksums and rules; make anew what can be made anew."""
+    with progress_bar() as progress:
+        verdict = verify(DataFolder(data), say=say, progress=progress)
+    for finding in verdict.findings:
+        screen.print(finding.sentence, markup=False)
+    faults = len(verdict.findings)
+    screen.print(
+        f"{verdict.batches} batches with {verdict.lines} lines and {verdict.publications} published files were read: "
+        f"{faults or 'no'} fault{'' if faults == 1 else 's'}{', all mended' if faults and verdict.is_sound else ''}."
+    )
+    if not verdict.is_sound:
+        raise typer.Exit(1)

@@ -1,0 +1,179 @@
+"""The guard: every request and every websocket passes it, before any page or route of ours or of Streamlit's."""
+
+import logging
+from pathlib import Path
+
+from anyio.to_thread import run_sync
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import cookie_parser
+from starlette.responses import PlainTextResponse, Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from dashboard.door import trail, web_sessions
+from dashboard.door.checks import HEALTH, STREAM, UPLOADS, from_elsewhere, not_served, stranger, wrong_host
+from dashboard.door.handed_out import HandedOut
+from dashboard.door.headers import inline_scripts, screens_policy, with_headers
+from dashboard.door.settings import Door
+from dashboard.door.web_sessions import SignedIn
+from sql.club_file import club_file
+from sql.folder import FolderProblem
+
+ACCOUNT_HEADER, SESSION_HEADER = "x-halflong-account", "x-halflong-session"
+TRUSTED_HEADERS = {ACCOUNT_HEADER: "sub", SESSION_HEADER: "sid"}
+"""How Streamlit learns who is there (server.trustedUserHeaders). Sent from outside, these are cut off."""
+
+UPLOAD_LIMIT_MB = 10
+MOST_BYTES = 1_000_000
+"""Of a request that is not an upload. Streamlit itself caps the uploads."""
+
+_SIGNED_IN, _COOKIE = "halflong.signed_in", "halflong.cookie"
+
+log = logging.getLogger(__name__)
+
+
+def signed_in(scope: Scope) -> SignedIn | None:
+    """Who asks, for the routes behind the guard. None only where anybody may come: on the pages of the sign-in."""
+    found: SignedIn | None = scope.get(_SIGNED_IN)
+    return found
+
+
+def presented_token(scope: Scope) -> str | None:
+    """The token that the browser presented, whether it is good or not."""
+    found: str | None = scope.get(_COOKIE)
+    return found
+
+
+def client_address(scope: Scope) -> str:
+    """From where it came, as far as it is known."""
+    client = scope.get("client")
+    return str(client[0]) if client else "unknown"
+
+
+class TooLarge(Exception):
+    """A request that is larger than anything we take."""
+
+
+class Guard:
+    """ASGI middleware: knows a browser by its cookie, or leads it to the sign-in."""
+
+    def __init__(self, app: ASGIApp, door: Door, streamlit_page: Path) -> None:
+        self._app = app
+        self._door = door
+        self._inline = inline_scripts(streamlit_page)
+        self._handed_out = HandedOut()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let through or refuse."""
+        if scope["type"] == "http":
+            await self._http(scope, receive, send)
+        elif scope["type"] == "websocket":
+            await self._websocket(scope, receive, send)
+        else:
+            await self._app(scope, receive, send)
+
+    async def _http(self, scope: Scope, receive: Receive, send: Send) -> None:
+        policy = screens_policy(Headers(scope=scope).get("host", ""), self._inline)
+        answered = _Answered(with_headers(send, scope, policy, is_secure=self._door.is_secure))
+        try:
+            scope = await self._identified(scope)
+            refusal = await self._refusal(scope)
+            await (refusal or self._app)(scope, _capped(scope, receive), answered)
+        except (TooLarge, FolderProblem) as problem:
+            log.warning("%s", problem)
+            status = 413 if isinstance(problem, TooLarge) else 503
+            await answered.or_else(PlainTextResponse(str(problem), status), scope, receive)
+        except Exception:
+            await answered.or_else(PlainTextResponse("Something went wrong here; it is noted.", 500), scope, receive)
+            raise
+
+    async def _websocket(self, scope: Scope, receive: Receive, send: Send) -> None:
+        scope = await self._identified(scope)
+        who = signed_in(scope)
+        is_ours = (
+            scope["path"] == STREAM and not wrong_host(scope, self._door) and not from_elsewhere(scope, self._door)
+        )
+        if who is None or not is_ours:
+            await receive()
+            await send({"type": "websocket.close", "code": 1008})  # Before it is accepted: the browser sees a 403.
+            return
+
+        async def telling(message: Message) -> None:
+            if message["type"] == "websocket.send" and message.get("bytes"):
+                self._handed_out.remember(who.session, message["bytes"])
+            await send(message)
+
+        await self._app(scope, receive, telling)
+
+    async def _identified(self, scope: Scope) -> Scope:
+        """The same request with its sender, as the club file knows them, and with no other word about who that is."""
+        headers = Headers(scope=scope)
+        token = cookie_parser(headers.get("cookie", "")).get(self._door.cookie_name)
+        who = await run_sync(self._known, token) if token and scope["path"] != HEALTH else None
+        said = MutableHeaders(
+            raw=[(n, v) for n, v in scope["headers"] if n.decode("latin-1").lower() not in TRUSTED_HEADERS]
+        )
+        if who:
+            said[ACCOUNT_HEADER] = str(who.reader.account)
+            said[SESSION_HEADER] = str(who.session)
+        return {**scope, "headers": said.raw, _SIGNED_IN: who, _COOKIE: token}
+
+    def _known(self, token: str) -> SignedIn | None:
+        with club_file(self._door.folder) as connection:
+            return web_sessions.by_token(connection, token)
+
+    async def _refusal(self, scope: Scope) -> Response | None:
+        who = signed_in(scope)
+        if refusal := not_served(scope) or wrong_host(scope, self._door):
+            return refusal
+        if refusal := from_elsewhere(scope, self._door):
+            await self._note(scope, who, "sent from another site")
+            return refusal
+        if who is None:
+            return stranger(scope)
+        if scope["path"].startswith(("/media/", UPLOADS)) and not self._handed_out.has(who.session, scope["path"]):
+            await self._note(scope, who, "a file that was never shown to this browser")
+            return PlainTextResponse("This file was not shown to you.", 403)
+        return None
+
+    async def _note(self, scope: Scope, who: SignedIn | None, why: str) -> None:
+        """A refusal goes into the trail where it is known whom it concerned: else strangers could fill the disk."""
+        if who:
+            about = f"{scope['method']} {scope['path']}: {why}"
+            await run_sync(self._write, who, about, client_address(scope))
+
+    def _write(self, who: SignedIn, about: str, address: str) -> None:
+        with club_file(self._door.folder) as connection:
+            trail.note(connection, trail.Event.REFUSAL, about, reader=who.reader, address=address)
+
+
+class _Answered:
+    """Sends, and remembers whether an answer has begun."""
+
+    def __init__(self, send: Send) -> None:
+        self._send = send
+        self._has_begun = False
+
+    async def __call__(self, message: Message) -> None:
+        self._has_begun = True
+        await self._send(message)
+
+    async def or_else(self, answer: Response, scope: Scope, receive: Receive) -> None:
+        """Send this if nothing was sent yet."""
+        if not self._has_begun:
+            await answer(scope, receive, self)
+
+
+def _capped(scope: Scope, receive: Receive) -> Receive:
+    """Receive no more than a request may hold."""
+    most = UPLOAD_LIMIT_MB * 2**20 + MOST_BYTES if scope["path"].startswith(UPLOADS) else MOST_BYTES
+    got = 0
+
+    async def receiving() -> Message:
+        nonlocal got
+        message = await receive()
+        got += len(message.get("body", b""))
+        if got > most:
+            raise TooLarge(f"saw more than {most} bytes, expected less. Nothing of it was kept.")
+        return message
+
+    return receiving

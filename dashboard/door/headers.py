@@ -1,0 +1,63 @@
+"""What every answer says to the browser about what it may do: the content policy and its fellows."""
+
+import re
+from base64 import b64encode
+from hashlib import sha256
+from pathlib import Path
+
+from starlette.datastructures import MutableHeaders
+from starlette.types import Message, Scope, Send
+
+OWN_PAGES = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
+    "manifest-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+)
+"""For the plain pages: nothing inline, nothing from elsewhere."""
+
+_ALWAYS = {
+    "x-content-type-options": "nosniff",
+    "x-frame-options": "DENY",
+    # Not no-referrer: browsers would then call the origin of our own forms "null".
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
+}
+
+
+def screens_policy(host: str, inline_scripts: tuple[str, ...]) -> str:
+    """For Streamlit's pages: its own scripts only; styles are set inline throughout.
+
+    The host is named for the websocket, since 'self' covers it in newer browsers only.
+    """
+    scripts = "".join(f" 'sha256-{script}'" for script in inline_scripts)
+    return (
+        f"default-src 'self'; script-src 'self'{scripts}; style-src 'self' 'unsafe-inline'; "
+        "img-src 'self' data: blob:; font-src 'self' data:; worker-src 'self' blob:; "
+        f"connect-src 'self' ws://{host} wss://{host}; object-src 'none'; form-action 'self'; "
+        "frame-ancestors 'none'; base-uri 'self'"
+    )
+
+
+def inline_scripts(page: Path) -> tuple[str, ...]:
+    """Fingerprints of the scripts that stand in a page itself: these may run, and no others."""
+    found = re.findall(r"<script>(.*?)</script>", page.read_text(encoding="utf-8"), flags=re.DOTALL)
+    return tuple(b64encode(sha256(script.encode()).digest()).decode() for script in found)
+
+
+def with_headers(send: Send, scope: Scope, policy: str, *, is_secure: bool) -> Send:
+    """Send answers with these headers; an answer that brings a stricter policy of its own keeps it."""
+
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            headers = MutableHeaders(scope=message)
+            for name, value in _ALWAYS.items():
+                headers[name] = value
+            headers.setdefault("content-security-policy", policy)
+            if is_secure:
+                headers["strict-transport-security"] = "max-age=31536000"
+            if not scope["path"].startswith("/static/"):
+                headers.setdefault("cache-control", "private, no-store")
+        await send(message)
+
+    return sending

@@ -1,0 +1,45 @@
+"""Loading and withdrawing, noted in the audit trail."""
+
+from collections.abc import Callable, Iterable
+from datetime import date
+
+from dashboard.door.permits import Reader
+from dashboard.door.trail import Event, note
+from ingest import loading
+from ingest.loading import Incoming, Report
+from sql.build import Progress
+from sql.club_file import club_file
+from sql.folder import DataFolder
+
+
+def load(
+    folder: DataFolder,
+    files: Iterable[Incoming],
+    reader: Reader,
+    *,
+    today: date,
+    say: Callable[[str], None] = lambda _: None,
+    progress: Progress = lambda *_: None,
+) -> list[Report]:
+    """Load files on somebody's behalf. Raises what ingest.loading.load raises."""
+    reports = loading.load(folder, files, reader.name, today=today, say=say, progress=progress)
+    with club_file(folder) as connection:
+        for report in reports:
+            note(connection, Event.LOAD, _told(report), reader=reader)
+    return reports
+
+
+def withdraw(folder: DataFolder, batch: int, reader: Reader, *, say: Callable[[str], None] = lambda _: None) -> None:
+    """Withdraw a batch on somebody's behalf. Raises what ingest.loading.withdraw raises."""
+    loading.withdraw(folder, batch, reader.name, say=say)
+    with club_file(folder) as connection:
+        note(connection, Event.WITHDRAWAL, f"batch {batch}", reader=reader)
+
+
+def _told(report: Report) -> str:
+    if report.taken is None:
+        return f"{report.file_name}: refused as a whole"
+    if report.repeats_batch:
+        return f"{report.file_name}: in already as batch {report.repeats_batch}"
+    lines = f"{report.lines_accepted} lines accepted, {report.lines_refused} refused"
+    return f"{report.file_name}: batch {report.batch}, {lines}"

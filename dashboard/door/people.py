@@ -1,0 +1,140 @@
+"""What is done to accounts, by a coordinator on the screen or by whoever holds the folder: each step is noted.
+
+Everything here raises NotPermitted for anybody else.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from dashboard import questions
+from dashboard.door import accounts, invitations, trail, web_sessions
+from dashboard.door.accounts import Account, AccountProblem
+from dashboard.door.invitations import PATH
+from dashboard.door.pages import standing
+from dashboard.door.permits import EVERY_GROUP, Reader, Role, require_keeper
+from dashboard.door.trail import Event
+from dashboard.questions import Desk
+from sql.club_file import ClubConnection, club_file
+from sql.folder import DataFolder
+from sql.warehouse import NothingPublished
+
+FIRST_COORDINATOR = "coordinator"
+
+
+@dataclass(frozen=True)
+class Person:
+    """An account, and how it stands."""
+
+    account: Account
+    browsers: int
+    is_invited: bool
+
+    @property
+    def state(self) -> str:
+        """Whether its person has come in, in words."""
+        if self.is_invited:
+            return "has a link that is not used yet"
+        return "has come in" if self.account.is_redeemed else "needs a new link"
+
+
+def people(folder: DataFolder, by: Reader) -> list[Person]:
+    """All accounts, by role and name."""
+    require_keeper(by)
+    with club_file(folder) as connection:
+        return [
+            Person(
+                one,
+                web_sessions.open_sessions(connection, one.account),
+                invitations.is_open(connection, one.account),
+            )
+            for one in accounts.everyone(connection)
+        ]
+
+
+def invite(desk: Desk, name: str, role: Role, *, players: Collection[str] = (), groups: Collection[str] = ()) -> str:
+    """Make an account; the path of its link. Raises AccountProblem."""
+    require_keeper(desk.reader)
+    require_known(desk, players, groups)
+    with club_file(desk.folder) as connection:
+        number = accounts.add(connection, name, role, players=players, groups=groups)
+        return _link(connection, _existing(connection, number), desk.reader)
+
+
+def new_link(folder: DataFolder, account: Account, by: Reader) -> str:
+    """Another link for an account; the path of it. Its person sets a new password with it."""
+    require_keeper(by)
+    with club_file(folder) as connection:
+        return _link(connection, account, by)
+
+
+def _link(connection: ClubConnection, account: Account, by: Reader) -> str:
+    token = invitations.invite(connection, account.account)
+    trail.note(connection, Event.INVITATION, f"{account.name}, {standing(account.reader)}", reader=by)
+    return PATH + token
+
+
+def sign_out_everywhere(folder: DataFolder, account: Account, by: Reader) -> int:
+    """Sign an account out everywhere, and take its link back; how many browsers that were."""
+    require_keeper(by)
+    with club_file(folder) as connection:
+        ended = web_sessions.end_all(connection, account.account)
+        invitations.take_back(connection, account.account)
+        trail.note(connection, Event.SIGN_OUT, f"{account.name} everywhere: {ended}", reader=by)
+    return ended
+
+
+def change_role(
+    desk: Desk, account: Account, role: Role, *, players: Collection[str] = (), groups: Collection[str] = ()
+) -> None:
+    """Give an account another role, or other players or groups. Raises AccountProblem."""
+    require_keeper(desk.reader)
+    require_known(desk, players, groups)
+    with club_file(desk.folder) as connection:
+        accounts.change_role(connection, account, role, players=players, groups=groups)
+        now = _existing(connection, account.account)
+        about = f"{account.name}: {standing(account.reader)}, from now on {standing(now.reader)}"
+        trail.note(connection, Event.ACCOUNT, about, reader=desk.reader)
+
+
+def remove(folder: DataFolder, account: Account, by: Reader) -> None:
+    """Remove an account; it is signed out everywhere. Raises AccountProblem."""
+    require_keeper(by)
+    with club_file(folder) as connection:
+        accounts.remove(connection, account)
+        trail.note(connection, Event.ACCOUNT, f"{account.name}, {standing(account.reader)}: removed", reader=by)
+
+
+def first_coordinators_link(folder: DataFolder, by: Reader) -> str | None:
+    """The path of a link for the first coordinator, as long as no coordinator has come in; else None."""
+    with club_file(folder) as connection:
+        coordinators = [one for one in accounts.everyone(connection) if one.role is Role.COORDINATOR]
+        if any(one.is_redeemed for one in coordinators):
+            return None
+        if not coordinators:
+            number = accounts.add(connection, FIRST_COORDINATOR, Role.COORDINATOR)
+            coordinators = [_existing(connection, number)]
+        return _link(connection, coordinators[0], by)
+
+
+def require_known(desk: Desk, players: Collection[str], groups: Collection[str]) -> None:
+    """Raises AccountProblem for a player or a group that the club does not have."""
+    if not players and not groups:
+        return
+    try:
+        known = questions.players(desk)
+    except NothingPublished:
+        raise AccountProblem("the club has no players yet. Load the list of players first.") from None
+    codes, trained = set(known["player_id"]), {*known["group_name"].drop_nulls(), EVERY_GROUP}
+    for kind, seen, expected in (("player", players, codes), ("group", groups, trained)):
+        if unknown := sorted(set(seen) - expected):
+            raise AccountProblem(
+                f"saw the {kind} {', '.join(unknown)}, expected an active {kind} of the club: "
+                f"{', '.join(sorted(expected)[:60])}."
+            )
+
+
+def _existing(connection: ClubConnection, number: int) -> Account:
+    account = accounts.by_number(connection, number)
+    if account is None:
+        raise AccountProblem("this account was removed in the meantime.")
+    return account

@@ -1,0 +1,84 @@
+"""Who may read what. Pure: no file, no screen, no clock."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+EVERY_GROUP = "*"
+"""In place of a group's name: a coach of the whole club."""
+
+
+class Role(StrEnum):
+    """What somebody is to the club."""
+
+    OWNER = "owner"
+    """Whoever holds the data folder itself: the command line. Never an account."""
+    COORDINATOR = "coordinator"
+    COACH = "coach"
+    PLAYER = "player"
+    GUARDIAN = "guardian"
+
+
+ACCOUNT_ROLES = (Role.COORDINATOR, Role.COACH, Role.PLAYER, Role.GUARDIAN)
+
+
+class Reads(StrEnum):
+    """What a question reads, and so who may ask it."""
+
+    NOBODY = "no person: settings, weeks, definitions, places of feeders"
+    CLUB = "the club in figures that name no player"
+    LOG = "the log, line by line, of everybody"
+    PLAYERS = "rows about players, each with its player_id: everyone gets the rows of those whom they may read"
+    ONE_PLAYER = "one player, whom the question names"
+
+
+@dataclass(frozen=True)
+class Reader:
+    """On whose behalf something is asked: a role, with the players or the groups that it stands for."""
+
+    name: str
+    role: Role
+    account: int | None = None
+    players: frozenset[str] = frozenset()
+    groups: frozenset[str] = frozenset()
+
+    @property
+    def reads_everybody(self) -> bool:
+        """Nobody's data are closed to this reader."""
+        trains_all = self.role is Role.COACH and EVERY_GROUP in self.groups
+        return trains_all or self.role in (Role.OWNER, Role.COORDINATOR)
+
+    @property
+    def keeps_accounts(self) -> bool:
+        """May invite and remove people, and read what was done."""
+        return self.role in (Role.OWNER, Role.COORDINATOR)
+
+    def may_ask(self, reads: Reads) -> bool:
+        """A question of this kind is open to the role at all; whom it names is another matter."""
+        if reads is Reads.LOG:
+            return self.keeps_accounts
+        if reads is Reads.CLUB:
+            return self.role in (Role.OWNER, Role.COORDINATOR, Role.COACH)
+        return True
+
+    def may_read(self, player: str, group: str | None) -> bool:
+        """The data of a player, who is in this group."""
+        if self.reads_everybody:
+            return True
+        if self.role is Role.COACH:
+            return group is not None and group in self.groups
+        return player in self.players
+
+
+class NotPermitted(Exception):
+    """Somebody asked for what is not theirs to read; the text says so without telling whether it exists."""
+
+
+def require_keeper(reader: Reader) -> None:
+    """Raises NotPermitted for whoever does not look after the accounts."""
+    if not reader.keeps_accounts:
+        raise NotPermitted("Accounts and the audit trail are open to coordinators only.")
+
+
+def owner(name: str) -> Reader:
+    """Whoever holds the data folder: they can open its files anyway."""
+    return Reader(name, Role.OWNER)

@@ -1,0 +1,200 @@
+"""What the plain pages of the door do: sign in, come in by a link, sign out, change one's password."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import ParamSpec, TypeVar
+from urllib.parse import parse_qsl
+
+from anyio import CapacityLimiter
+from anyio.to_thread import run_sync
+from starlette.requests import Request
+from starlette.responses import FileResponse, HTMLResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from dashboard.door import pages, visits
+from dashboard.door.checks import SIGN_IN, safe_next
+from dashboard.door.guard import client_address, presented_token, signed_in
+from dashboard.door.headers import OWN_PAGES
+from dashboard.door.invitations import PATH
+from dashboard.door.pages import Club
+from dashboard.door.settings import Door
+from dashboard.door.visits import Refused
+from dashboard.door.web_sessions import AT_MOST, SignedIn
+
+STYLE = Path(__file__).parent / "style.css"
+TAB_PICTURE = Path(__file__).parents[1] / "pictures" / "tab.svg"
+
+MOST_FIELDS = 10
+# Each password costs 64 MiB while it is looked at: two at once, the others wait their turn.
+_PASSWORDS_AT_ONCE = 2
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+class DoorRoutes:
+    """The handlers, with the door they stand at."""
+
+    def __init__(self, door: Door) -> None:
+        self._door = door
+        self._passwords = CapacityLimiter(_PASSWORDS_AT_ONCE)
+
+    def routes(self) -> list[Route]:
+        """All of them, by address."""
+        return [
+            Route("/account", self.account),
+            Route(SIGN_IN, self.ask_to_sign_in),
+            Route(SIGN_IN, self.sign_in, methods=["POST"]),
+            Route(PATH + "{token}", self.ask_to_come_in),
+            Route(PATH + "{token}", self.come_in, methods=["POST"]),
+            Route("/account/sign-out", self.sign_out, methods=["POST"]),
+            Route("/account/sign-out-everywhere", self.sign_out_everywhere, methods=["POST"]),
+            Route("/account/password", self.change_password, methods=["POST"]),
+            Route("/account/style.css", partial(_file, STYLE, "text/css")),
+            Route("/account/tab.svg", partial(_file, TAB_PICTURE, "image/svg+xml")),
+        ]
+
+    async def ask_to_sign_in(self, request: Request) -> Response:
+        """The sign-in; whoever is signed in goes on to where they wanted."""
+        wanted = safe_next(request.query_params.get("next", "/"))
+        if signed_in(request.scope):
+            return RedirectResponse(wanted, 303)
+        done = "You are signed out." if "out" in request.query_params else ""
+        return shown(pages.sign_in(await self.club(), wanted, done=done))
+
+    async def sign_in(self, request: Request) -> Response:
+        """Name and password; a browser that was signed in as somebody else is no longer."""
+        form = await fields(request)
+        name, wanted = form.get("name", ""), safe_next(form.get("next", "/"))
+        came = await self._slowly(
+            visits.sign_in,
+            self._door.folder,
+            name,
+            form.get("password", ""),
+            client_address(request.scope),
+            presented_token(request.scope),
+        )
+        if isinstance(came, Refused):
+            answer = shown(pages.sign_in(await self.club(), wanted, name=name, wrong=came.why), came.status)
+            if came.wait_s:
+                answer.headers["retry-after"] = str(came.wait_s)
+            return answer
+        return self.let_in(came, wanted)
+
+    async def ask_to_come_in(self, request: Request) -> Response:
+        """Whom the link invites. Only a press of the button uses it up."""
+        token = request.path_params["token"]
+        account = await run_sync(visits.invited, self._door.folder, token)
+        if account is None:
+            return shown(pages.no_invitation(await self.club()), 410)
+        return shown(pages.invitation(await self.club(), account, token))
+
+    async def come_in(self, request: Request) -> Response:
+        """Choose a password, and be in."""
+        token, form = request.path_params["token"], await fields(request)
+        came = await self._slowly(
+            visits.come_in,
+            self._door.folder,
+            token,
+            (form.get("new", ""), form.get("again", "")),
+            client_address(request.scope),
+            presented_token(request.scope),
+        )
+        if not isinstance(came, Refused):
+            return self.let_in(came, "/")
+        account = await run_sync(visits.invited, self._door.folder, token)
+        if account is None:
+            return shown(pages.no_invitation(await self.club()), 410)
+        return shown(pages.invitation(await self.club(), account, token, wrong=came.why), came.status)
+
+    async def account(self, request: Request) -> Response:
+        """One's own account."""
+        return await self._account(known(request))
+
+    async def _account(self, who: SignedIn, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
+        browsers, has_password = await run_sync(visits.own_account, self._door.folder, who)
+        told = pages.account(await self.club(), who.reader, browsers, has_password=has_password, wrong=wrong, done=done)
+        return shown(told, status)
+
+    async def change_password(self, request: Request) -> Response:
+        """Another password, and signed out everywhere else."""
+        who, form = known(request), await fields(request)
+        refused = await self._slowly(
+            visits.change_password,
+            self._door.folder,
+            who,
+            form.get("password", ""),
+            (form.get("new", ""), form.get("again", "")),
+            client_address(request.scope),
+        )
+        if refused:
+            return await self._account(who, refused.status, wrong=refused.why)
+        return await self._account(who, done="The password is changed. You are signed out everywhere else.")
+
+    async def sign_out(self, request: Request) -> Response:
+        """Sign this browser out."""
+        await run_sync(visits.sign_out, self._door.folder, known(request), client_address(request.scope))
+        return self._let_out()
+
+    async def sign_out_everywhere(self, request: Request) -> Response:
+        """Sign every browser of the account out."""
+        await run_sync(visits.sign_out_everywhere, self._door.folder, known(request), client_address(request.scope))
+        return self._let_out()
+
+    def let_in(self, token: str, wanted: str) -> Response:
+        """Give the browser its cookie and send it where it wanted."""
+        answer = RedirectResponse(wanted, 303)
+        answer.set_cookie(
+            self._door.cookie_name,
+            token,
+            max_age=int(AT_MOST.total_seconds()),
+            path="/",
+            secure=self._door.is_secure,
+            httponly=True,
+            samesite="lax",
+        )
+        return answer
+
+    def _let_out(self) -> Response:
+        answer = RedirectResponse(f"{SIGN_IN}?out", 303)
+        answer.delete_cookie(
+            self._door.cookie_name, path="/", secure=self._door.is_secure, httponly=True, samesite="lax"
+        )
+        # Not "storage": taps that wait on this phone for a better network would be lost.
+        answer.headers["clear-site-data"] = '"cache"'
+        return answer
+
+    async def club(self) -> Club:
+        """What the pages say of the club."""
+        settings = await run_sync(self._door.folder.settings)
+        provider = self._door.settings.provider
+        return Club(settings.club_name, provider.name if provider else None)
+
+    async def _slowly(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Work with passwords, off the server's own thread and never much of it at once."""
+        return await run_sync(partial(work, *args, **kwargs), limiter=self._passwords)
+
+
+def shown(page: str, status: int = 200) -> Response:
+    """A plain page, under the strict policy."""
+    return HTMLResponse(page, status, {"content-security-policy": OWN_PAGES})
+
+
+async def fields(request: Request) -> dict[str, str]:
+    """The fields of a form; none where it is not one."""
+    try:
+        return dict(parse_qsl((await request.body()).decode(), keep_blank_values=True, max_num_fields=MOST_FIELDS))
+    except ValueError:
+        return {}
+
+
+def known(request: Request) -> SignedIn:
+    """Who asks; the guard lets nobody else get here."""
+    who = signed_in(request.scope)
+    assert who is not None  # noqa: S101 - the guard's promise
+    return who
+
+
+async def _file(path: Path, kind: str, _request: Request) -> Response:
+    return FileResponse(path, media_type=kind, headers={"cache-control": "public, max-age=3600"})

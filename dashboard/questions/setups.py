@@ -1,0 +1,20 @@
+"""What is asked while landings are noted beside the table."""
+
+from datetime import date
+
+from dashboard.door.permits import Reads
+from dashboard.questions.asking import Desk, answer
+
+
+def next_landing(desk: Desk, feeder_id: str, noted_on: date) -> int:
+    """The number of the next ball of a feeder on a day; 1 where none is noted yet."""
+    return int(
+        answer(
+            desk,
+            "select coalesce(max(ball), 0) + 1 from core.landings"
+            " where feeder_id = $feeder_id and noted_on = $noted_on",
+            feeder_id=feeder_id,
+            noted_on=noted_on,
+            reads=Reads.NOBODY,
+        ).item()
+    )

@@ -1,0 +1,108 @@
+"""A small club with one person of every kind, and its door without the screens behind it."""
+
+import shutil
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import JSONResponse
+from starlette.routing import Route, WebSocketRoute
+from starlette.testclient import TestClient
+from starlette.websockets import WebSocket
+
+from dashboard.door import accounts
+from dashboard.door.guard import Guard
+from dashboard.door.permits import Role
+from dashboard.door.routes import DoorRoutes
+from dashboard.door.settings import Door, read_door
+from ingest.loading import load
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.dashboard.conftest import SMALL_CLUB, chromium, incoming
+
+__all__ = ["chromium"]
+
+HERE = "http://127.0.0.1:8501"
+
+PEOPLE = (
+    ("Nora Quill", Role.COORDINATOR, (), ()),
+    ("M. Roe", Role.COACH, (), ("Juniors",)),
+    ("Ada Lind", Role.PLAYER, ("ADA",), ()),
+    ("Otto Orr", Role.GUARDIAN, ("BEN",), ()),
+)
+"""Ada and Ben are Juniors, Cléo is a Senior, Dan one who no longer plays."""
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> DataFolder:
+    """A club that has loaded nothing, with one person of every kind."""
+    folder = DataFolder(tmp_path / "club")
+    add_people(folder)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def loaded_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+    """The small club, loaded and published once, with its people; tests that change it work on copies."""
+    folder = DataFolder(tmp_path_factory.mktemp("door") / "club")
+    load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12))
+    add_people(folder)
+    return folder
+
+
+@pytest.fixture
+def club(loaded_club: DataFolder, tmp_path: Path) -> DataFolder:
+    """A copy of the small club."""
+    folder = DataFolder(tmp_path / "club")
+    shutil.copytree(loaded_club.path, folder.path)
+    return folder
+
+
+def add_people(folder: DataFolder) -> None:
+    with club_file(folder) as connection:
+        for name, role, players, groups in PEOPLE:
+            accounts.add(connection, name, role, players=players, groups=groups)
+
+
+async def _seen(request: Request) -> JSONResponse:
+    """Tells what of the request got through to the screens."""
+    body = await request.body()
+    told = {"path": request.url.path, "headers": dict(request.headers), "bytes": len(body)}
+    return JSONResponse(told)
+
+
+async def _stream(websocket: WebSocket) -> None:
+    await websocket.accept()
+    await websocket.send_json(dict(websocket.headers))
+    told = await websocket.receive_bytes()
+    await websocket.send_bytes(told)
+    await websocket.close()
+
+
+async def _broken(_request: Request) -> JSONResponse:
+    raise RuntimeError("a fault of ours")
+
+
+@pytest.fixture
+def knock(tmp_path: Path) -> Callable[..., TestClient]:
+    """A browser before the door of a club; behind it stand screens that tell what they were asked."""
+    page = tmp_path / "index.html"
+    page.write_text("<script>one()</script>", encoding="utf-8")
+
+    def before(folder: DataFolder, *, door: Door | None = None, url: str = HERE) -> TestClient:
+        door = door or read_door(folder)
+        methods = ["GET", "POST", "PUT", "DELETE"]
+        routes = [
+            *DoorRoutes(door).routes(),
+            Route("/broken", _broken),
+            Route("/{path:path}", _seen, methods=methods),
+            WebSocketRoute("/{path:path}", _stream),
+        ]
+        app = Starlette(routes=routes, middleware=[Middleware(Guard, door, page)])
+        return TestClient(app, base_url=url, follow_redirects=False, raise_server_exceptions=False)
+
+    return before

@@ -1,0 +1,165 @@
+"""Accounts at the command line, for whoever holds the data folder."""
+
+import re
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from dashboard.command_line import app
+from dashboard.demo import demo_links
+from dashboard.door import accounts, invitations, trail, web_sessions
+from dashboard.door.accounts import AccountProblem
+from dashboard.door.invitations import PATH
+from dashboard.door.people import first_coordinators_link
+from dashboard.door.permits import EVERY_GROUP, Role, owner
+from dashboard.serving import served_once
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.signing_in import token_of
+
+KEEPER = owner("keeper")
+
+
+def account(folder: DataFolder, *arguments: str) -> Result:
+    return CliRunner().invoke(app, ["account", *arguments, "--data", str(folder.path)])
+
+
+def whom_it_invites(folder: DataFolder, printed: str) -> accounts.Account:
+    link = re.search(rf"{PATH}([\w-]{{43}})", printed)
+    assert link is not None, printed
+    with club_file(folder) as connection:
+        found = invitations.invited(connection, link[1])
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("arguments", "role", "players", "groups"),
+    [
+        (["--role", "coordinator"], Role.COORDINATOR, set(), set()),
+        (["--role", "coach", "--group", "Juniors", "--group", "Seniors"], Role.COACH, set(), {"Juniors", "Seniors"}),
+        (["--role", "coach", "--group", "*"], Role.COACH, set(), {EVERY_GROUP}),
+        (["--role", "player", "--player", "CLEO"], Role.PLAYER, {"CLEO"}, set()),
+        (["--role", "guardian", "--player", "CLEO", "--player", "BEN"], Role.GUARDIAN, {"CLEO", "BEN"}, set()),
+    ],
+)
+def test_inviting_makes_an_account_and_prints_a_link_for_it(
+    club: DataFolder, arguments: list[str], role: Role, players: set[str], groups: set[str]
+) -> None:
+    done = account(club, "invite", "Somebody", *arguments)
+    invited = whom_it_invites(club, done.output)
+
+    assert done.exit_code == 0
+    assert (invited.name, invited.role, invited.players, invited.groups) == ("Somebody", role, players, groups)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["invite", "X", "--role", "player", "--player", "CLOE"], "saw the player CLOE.*ADA, BEN, CLEO"),
+        (["invite", "X", "--role", "player", "--player", "DAN"], "saw the player DAN, expected an active player"),
+        (["invite", "X", "--role", "coach", "--group", "Minis"], "saw the group Minis"),
+        (["invite", "X", "--role", "owner"], "saw the role owner"),
+        (["invite", "m. roe", "--role", "coordinator"], "already"),
+        (["invite", " ", "--role", "coordinator"], "expected 1 to 60 printable characters"),
+        (["link", "Nobody"], "no account 'Nobody'"),
+        (["remove", "Nora Quill"], "only coordinator"),
+        (["change", "Nora Quill", "--role", "coach", "--group", "Juniors"], "only coordinator"),
+    ],
+)
+def test_what_cannot_be_is_told_in_a_sentence_and_changes_nothing(
+    club: DataFolder, arguments: list[str], told: str
+) -> None:
+    before = account(club, "list").output
+    done = account(club, *arguments)
+
+    assert isinstance(done.exception, AccountProblem)
+    assert re.search(told, str(done.exception))
+    assert account(club, "list").output == before
+
+
+def test_a_link_is_whole_where_the_club_is_served(club: DataFolder) -> None:
+    assert "Put the address before it" in account(club, "link", "Ada Lind").output
+    with served_once(club, "http://127.0.0.1:8555"):
+        assert f"http://127.0.0.1:8555{PATH}" in account(club, "link", "Ada Lind").output
+    club.settings_file.write_text('[door]\npublic_url = "https://club.example"\n', encoding="utf-8")
+
+    assert f"https://club.example{PATH}" in account(club, "link", "Ada Lind").output
+
+
+def test_the_list_tells_who_has_come_in(club: DataFolder) -> None:
+    account(club, "link", "Ada Lind")
+    token_of(club, "M. Roe", Role.COACH)
+    listed = account(club, "list").output
+
+    assert "player ADA" in listed
+    assert "has a link that is not used yet" in listed
+    assert "coach of Juniors" in listed
+
+
+def test_signing_out_everywhere_ends_the_sessions_and_takes_the_link_back(club: DataFolder) -> None:
+    token = token_of(club, "Ada Lind", Role.PLAYER)
+    link = account(club, "link", "Ada Lind").output
+    done = account(club, "sign-out", "ada lind")
+
+    assert "(browsers: 1)" in done.output
+    with club_file(club) as connection:
+        assert web_sessions.by_token(connection, token) is None
+        assert invitations.invited(connection, link.split(PATH)[1].split()[0]) is None
+
+
+def test_another_role_and_a_removal_are_in_force_and_noted(club: DataFolder) -> None:
+    account(club, "change", "M. Roe", "--role", "guardian", "--player", "BEN")
+    account(club, "remove", "Ada Lind")
+    with club_file(club) as connection:
+        roe = accounts.by_name(connection, "M. Roe")
+        noted = [entry.about for entry in trail.entries(connection, KEEPER, 10)]
+
+    assert roe is not None
+    assert (roe.role, roe.players, roe.groups) == (Role.GUARDIAN, {"BEN"}, frozenset())
+    assert noted == [
+        "Ada Lind, player ADA: removed",
+        "M. Roe: coach of Juniors, from now on guardian of BEN",
+    ]
+    assert "(command line)" in account(club, "trail").output
+
+
+def test_loading_and_withdrawing_are_noted(club: DataFolder, tmp_path: Path) -> None:
+    week = tmp_path / "week-12.csv"
+    week.write_text(
+        "session_date,player,setup,spin,length,balls,good\n2025-03-11,CLEO,BC,backspin,short,40,30\n"
+        "2025-03-11,CLOE,BC,backspin,short,40,30\n",
+        encoding="utf-8",
+    )
+    CliRunner().invoke(app, ["load", str(week), "--data", str(club.path)])
+    CliRunner().invoke(app, ["withdraw", "6", "--data", str(club.path)])
+    with club_file(club) as connection:
+        noted = [(entry.event, entry.about) for entry in trail.entries(connection, KEEPER, 10)]
+
+    assert noted == [
+        (trail.Event.WITHDRAWAL, "batch 6"),
+        (trail.Event.LOAD, "week-12.csv: batch 6, 1 lines accepted, 1 refused"),
+    ]
+
+
+def test_a_new_club_has_a_link_for_its_first_coordinator_until_one_has_come_in(tmp_path: Path) -> None:
+    folder = DataFolder(tmp_path / "new")
+    first, again = first_coordinators_link(folder, KEEPER), first_coordinators_link(folder, KEEPER)
+    assert first is not None
+    assert again is not None
+    invited = whom_it_invites(folder, again)
+    assert invited.role is Role.COORDINATOR
+    with club_file(folder) as connection:
+        assert len(accounts.everyone(connection)) == 1
+        accounts.keep_password_hash(connection, invited.account, "kept")
+
+    assert first_coordinators_link(folder, KEEPER) is None
+
+
+def test_the_demo_lets_one_of_each_role_in_by_links_like_any_others(club: DataFolder) -> None:
+    roles = {name: whom_it_invites(club, path).role for name, path in demo_links(club, KEEPER).items()}
+    again = {name: whom_it_invites(club, path).role for name, path in demo_links(club, KEEPER).items()}
+
+    assert roles == again
+    assert list(roles.values()) == [Role.COORDINATOR, Role.COACH, Role.PLAYER, Role.GUARDIAN]

@@ -1,0 +1,242 @@
+"""Every question of the screens, asked as every kind of person about every player: what is not theirs is refused."""
+
+import inspect
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import polars as pl
+import pytest
+
+from dashboard import questions
+from dashboard.door import accounts, trail
+from dashboard.door.permits import NotPermitted, Reader, owner
+from dashboard.door.trail import Event
+from dashboard.questions import Desk, owners_desk
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.door.conftest import PEOPLE
+
+Ask = Callable[[Desk, str], Any]
+
+WEEK = date(2025, 3, 10)
+DAY = date(2025, 3, 4)
+
+NAMES = {"ADA": "Ada Lind", "BEN": "Ben Orr", "CLEO": "Cléo Marsh", "DAN": "Dan Voss"}
+
+READABLE = {
+    "Nora Quill": {"ADA", "BEN", "CLEO", "DAN"},
+    "M. Roe": {"ADA", "BEN"},
+    "Ada Lind": {"ADA"},
+    "Otto Orr": {"BEN"},
+}
+"""Written by hand, and not asked of the permits: whom each may read."""
+
+NO_PERSON: dict[str, Ask] = {
+    "this_build": lambda desk, _: questions.this_build(desk),
+    "settings": lambda desk, _: questions.settings(desk),
+    "weeks": lambda desk, _: questions.weeks(desk),
+    "about": lambda desk, _: questions.about(desk, "report.variety"),
+    "meaning": lambda desk, _: questions.meaning(desk, "report.variety"),
+    "standing_setups": lambda desk, _: questions.standing_setups(desk),
+    "setups_now": lambda desk, _: questions.setups_now(desk),
+    "feeders": lambda desk, _: questions.feeders(desk),
+    "dial_calibrations": lambda desk, _: questions.dial_calibrations(desk),
+    "dial_lines": lambda desk, _: questions.dial_lines(desk, "R1", "speed"),
+    "coefficient_sets": lambda desk, _: questions.coefficient_sets(desk),
+    "feeds_from_setup": lambda desk, _: questions.feeds_from_setup(desk, "BC", "right"),
+    "next_landing": lambda desk, _: questions.next_landing(desk, "R1", DAY),
+}
+"""Open to everybody: no person is in the answer."""
+
+THE_CLUB: dict[str, Ask] = {
+    "club_weeks": lambda desk, _: questions.club_weeks(desk),
+    "block_likeness": lambda desk, _: questions.block_likeness(desk),
+}
+"""Open to coordinators and coaches."""
+
+THE_LOG: dict[str, Ask] = {
+    "batches": lambda desk, _: questions.batches(desk),
+    "batch": lambda desk, _: questions.batch(desk, 1),
+    "without_log": lambda desk, _: questions.without_log(desk, WEEK),
+    "refused_in_week": lambda desk, _: questions.refused_in_week(desk, WEEK),
+    "refused_in_batch": lambda desk, _: questions.refused_in_batch(desk, 5),
+}
+"""Open to coordinators."""
+
+SEVERAL: dict[str, Ask] = {
+    "players": lambda desk, _: questions.players(desk),
+    "board": lambda desk, _: questions.board(desk, WEEK),
+    "coverage": lambda desk, _: questions.coverage(desk, WEEK),
+    "coverage_by_value": lambda desk, _: questions.coverage_by_value(desk, WEEK),
+    "standard_success": lambda desk, _: questions.standard_success(desk, WEEK),
+}
+"""Each person gets the rows of those whom they may read."""
+
+ONE_PLAYER: dict[str, Ask] = {
+    "coverage": lambda desk, player: questions.coverage(desk, WEEK, player),
+    "coverage_by_value": lambda desk, player: questions.coverage_by_value(desk, WEEK, player),
+    "standard_success": lambda desk, player: questions.standard_success(desk, WEEK, player),
+    "feed_next": lambda desk, player: questions.feed_next(desk, player, 5),
+    "pairs": lambda desk, player: questions.pairs(desk, WEEK, player),
+    "missing_pairs": lambda desk, player: questions.missing_pairs(desk, WEEK, player),
+    "next_block": lambda desk, player: questions.next_block(desk, player, DAY, "1"),
+    "fed_lately": lambda desk, player: questions.fed_lately(desk, player, 5),
+    "setups_met_by": questions.setups_met_by,
+    "physical_coverage": lambda desk, player: questions.physical_coverage(desk, WEEK, player, "angle"),
+    "doubtful_lengths": lambda desk, player: questions.doubtful_lengths(desk, WEEK, player),
+    "trends": lambda desk, player: questions.trends(desk, player, "spin"),
+    "trend": questions.trend,
+    "then_and_now": lambda desk, player: questions.then_and_now(desk, WEEK, player),
+    "variety_cost": questions.variety_cost,
+    "rarely_met": questions.rarely_met,
+    "probes": lambda desk, player: questions.probes(desk, WEEK, player),
+    "variety": lambda desk, player: questions.variety(desk, WEEK, player),
+    "success": lambda desk, player: questions.success(desk, WEEK, player, "spin"),
+    "success_by_week": lambda desk, player: questions.success_by_week(desk, WEEK, player),
+    "player_weeks": lambda desk, player: questions.player_weeks(desk, WEEK, player),
+    "player_sessions": lambda desk, player: questions.player_sessions(desk, WEEK, player),
+    "errors": lambda desk, player: questions.errors(desk, WEEK, player),
+    "orders_seen": lambda desk, player: questions.orders_seen(desk, WEEK, player, 5),
+}
+"""About one player: refused for every other."""
+
+OTHERWISE = {"groups", "require_open"}
+"""Tried by a test of their own below."""
+
+
+def reader_of(folder: DataFolder, name: str) -> Reader:
+    with club_file(folder) as connection:
+        account = accounts.by_name(connection, name)
+    assert account is not None
+    return account.reader
+
+
+@pytest.fixture(params=[name for name, *_ in PEOPLE])
+def desk(request: pytest.FixtureRequest, loaded_club: DataFolder) -> Desk:
+    """The desk of each person in turn."""
+    return Desk(loaded_club, reader_of(loaded_club, request.param))
+
+
+def refusals(folder: DataFolder) -> int:
+    with club_file(folder) as connection:
+        return len(trail.entries(connection, owner("test"), 100_000, Event.REFUSAL))
+
+
+def same(one: Any, other: Any) -> bool:
+    return one.equals(other) if isinstance(one, pl.DataFrame) else bool(one == other)
+
+
+def named_in(answer: Any) -> set[str]:
+    """The players whose code or name stands anywhere in an answer."""
+    rows = answer.rows() if isinstance(answer, pl.DataFrame) else answer
+    told = repr(rows)
+    return {code for code, name in NAMES.items() if f"'{code}'" in told or name in told}
+
+
+def test_every_question_has_its_place_in_one_of_the_tables() -> None:
+    """A new question fails here until it is said who may ask it."""
+    asked = {
+        name
+        for name, thing in vars(questions).items()
+        if inspect.isfunction(thing) and next(iter(inspect.signature(thing).parameters), "") == "desk"
+    }
+
+    assert asked - {"answer"} == set().union(NO_PERSON, THE_CLUB, THE_LOG, SEVERAL, ONE_PLAYER, OTHERWISE)
+
+
+@pytest.mark.parametrize("question", NO_PERSON)
+def test_what_names_no_person_is_open_to_everybody(desk: Desk, question: str) -> None:
+    answer = NO_PERSON[question](desk, "")
+
+    assert same(answer, NO_PERSON[question](owners_desk(desk.folder), ""))
+    assert named_in(answer) == set()
+
+
+@pytest.mark.parametrize("question", THE_CLUB)
+def test_the_clubs_figures_are_open_to_coordinators_and_coaches(desk: Desk, question: str) -> None:
+    if desk.reader.name in ("Nora Quill", "M. Roe"):
+        answer = THE_CLUB[question](desk, "")
+        assert same(answer, THE_CLUB[question](owners_desk(desk.folder), ""))
+        assert named_in(answer) == set()
+    else:
+        must_be_refused(desk, THE_CLUB[question], "")
+
+
+@pytest.mark.parametrize("question", THE_LOG)
+def test_the_log_is_open_to_coordinators(desk: Desk, question: str) -> None:
+    if desk.reader.name == "Nora Quill":
+        assert same(THE_LOG[question](desk, ""), THE_LOG[question](owners_desk(desk.folder), ""))
+    else:
+        must_be_refused(desk, THE_LOG[question], "")
+
+
+@pytest.mark.parametrize("question", SEVERAL)
+def test_of_several_players_each_person_gets_their_own_rows(desk: Desk, question: str) -> None:
+    answer, whole = SEVERAL[question](desk, ""), SEVERAL[question](owners_desk(desk.folder), "")
+
+    assert whole.height
+    assert same(answer, whole.filter(pl.col("player_id").is_in(list(READABLE[desk.reader.name]))))
+    assert named_in(answer) <= READABLE[desk.reader.name]
+
+
+@pytest.mark.parametrize("question", ONE_PLAYER)
+def test_about_one_player_everybody_else_is_refused(desk: Desk, question: str) -> None:
+    readable = READABLE[desk.reader.name]
+    for player in NAMES:
+        if player not in readable:
+            must_be_refused(desk, ONE_PLAYER[question], player)
+            continue
+        answer = ONE_PLAYER[question](desk, player)
+        assert same(answer, ONE_PLAYER[question](owners_desk(desk.folder), player))
+        assert named_in(answer) <= {player}
+
+
+def test_a_coach_is_offered_the_own_groups(desk: Desk) -> None:
+    groups = {
+        "Nora Quill": ["Juniors", "Seniors"],
+        "M. Roe": ["Juniors"],
+        "Ada Lind": ["Juniors"],
+        "Otto Orr": ["Juniors"],
+    }
+
+    assert questions.groups(desk) == groups[desk.reader.name]
+
+
+@pytest.mark.parametrize("code", ["NOBODY", "ada", "ADA' or 1=1 --", "*", ""])
+def test_a_code_that_nobody_has_is_refused_like_a_player_who_is_not_theirs(desk: Desk, code: str) -> None:
+    """Whoever asks must not learn from the answer which codes exist."""
+    if desk.reader.name == "Nora Quill":
+        assert questions.success(desk, WEEK, code, "spin").is_empty()
+    else:
+        must_be_refused(desk, lambda at, player: questions.success(at, WEEK, player, "spin"), code)
+        must_be_refused(desk, questions.require_open, code)
+
+
+def test_an_answer_that_was_kept_for_one_person_is_not_given_to_another(loaded_club: DataFolder) -> None:
+    owned = questions.board(owners_desk(loaded_club), WEEK)
+    coached = questions.board(Desk(loaded_club, reader_of(loaded_club, "M. Roe")), WEEK)
+    own = questions.board(Desk(loaded_club, reader_of(loaded_club, "Ada Lind")), WEEK)
+
+    assert [answer["player_id"].sort().to_list() for answer in (owned, coached, own)] == [
+        ["ADA", "BEN", "CLEO"],
+        ["ADA", "BEN"],
+        ["ADA"],
+    ]
+
+
+def test_a_coach_loses_sight_of_a_player_as_soon_as_the_groups_change(loaded_club: DataFolder) -> None:
+    roe = reader_of(loaded_club, "M. Roe")
+    other = Reader(roe.name, roe.role, roe.account, groups=frozenset({"Seniors"}))
+    assert questions.trend(Desk(loaded_club, roe), "ADA") == questions.trend(owners_desk(loaded_club), "ADA")
+
+    must_be_refused(Desk(loaded_club, other), questions.trend, "ADA")
+
+
+def must_be_refused(desk: Desk, ask: Callable[[Desk, str], Any], player: str) -> None:
+    """It is refused in a sentence that names nobody, and the refusal is noted."""
+    before = refusals(desk.folder)
+    with pytest.raises(NotPermitted, match="not open to you") as refusal:
+        ask(desk, player)
+    assert named_in(str(refusal.value)) == set()
+    assert refusals(desk.folder) == before + 1
