@@ -1,0 +1,135 @@
+// Choosing the player and the balls: what is offered, what was counted before, or balls set by hand.
+
+import { Feeds, missing, radio } from "./feeds.js";
+import { balls, beginning, isDone } from "./phone.js";
+import { answerOf } from "./sending.js";
+import { count, fedBalls, nameOf } from "./words.js";
+
+const OFFERS_PATIENCE_MS = 10_000;
+
+export class Choosing {
+  constructor(section, phone, start, { begun, goOn }) {
+    Object.assign(this, { section, phone, begun, goOn, offers: [] });
+    this.part = (selector) => section.querySelector(selector);
+    this.feeds = new Feeds(this.part("#feeds"), document.getElementById("feed"), this.part("#add-feed"), (number) => {
+      this.part("#orders").hidden = number < 2;
+    });
+    this.feeds.learn(start.setups);
+    this.part("#player").append(...byGroup(start.players));
+    this.part("#invented").hidden = !start.is_invented;
+    this.part("#coach").value = start.account.role === "player" ? "" : start.account.name;
+    this.part("#player").addEventListener("change", () => this.#offer());
+    for (const id of ["#offers", "#making"]) this.part(id).addEventListener("input", () => (this.isTouched = true));
+    this.part("#block").addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.#begin();
+    });
+    this.last = phone.blocks.map((block) => ballsOf(beginning(block))).at(-1);
+    if (start.players.length === 1) this.part("#player").value = start.players[0].code;
+  }
+
+  open() {
+    this.part("#session_date").value = today();
+    this.drawOpenBlocks();
+    this.#offer();
+  }
+
+  drawOpenBlocks() {
+    const open = this.phone.blocks.filter((block) => !isDone(block));
+    this.part("#open-blocks").hidden = !open.length;
+    this.part("#open-blocks ul").replaceChildren(...open.map((block) => this.#openBlock(block)));
+  }
+
+  #openBlock(block) {
+    const { values, feeds } = beginning(block);
+    const text = `${nameOf(values.player)}: ${count(balls(block).length, "ball")} so far. ${fedBalls(feeds)}`;
+    const item = document.createElement("li");
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: `Go on with ${text}` });
+    button.addEventListener("click", () => this.goOn(block));
+    item.append(button);
+    return item;
+  }
+
+  async #offer() {
+    const player = this.part("#player").value;
+    this.part("#player-missing").hidden = true;
+    this.isTouched = false;
+    this.offers = this.#sameAgain(player);
+    this.#drawOffers();
+    if (!player) return;
+    const { reply } = await answerOf(`/table/offers?player=${encodeURIComponent(player)}`, OFFERS_PATIENCE_MS);
+    if (!reply || this.part("#player").value !== player || this.section.hidden) return;
+    this.offers.push(...reply.offers);
+    this.#drawOffers();
+  }
+
+  /** The block that was counted last on this phone, for whoever wants the same balls again. */
+  #sameAgain(player) {
+    return this.last && player ? [{ told: "The same balls again", ...this.last }] : [];
+  }
+
+  #drawOffers() {
+    const by_hand = radio("offer", "", "Other balls, set by hand", false);
+    const labels = this.offers.map((offer, i) => radio("offer", i, `${offer.told}: ${fedBalls(offer.feeds)}`, false));
+    this.part("#offers .stack").replaceChildren(...labels, by_hand);
+    this.part("#offers").hidden = !this.offers.length;
+    const choices = [...this.section.querySelectorAll("[name=offer]")];
+    for (const input of choices) input.addEventListener("change", () => this.#take(this.offers[input.value]));
+    // Offers that come late over a slow network must not wipe out what was set by hand meanwhile.
+    (this.isTouched ? choices.at(-1) : choices[0]).checked = true;
+    if (!this.isTouched) this.#take(this.offers[0]);
+  }
+
+  /** The balls of an offer stand in the form, where they can be changed; what is missing is asked. */
+  #take(offer) {
+    this.feeds.fill(offer?.feeds ?? []);
+    const order = offer?.order === "random" ? "random" : "serial";
+    this.part(`[name=order][value=${order}]`).checked = true;
+    this.part("#making").open = this.part("#player").value !== "" && (!offer || missing(offer.feeds) !== "");
+    this.part("#balls-missing").hidden = true;
+  }
+
+  #begin() {
+    const player = this.part("#player").value;
+    const feeds = this.feeds.read();
+    const lacking = missing(feeds);
+    this.part("#player-missing").hidden = Boolean(player);
+    this.part("#balls-missing").hidden = !lacking;
+    this.part("#balls-missing").textContent = lacking;
+    if (!player) return this.part("#player").focus();
+    if (lacking) {
+      this.part("#making").open = true;
+      return this.part("#feeds :is(select, input)").focus();
+    }
+    const order = feeds.length === 1 ? "blocked" : this.part("[name=order]:checked").value;
+    const field = (id) => this.part(`#${id}`).value.trim() || null;
+    const about = Object.fromEntries(["session_date", "session", "coach", "probe"].map((id) => [id, field(id)]));
+    const block = this.phone.begin({ ...about, session_date: about.session_date ?? today(), player, order }, feeds);
+    this.last = ballsOf(beginning(block));
+    this.begun(block);
+  }
+}
+
+function ballsOf({ values, feeds }) {
+  return { feeds, order: values.order };
+}
+
+function byGroup(players) {
+  const groups = new Map();
+  for (const player of players) {
+    const group = player.group ?? "No group";
+    groups.set(group, [...(groups.get(group) ?? []), new Option(player.name, player.code)]);
+  }
+  return [...groups].map(([label, options]) => {
+    const optgroup = Object.assign(document.createElement("optgroup"), { label });
+    optgroup.append(...options);
+    return optgroup;
+  });
+}
+
+/** The day on this phone's calendar. */
+function today() {
+  const now = new Date();
+  const two = (number) => String(number).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,179 @@
+"""The addresses of the page at the table. All of them stand behind the guard, which knows who asks."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import Any, TypeVar
+
+from anyio.to_thread import run_sync
+from pydantic import BaseModel, ConfigDict, ValidationError
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import Route
+
+from dashboard.at_table.handing_over import Worker
+from dashboard.at_table.offers import logged_by, offers, start
+from dashboard.at_table.said import Id, Message, in_words
+from dashboard.at_table.taps import Block, Scorer, blocks_shown_to, finish, hits_of, store, try_again
+from dashboard.door.headers import OWN_PAGES
+from dashboard.door.permits import NotPermitted, Reader, Role
+from dashboard.door.routes import known
+from dashboard.questions import Desk
+from sql.club_file import ClubConnection, club_file
+from sql.folder import DataFolder, FolderProblem
+
+FILES = Path(__file__).parent
+KINDS = {".html": "text/html", ".css": "text/css", ".js": "text/javascript"}
+MOST_BYTES = 256 * 1024
+
+M = TypeVar("M", bound=BaseModel)
+
+
+class Refused(Exception):
+    """A request that is not answered; status and sentence say why."""
+
+    def __init__(self, status: int, sentence: str) -> None:
+        super().__init__(sentence)
+        self.status, self.sentence = status, sentence
+
+
+class _AboutBlock(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    account: int
+    block: Id
+
+
+def routes(folder: DataFolder) -> list[Route]:
+    """The page, its files and its questions. Begins to hand over what an earlier process left."""
+    at_table = _AtTable(folder)
+    parts = [file for file in sorted(FILES.iterdir()) if file.suffix in (".css", ".js")]
+    return [
+        Route("/table", partial(_file, FILES / "page.html")),
+        *[Route(f"/table/{part.name}", partial(_file, part)) for part in parts],
+        Route("/table/start", at_table.answering(at_table.start)),
+        Route("/table/offers", at_table.answering(at_table.offers)),
+        Route("/table/taps", at_table.answering(at_table.taps), methods=["POST"]),
+        Route("/table/again", at_table.answering(at_table.again), methods=["POST"]),
+        Route("/table/finish", at_table.answering(at_table.finish), methods=["POST"]),
+    ]
+
+
+async def _file(file: Path, _request: Request) -> Response:
+    # The page's own worker, which lets it open without a network, lies below the page that it works for.
+    headers = {"content-security-policy": f"{OWN_PAGES}; worker-src 'self'", "service-worker-allowed": "/table"}
+    return FileResponse(file, media_type=KINDS[file.suffix], headers=headers)
+
+
+Answer = Callable[[Reader, Request, bytes], dict[str, Any]]
+
+
+class _AtTable:
+    def __init__(self, folder: DataFolder) -> None:
+        self._folder = folder
+        self._worker = Worker(folder)
+        self._worker.start()
+
+    def answering(self, answer: Answer) -> Callable[[Request], Any]:
+        """An endpoint: who asks and what they sent, then the answer in a thread of its own; a refusal is a sentence."""
+
+        async def endpoint(request: Request) -> Response:
+            try:
+                who = known(request)
+                body = await _body(request) if request.method == "POST" else b""
+                return JSONResponse(await run_sync(answer, who.reader, request, body))
+            except Refused as refused:
+                return JSONResponse({"sentence": refused.sentence}, refused.status)
+            except NotPermitted as refused:
+                return JSONResponse({"sentence": str(refused)}, 403)
+            except FolderProblem as problem:
+                return JSONResponse({"sentence": str(problem)}, 503)
+            except ClientDisconnect:
+                return Response(status_code=400)  # Nobody is there to read it: the network broke off.
+
+        return endpoint
+
+    def start(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
+        """What the page needs to begin."""
+        return start(reader, Desk(self._folder, reader), self._folder.settings())
+
+    def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
+        """Balls for the next block of a player."""
+        return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""))}
+
+    def taps(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
+        """Store what a phone sent; which of it is on the disk now, what is not and why, and how its blocks stand."""
+        message = _own(_read(Message, body), reader)
+        scorer = self._scorer(reader)
+        with club_file(self._folder) as connection:
+            stored = store(connection, scorer, message.events)
+            blocks = [_shown(connection, block, scorer) for block in blocks_shown_to(connection, scorer)]
+        if any(event.get("kind") == "done" for event in message.events):
+            self._worker.wake()
+        return {"saved": stored.saved, "held": [vars(held) for held in stored.held], "blocks": blocks}
+
+    def again(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
+        """Put a refused block in line once more."""
+        return self._about_block(try_again, reader, body)
+
+    def finish(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
+        """Finish a block as it is, without the phone on which it was begun."""
+        return self._about_block(finish, reader, body)
+
+    def _about_block(
+        self, do: Callable[[ClubConnection, Scorer, str], bool], reader: Reader, body: bytes
+    ) -> dict[str, Any]:
+        asked = _own(_read(_AboutBlock, body), reader)
+        with club_file(self._folder) as connection:
+            if not do(connection, self._scorer(reader), asked.block):
+                raise Refused(404, "There is no such block, or it is not yours, or it has gone on since.")
+        self._worker.wake()
+        return {}
+
+    def _scorer(self, reader: Reader) -> Scorer:
+        players = {player["code"] for player in logged_by(reader, Desk(self._folder, reader))}
+        if reader.account is None:
+            raise Refused(403, "Only somebody who has signed in can log.")
+        return Scorer(reader.account, players.__contains__, is_coordinator=reader.role is Role.COORDINATOR)
+
+
+async def _body(request: Request) -> bytes:
+    # No page of another site can send this kind without asking first, and nobody answers that question.
+    if request.headers.get("content-type") != "application/json":
+        raise Refused(415, "saw another kind of message, expected application/json.")
+    body = b""
+    async for part in request.stream():
+        body += part
+        if len(body) > MOST_BYTES:
+            raise Refused(413, f"saw more than {MOST_BYTES} bytes, expected less; nothing of it was stored.")
+    return body
+
+
+def _read(model: type[M], body: bytes) -> M:
+    try:
+        return model.model_validate_json(body)
+    except ValidationError as error:
+        raise Refused(422, in_words(error)) from error
+
+
+def _own(message: Any, reader: Reader) -> Any:
+    if message.account != reader.account:
+        raise Refused(409, "This was counted by another account than the one that is signed in.")
+    return message
+
+
+def _shown(connection: ClubConnection, block: Block, scorer: Scorer) -> dict[str, Any]:
+    outcomes = [hit.outcome for hit in hits_of(connection, block.block)]
+    return {
+        "block": block.block,
+        "is_mine": block.account == scorer.account,
+        "maker": block.maker,
+        "player": block.player,
+        "session_date": block.session_date,
+        "state": block.state,
+        "number": block.number,
+        "told": block.told,
+        "feeds": block.feeds,
+        "balls": len(outcomes),
+        "good": outcomes.count("good"),
+    }

@@ -1,0 +1,281 @@
+"""The taps in the club file: each stored once, under the id that the phone gave it; undone ones do not count."""
+
+import json
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import singledispatch
+from typing import Any
+
+from dashboard.at_table.said import Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
+from sql.club_file import ClubConnection, all_or_nothing, now_utc
+
+UNKNOWN_BLOCK = "The club's computer does not know this block."
+NOT_YOURS = "This block was begun by somebody else, who alone can count on."
+NOT_ALLOWED = "You may not log for this player (any more). Ask the coordinator of the club."
+
+NO_SUCH_FEED = "The block has no feed of this number."
+
+
+@dataclass(frozen=True)
+class Scorer:
+    """Who counts: the account, for whom it may log (by the player's code), and whether it looks after everybody."""
+
+    account: int
+    may_log: Callable[[str], bool]
+    is_coordinator: bool
+
+
+@dataclass(frozen=True)
+class Held:
+    """An event that was not stored, and why; the phone keeps it."""
+
+    id: str
+    why: str
+    is_block_unknown: bool
+
+
+@dataclass(frozen=True)
+class Stored:
+    """What became of a message: the ids that are on the club's disk, now or since an earlier message; and the rest."""
+
+    saved: list[str]
+    held: list[Held]
+
+
+@dataclass(frozen=True)
+class Hit:
+    """A ball that counts: its tap, which feed it was, what became of it."""
+
+    tap: str
+    feed: int
+    outcome: str
+
+
+@dataclass(frozen=True)
+class Block:
+    """A block as the club file has it."""
+
+    block: str
+    account: int | None
+    maker: str
+    player: str
+    session_date: str
+    session: str
+    values: dict[str, Any]
+    feeds: list[dict[str, Any]]
+    state: str
+    number: int | None
+    batch: int | None
+    told: str | None
+    changed_at: str
+
+
+def store(connection: ClubConnection, scorer: Scorer, said: Iterable[dict[str, Any]]) -> Stored:
+    """Store what a phone sent, all of it in one transaction; what cannot be stored is held back with the reason."""
+    saved, held = [], []
+    with all_or_nothing(connection):
+        for event in said:
+            why = _why_not(connection, scorer, event)
+            if why is None:
+                saved.append(str(event["id"]))
+            else:
+                held.append(Held(str(event.get("id"))[:64], why, why == UNKNOWN_BLOCK))
+    return Stored(saved, held)
+
+
+def _why_not(connection: ClubConnection, scorer: Scorer, said: dict[str, Any]) -> str | None:
+    """Store one event; why it cannot be stored, or None where it is."""
+    try:
+        event = event_of(said)
+    except NotUnderstood as error:
+        return str(error)
+    if isinstance(event, Begin):
+        if not scorer.may_log(event.player):
+            return NOT_ALLOWED
+        _begin(connection, scorer.account, event)
+    block = connection.execute(
+        "select account, player, json_array_length(described, '$.feeds') as feeds from table_blocks where block = ?",
+        [event.block],
+    ).fetchone()
+    if why := _not_for(block, scorer, event):
+        return why
+    _keep(event, connection)
+    return None
+
+
+def _not_for(block: Any, scorer: Scorer, event: Event) -> str | None:
+    if block is None:
+        return UNKNOWN_BLOCK
+    if not scorer.may_log(block["player"]):
+        return NOT_ALLOWED
+    if block["account"] != scorer.account:
+        return NOT_YOURS
+    if isinstance(event, Ball) and event.feed > block["feeds"]:
+        return NO_SUCH_FEED
+    return None
+
+
+def _begin(connection: ClubConnection, account: int, event: Begin) -> None:
+    # `or ignore` would pass over a broken check as well, and a tap would be lost; only the same id is the same tap.
+    connection.execute(
+        "insert into table_blocks (block, account, player, session_date, session, described, state, begun_at,"
+        " changed_at) values (?, ?, ?, ?, ?, ?, 'counting', ?, ?) on conflict (block) do nothing",
+        [
+            event.block,
+            account,
+            event.player,
+            event.session_date.isoformat(),
+            event.session,
+            json.dumps({"values": event.values, "feeds": event.feeds}),
+            *[now_utc()] * 2,
+        ],
+    )
+
+
+@singledispatch
+def _keep(event: Event, connection: ClubConnection) -> None:
+    """Store an event of a block that is there; an event that is there already changes nothing."""
+
+
+@_keep.register
+def _(event: Ball, connection: ClubConnection) -> None:
+    _add_tap(connection, event, "ball", event.feed, event.outcome, None)
+
+
+@_keep.register
+def _(event: Undo, connection: ClubConnection) -> None:
+    _add_tap(connection, event, "undo", None, None, event.undoes)
+
+
+def _add_tap(
+    connection: ClubConnection, event: Ball | Undo, kind: str, feed: int | None, outcome: str | None, undoes: str | None
+) -> None:
+    added = connection.execute(
+        "insert into taps (tap, block, place, kind, feed, outcome, undoes) values (?, ?, ?, ?, ?, ?, ?)"
+        " on conflict (tap) do nothing",
+        [event.id, event.block, event.place, kind, feed, outcome, undoes],
+    ).rowcount
+    if added:
+        # A block that was finished without its phone goes into the log once more when the phone turns up again.
+        connection.execute(
+            "update table_blocks set state = 'done', changed_at = ?"
+            " where block = ? and state in ('done', 'in_log', 'refused')",
+            [now_utc(), event.block],
+        )
+
+
+@_keep.register
+def _(event: Done, connection: ClubConnection) -> None:
+    state = "dropped" if event.is_dropped else "done"
+    connection.execute(
+        "update table_blocks set state = ?, taps_to_come = ?, minutes = ?, effort = ?, note = ?, changed_at = ?"
+        " where block = ? and state <> 'dropped' and (state = 'counting' or ? > taps_to_come)",
+        [state, event.taps, event.minutes, event.effort, event.note, now_utc(), event.block, event.taps],
+    )
+
+
+_BLOCKS = """
+    select b.*, coalesce(a.name, 'somebody who has left') as maker, count(t.tap) as taps_here
+    from table_blocks as b
+    left join accounts as a on b.account = a.account
+    left join taps as t on b.block = t.block
+    where {}
+    group by b.block
+"""
+
+
+def blocks_to_hand_over(connection: ClubConnection) -> list[Block]:
+    """The blocks that are done and whose taps are all here, in the order in which they were begun."""
+    condition = "b.state = 'done'"
+    rows = connection.execute(f"{_BLOCKS.format(condition)} having count(t.tap) >= b.taps_to_come order by b.begun_at")
+    return [_block(row) for row in rows.fetchall()]
+
+
+def blocks_shown_to(connection: ClubConnection, scorer: Scorer) -> list[Block]:
+    """What an account has counted, the latest first; a coordinator also sees what is stuck of everybody else."""
+    condition = "b.account = :account or (:is_coordinator and b.state not in ('in_log', 'dropped'))"
+    rows = connection.execute(
+        f"{_BLOCKS.format(condition)} order by b.begun_at desc limit 50",
+        {"account": scorer.account, "is_coordinator": scorer.is_coordinator},
+    )
+    return [_block(row) for row in rows.fetchall()]
+
+
+def block_of(connection: ClubConnection, block: str) -> Block | None:
+    """One block, or None where there is none of this id."""
+    row = connection.execute(_BLOCKS.format("b.block = ?"), [block]).fetchone()
+    return _block(row) if row else None
+
+
+def _block(row: Any) -> Block:
+    described = json.loads(row["described"])
+    return Block(
+        block=row["block"],
+        account=row["account"],
+        maker=row["maker"],
+        player=row["player"],
+        session_date=row["session_date"],
+        session=row["session"],
+        values=described["values"] | {"minutes": row["minutes"], "effort": row["effort"], "note": row["note"]},
+        feeds=described["feeds"],
+        state=row["state"],
+        number=row["number"],
+        batch=row["batch"],
+        told=row["told"],
+        changed_at=row["changed_at"],
+    )
+
+
+def hits_of(connection: ClubConnection, block: str) -> list[Hit]:
+    """The balls of a block that count, in their order."""
+    rows = connection.execute(
+        "select b.tap, b.feed, b.outcome from taps as b"
+        " where b.block = ? and b.kind = 'ball'"
+        " and not exists (select 1 from taps as u where u.block = b.block and u.undoes = b.tap)"
+        " order by b.place, b.tap",
+        [block],
+    )
+    return [Hit(*row) for row in rows.fetchall()]
+
+
+def numbered(connection: ClubConnection, block: Block, first_free: int) -> int:
+    """The number of a block in its session, given once: at least `first_free`, and after every other one given here."""
+    if block.number is not None:
+        return block.number
+    with all_or_nothing(connection):
+        connection.execute(
+            "update table_blocks set number = max(?, (select coalesce(max(o.number), 0) + 1 from table_blocks as o"
+            " where o.player = ? and o.session_date = ? and o.session = ?)) where block = ? and number is null",
+            [first_free, block.player, block.session_date, block.session, block.block],
+        )
+        row = connection.execute("select number from table_blocks where block = ?", [block.block]).fetchone()
+    return int(row["number"])
+
+
+def settle(connection: ClubConnection, block: Block, state: str, batch: int | None, told: str | None) -> None:
+    """Note what became of a block, unless taps have come in since it was read."""
+    connection.execute(
+        "update table_blocks set state = ?, batch = coalesce(?, batch), told = ? where block = ? and changed_at = ?",
+        [state, batch, told, block.block, block.changed_at],
+    )
+
+
+def try_again(connection: ClubConnection, scorer: Scorer, block: str) -> bool:
+    """Put a refused block in line once more; whether there was one that this account looks after."""
+    changed = connection.execute(
+        "update table_blocks set state = 'done', changed_at = ?"
+        " where block = ? and state = 'refused' and (account = ? or ?)",
+        [now_utc(), block, scorer.account, scorer.is_coordinator],
+    )
+    return changed.rowcount == 1
+
+
+def finish(connection: ClubConnection, scorer: Scorer, block: str) -> bool:
+    """Finish a block with the taps that are here; whether there was one open that this account looks after."""
+    changed = connection.execute(
+        "update table_blocks set state = 'done', changed_at = ?,"
+        " taps_to_come = (select count(*) from taps as t where t.block = table_blocks.block)"
+        " where block = ? and state = 'counting' and (account = ? or ?)",
+        [now_utc(), block, scorer.account, scorer.is_coordinator],
+    )
+    return changed.rowcount == 1

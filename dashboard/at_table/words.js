@@ -1,0 +1,32 @@
+// Blocks and balls in words.
+
+let words = {};
+let setupNames = {};
+let playerNames = {};
+
+/** Words of the log with their labels, names of setups and players: from the club's computer. */
+export function learn(start) {
+  words = start.words;
+  setupNames = Object.fromEntries(start.setups.map((setup) => [setup.code, setup.name]));
+  playerNames = Object.fromEntries(start.players.map((player) => [player.code, player.name]));
+}
+
+export const nameOf = (player) => playerNames[player] ?? player;
+export const wordsOf = (column) => words[column];
+
+export function count(number, noun) {
+  return `${number} ${noun}${number === 1 ? "" : "s"}`;
+}
+
+export function fedBall(feed) {
+  const said = (column) => words[column]?.find((word) => word.name === feed[column])?.phrase;
+  const ball = [said("length"), said("spin")].filter(Boolean).join(" ");
+  const rest = ["sidespin", "placement", "height"].map(said).filter(Boolean);
+  const tempo = feed.tempo_bpm ? `${feed.tempo_bpm} balls a minute` : null;
+  const from = feed.setup ? `from ${setupNames[feed.setup] ?? feed.setup}` : null;
+  return [ball, from, ...rest, said("stroke"), tempo].filter(Boolean).join(", ");
+}
+
+export function fedBalls(feeds) {
+  return feeds.length === 1 ? fedBall(feeds[0]) : feeds.map((feed, i) => `${i + 1}: ${fedBall(feed)}`).join("; ");
+}

@@ -1,0 +1,232 @@
+"""The addresses of the page at the table, behind the real guard: who gets what, and what is refused how."""
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+import streamlit
+from starlette.applications import Starlette
+from starlette.testclient import TestClient
+
+from dashboard.at_table import routes as at_table
+from dashboard.at_table.taps import block_of, hits_of
+from dashboard.door import accounts
+from dashboard.door.guard import Guard
+from dashboard.door.permits import Role
+from dashboard.door.settings import read_door
+from ingest import loading
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.at_table.blocks import PhoneBlock, Said, new_id
+from tests.at_table.signed_in import cookie
+
+COACH, OTHER_COACH, COORDINATOR, PLAYER, GUARDIAN = 1, 2, 3, 4, 5
+EVERYBODY = ["ADA", "BEN", "CLEO", "EVA", "FIN", "GUS", "HAL", "IDA", "JAN", "KAI"]
+ORIGIN = {"origin": "http://testserver"}
+
+Browser = Callable[[int | None], TestClient]
+
+
+@pytest.fixture
+def browser(club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> Browser:
+    """A browser of an account, or one that is not signed in."""
+    monkeypatch.setattr(loading, "is_current", lambda _: True)
+    club.settings_file.write_text('[door]\nhosts = ["testserver"]\n')
+    with club_file(club) as connection:
+        accounts.add(connection, "Ada Lind", Role.PLAYER, players=["ADA"])
+        accounts.add(connection, "Pat Lind", Role.GUARDIAN, players=["ADA"])
+    page = Path(streamlit.__file__).parent / "static" / "index.html"
+    app = Guard(Starlette(routes=at_table.routes(club)), read_door(club), page)
+
+    def opened(account: int | None) -> TestClient:
+        cookies = dict([cookie(club, account)]) if account else {}
+        return TestClient(app, cookies=cookies, headers=ORIGIN, follow_redirects=False)
+
+    return opened
+
+
+def message(account: int, *events: Said) -> dict[str, Any]:
+    return {"account": account, "events": list(events)}
+
+
+def test_the_page_and_its_files_come_under_the_strict_policy(browser: Browser) -> None:
+    client = browser(COACH)
+    parts = [f"/table/{file.name}" for file in at_table.FILES.iterdir() if file.suffix in (".css", ".js")]
+
+    answers = [client.get(path) for path in ("/table", *parts)]
+
+    assert len(parts) > 5
+    assert {answer.status_code for answer in answers} == {200}
+    assert all("script-src 'self'; style-src 'self'" in answer.headers["content-security-policy"] for answer in answers)
+
+
+def test_a_stranger_is_led_to_the_sign_in_and_back_and_cannot_send(browser: Browser) -> None:
+    stranger = browser(None)
+
+    page, sent = stranger.get("/table"), stranger.post("/table/taps", json=message(COACH))
+
+    assert (page.status_code, page.headers["location"]) == (303, "/account/sign-in?next=%2Ftable")
+    assert sent.status_code == 401
+
+
+@pytest.mark.parametrize(
+    ("account", "players"),
+    [
+        (COACH, ["ADA", "BEN"]),
+        (OTHER_COACH, EVERYBODY),
+        (COORDINATOR, EVERYBODY),
+        (PLAYER, ["ADA"]),
+        (GUARDIAN, []),
+    ],
+)
+def test_everyone_may_log_for_whom_they_may_see_and_a_guardian_for_nobody(
+    browser: Browser, account: int, players: list[str]
+) -> None:
+    """Coach 1 trains the juniors, Ada and Ben; Dan, who does not train at present, is offered to nobody."""
+    client = browser(account)
+
+    offered = [player["code"] for player in client.get("/table/start").json()["players"]]
+    begins = [PhoneBlock(code).begin() for code in (*EVERYBODY, "DAN", "NOBODY")]
+    reply = client.post("/table/taps", json=message(account, *begins)).json()
+
+    assert sorted(offered) == players
+    assert sorted(block["player"] for block in reply["blocks"]) == players
+    assert len(reply["held"]) == len(begins) - len(players)
+
+
+def test_what_a_player_lacks_and_what_was_fed_lately_is_offered_to_whom_may_see_the_player(browser: Browser) -> None:
+    """Ada met backspin from the back and the middle, and topspin from the back; her target wants six combinations."""
+    mine, theirs = (browser(PLAYER).get("/table/offers", params={"player": code}) for code in ("ADA", "BEN"))
+
+    offers = mine.json()["offers"]
+    wanted = [offer["feeds"] for offer in offers if offer["told"] == "Wanted, and lacking"]
+    lately = [(offer["told"], offer["feeds"]) for offer in offers if offer["told"].startswith("As on")]
+    assert sorted((feed["setup"], feed["spin"]) for (feed,) in wanted) == [
+        ("MR", "topspin"),
+        ("NC", "backspin"),
+        ("NC", "topspin"),
+    ]
+    assert lately == [
+        ("As on 11 March 2025", [{"setup": "BC", "spin": "backspin", "length": "long"}]),
+        ("As on 11 March 2025", [{"setup": "MR", "spin": "backspin", "length": "half_long"}]),
+        ("As on 4 March 2025", [{"setup": "BC", "spin": "topspin", "length": "long"}]),
+    ]
+    assert (theirs.status_code, "offers" in theirs.json()) == (403, False)
+
+
+def test_what_was_stored_is_acknowledged_by_its_id_and_told_with_the_block(browser: Browser, club: DataFolder) -> None:
+    phone = PhoneBlock()
+    events = [phone.begin(), *phone.balls("good", "net"), phone.ball("god")]
+
+    reply = browser(COACH).post("/table/taps", json=message(COACH, *events)).json()
+
+    assert reply["saved"] == [event["id"] for event in events[:3]]
+    assert [one["id"] for one in reply["held"]] == [events[3]["id"]]
+    (block,) = reply["blocks"]
+    assert (block["player"], block["balls"], block["good"], block["state"]) == ("ADA", 2, 1, "counting")
+    with club_file(club) as connection:
+        assert [hit.outcome for hit in hits_of(connection, phone.block)] == ["good", "net"]
+
+
+def test_taps_that_another_account_counted_are_not_taken(browser: Browser, club: DataFolder) -> None:
+    """Somebody else has signed in on the same phone: what waits there is not theirs."""
+    phone = PhoneBlock()
+
+    answer = browser(OTHER_COACH).post("/table/taps", json=message(COACH, phone.begin()))
+
+    assert answer.status_code == 409
+    with club_file(club) as connection:
+        assert block_of(connection, phone.block) is None
+
+
+@pytest.mark.parametrize(
+    ("sent", "status", "told"),
+    [
+        ({"content": b"{"}, 422, "JSON"),
+        ({"json": {"account": COACH}}, 422, "events: nothing there, expected a value"),
+        ({"json": {"account": COACH, "events": [1]}}, 422, "events 0: saw '1'"),
+        ({"json": {"account": COACH, "events": [], "more": 1}}, 422, "more"),
+        ({"json": {"account": "1", "events": []}}, 422, "account: saw '1'"),
+        ({"json": {"account": COACH, "events": [{}] * 201}}, 422, "200"),
+        ({"content": b" " * (at_table.MOST_BYTES + 1)}, 413, "nothing of it was stored"),
+        ({"data": {"account": "1"}}, 415, "application/json"),
+    ],
+)
+def test_a_message_of_another_form_is_refused_in_a_sentence(
+    browser: Browser, sent: dict[str, Any], status: int, told: str
+) -> None:
+    headers = {} if "data" in sent else {"content-type": "application/json"}
+
+    answer = browser(COACH).post("/table/taps", headers=headers, **sent)
+
+    assert answer.status_code == status
+    assert told in answer.json()["sentence"]
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [{"origin": "http://elsewhere.example"}, {"sec-fetch-site": "cross-site"}, {"origin": "null"}],
+)
+def test_a_page_of_another_site_cannot_send_in_somebodys_name(
+    browser: Browser, club: DataFolder, headers: dict[str, str]
+) -> None:
+    phone = PhoneBlock()
+
+    answer = browser(COACH).post("/table/taps", json=message(COACH, phone.begin()), headers=headers)
+
+    assert answer.status_code == 403
+    with club_file(club) as connection:
+        assert block_of(connection, phone.block) is None
+
+
+def test_on_a_full_disk_nothing_is_acknowledged_and_the_sentence_says_so(
+    browser: Browser, club: DataFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """SQLite's own error where a write finds no room."""
+
+    def no_room(*_: Any) -> None:
+        error = sqlite3.OperationalError("database or disk is full")
+        error.sqlite_errorname = "SQLITE_FULL"
+        raise error
+
+    client, phone = browser(COACH), PhoneBlock()
+    monkeypatch.setattr(at_table, "store", no_room)
+
+    answer = client.post("/table/taps", json=message(COACH, phone.begin()))
+
+    assert answer.status_code == 503
+    assert "the disk is full" in answer.json()["sentence"]
+
+
+def test_a_coordinator_finishes_what_a_lost_phone_began_and_nobody_elses_coach_does(
+    browser: Browser, club: DataFolder
+) -> None:
+    phone = PhoneBlock()
+    browser(COACH).post("/table/taps", json=message(COACH, phone.begin(), phone.ball()))
+
+    def finish(account: int, block: str) -> int:
+        return browser(account).post("/table/finish", json={"account": account, "block": block}).status_code
+
+    assert finish(OTHER_COACH, phone.block) == 404
+    assert finish(COORDINATOR, new_id()) == 404
+    assert finish(COORDINATOR, phone.block) == 200
+    with club_file(club) as connection:
+        block = block_of(connection, phone.block)
+    assert block
+    assert block.state in ("done", "in_log")
+
+
+def test_only_a_refused_block_can_be_put_in_line_again(browser: Browser, club: DataFolder) -> None:
+    phone = PhoneBlock()
+    client = browser(COACH)
+    client.post("/table/taps", json=message(COACH, phone.begin(), phone.ball()))
+
+    def again() -> int:
+        return client.post("/table/again", json={"account": COACH, "block": phone.block}).status_code
+
+    assert again() == 404
+    with club_file(club) as connection:
+        connection.execute("update table_blocks set state = 'refused'")
+    assert again() == 200
