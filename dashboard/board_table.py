@@ -7,8 +7,8 @@ from urllib.parse import quote
 
 from dashboard import marks, wording
 from dashboard.grid_table import begins_tile, header_rows, named_dimensions, place, places
-from dashboard.markup import Markup, element
-from dashboard.phrases import DIMENSION_LABELS, combination, day, label, short_day
+from dashboard.markup import Markup, element, joined
+from dashboard.phrases import DIMENSION_LABELS, balls, combination, day, in_100, label, range_in_100, short_day
 from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS
 
@@ -67,6 +67,40 @@ def by_combination(players: Sequence[Row], cells: Sequence[Row], settings: Setti
     ]
     head = header_rows(columns, dimensions, before=("Player", "Covered"), upright_levels=2)
     return marks.table(element("thead", *head), element("tbody", *rows), label="Every combination")
+
+
+def by_success(players: Sequence[Row], mixes: Iterable[Row], settings: Settings, seen_from: date) -> Markup:
+    """Success of each player on the wanted mix, with its range, and for how much of the mix it speaks."""
+    mix_of = {row["player_id"]: row for row in mixes}
+    titles = ("Player", "On the wanted mix", "0 to 100", "Balls", "Of the mix")
+    head = element("tr", *(element("th", text, scope="col") for text in titles))
+    rows = [
+        element(
+            "tr",
+            _name(player),
+            *(
+                _not_judged(why, len(titles) - 1)
+                if (why := wording.standing(player, settings, seen_from))
+                else _success_cells(mix_of.get(player["player_id"]), settings)
+            ),
+        )
+        for player in players
+    ]
+    table = marks.table(element("thead", head), element("tbody", *rows), label="Success on the wanted mix")
+    return joined((_RANGE_STYLE, table))
+
+
+def _success_cells(mix: Row | None, settings: Settings) -> list[Markup]:
+    if mix is None or mix["rate"] is None:
+        return _not_judged(f"fewer than {settings.rate_balls} of the wanted balls", 4)
+    ends = f"--low:{mix['low']:.1%};--high:{mix['high']:.1%}"
+    about = f"{balls(mix['balls'])}, which tell as much as {mix['effective_balls']:,.0f} single ones"
+    return [
+        element("td", in_100(mix["rate"]), element("small", range_in_100(mix["low"], mix["high"])), class_="number"),
+        element("td", class_="span", style=ends),
+        element("td", f"{mix['balls']:,}", class_="number", title=about),
+        element("td", in_100(mix["target_share_seen"]), class_="number"),
+    ]
 
 
 def _value_head(columns: Sequence[Condition]) -> Markup:
@@ -132,3 +166,9 @@ def _tiny_cell(cell: Row, *, starts: bool) -> Markup:
     title = f"{combination(cell)}: {wording.STATUS_WORDS[cell['status']]}, {cell['balls']} balls"
     kinds = f"tiny {cell['status']}{' starts' if starts else ''}"
     return element("td", marks.SIGNS[cell["status"]], class_=kinds, title=title)
+
+
+_RANGE_STYLE = Markup("""<style>
+.span { min-width: 6rem; background: linear-gradient(to right, transparent var(--low), #0072B2 var(--low),
+  #0072B2 var(--high), transparent var(--high)) center / 100% 0.5rem no-repeat; }
+</style>""")

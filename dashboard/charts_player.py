@@ -27,24 +27,45 @@ def success_by_value(values: pl.DataFrame) -> alt.LayerChart:
         tooltip=_success_tooltips("label"),
     )
     axis = alt.Axis(format=".0%", tickCount=5)
-    ranges = base.mark_rule(strokeWidth=5, opacity=0.4, color=BLUE).encode(
+    ranges = base.mark_rule(strokeWidth=2, color=BLUE).encode(
         x=alt.X("low:Q", scale=_SHARE, axis=axis, title="Landed where the drill asked"), x2="high:Q"
     )
     points = base.mark_point(filled=True, size=90, color=BLUE, opacity=1).encode(x=alt.X("rate:Q", scale=_SHARE))
     return alt.LayerChart(layer=[ranges, points])
 
 
-def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame) -> alt.LayerChart:
+def change_by_value(values: pl.DataFrame) -> alt.LayerChart:
+    """The change of success of each value as a point on its range, beside the line of no change.
+
+    Columns: label, sessions, balls, change, change_low, change_high; order is kept, too few balls leave an empty line.
+    """
+    lines = alt.Scale(domain=values["label"].to_list())
+    base = alt.Chart(values, height=alt.Step(ROW_PX)).encode(
+        y=alt.Y(
+            "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
+        ),
+        tooltip=_change_tooltips(),
+    )
+    axis = alt.Axis(labelExpr="datum.value ? format(datum.value, '+.0%') : 'no change'", tickCount=5)
+    ranges = base.mark_rule(strokeWidth=2, color=BLUE).encode(
+        x=alt.X("change_low:Q", axis=axis, title="Change of success"), x2="change_high:Q"
+    )
+    points = base.mark_point(filled=True, size=90, color=BLUE, opacity=1).encode(x="change:Q")
+    none = alt.Chart().mark_rule(strokeDash=[4, 3], color=VERMILLION).encode(x=alt.datum(0))
+    return alt.LayerChart(layer=[none, ranges, points])
+
+
+def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame, verdict: str) -> alt.LayerChart:
     """Success over the window that ends with each week: line and range; single sessions as open circles.
 
-    Columns of weeks: week, rate, low, high, window_balls; of sessions: session_date, rate, balls.
-    A window without enough balls leaves a gap.
+    Columns of weeks: week, rate, low, high, balls; of sessions: session_date, rate, balls. A window without enough
+    balls leaves a gap. `verdict` is what the sessions together say, and stands above.
     """
     window = alt.Chart(weeks, height=WEEKS_PX).encode(x=_weeks_axis("week", weeks, labels=False))
     band = window.mark_area(opacity=0.25, color=BLUE).encode(y=_rate_axis("low"), y2="high:Q")
     line = window.mark_line(color=BLUE, strokeWidth=2.5, invalid="break-paths-show-domains").encode(
         y=_rate_axis("rate"),
-        tooltip=[_day("week", "Window ends with the week of"), _share("rate"), _count("window_balls", "Balls in it")],
+        tooltip=[_day("week", "Window ends with the week of"), _share("rate"), _count("balls", "Balls in it")],
     )
     single = (
         alt.Chart(sessions)
@@ -55,7 +76,7 @@ def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame) -> alt.Layer
             tooltip=[_day("session_date", "Session"), _share("rate"), _count("balls", "Balls")],
         )
     )
-    return alt.LayerChart(layer=[band, single, line])
+    return alt.LayerChart(layer=[band, single, line], title=alt.Title(verdict, anchor="start", fontWeight="normal"))
 
 
 def balls_by_week(weeks: pl.DataFrame) -> alt.LayerChart:
@@ -112,6 +133,16 @@ def _success_tooltips(name: str) -> list[alt.Tooltip]:
         *ends,
         _count("good", "Good"),
         _count("balls", "of"),
+    ]
+
+
+def _change_tooltips() -> list[alt.Tooltip]:
+    parts = {"change": "Change", "change_low": "Range from", "change_high": "to"}
+    return [
+        alt.Tooltip("label:N", title="Balls"),
+        *(alt.Tooltip(f"{column}:Q", title=title, format="+.0%") for column, title in parts.items()),
+        _count("sessions", "Sessions"),
+        _count("balls", "Balls"),
     ]
 
 

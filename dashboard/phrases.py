@@ -111,3 +111,33 @@ def balls(count: int) -> str:
 def in_100(rate: float) -> str:
     """A share of 1 as so many in a hundred."""
     return f"{rate:.0%}".removesuffix("%") + " in 100"
+
+
+def range_in_100(low: float, high: float) -> str:
+    """A range of shares of 1, without the hundred: `57 to 67`."""
+    return f"{_hundredths(low)} to {_hundredths(high)}"
+
+
+def change_in_100(change: float) -> str:
+    """A change of a share of 1: `33 more in 100`, `4 fewer in 100`."""
+    points = _hundredths(change)
+    return f"{abs(points)} {'fewer' if points < 0 else 'more'} in 100"
+
+
+def change_range_in_100(low: float, high: float) -> str:
+    """The range of a change: `26 to 39 more in 100`, `10 fewer to 5 more in 100`."""
+    least, most = _hundredths(low), _hundredths(high)
+    if least >= 0:
+        return f"{least} to {most} more in 100"
+    if most <= 0:
+        return f"{-most} to {-least} fewer in 100"
+    return f"{-least} fewer to {most} more in 100"
+
+
+def _hundredths(share: float) -> int:
+    return int(f"{share:.0%}".removesuffix("%"))
+
+
+def sessions(count: int) -> str:
+    """So many sessions: `1 session`, `12 sessions`."""
+    return f"{count:,} session{'' if count == 1 else 's'}"

@@ -1,36 +1,19 @@
 """Refused lines as people typed them, each with what is wrong with it: for the screen, and as a file to mend."""
 
-import csv
-import io
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, zip_longest
 
 import polars as pl
 
 from dashboard.markup import Markup, element, joined
 from ingest.kinds import squeezed
-from ingest.loading import MENDS_COLUMN, REASON_COLUMN, Report
+from ingest.mend_file import RefusedLine, refused_line
 from ingest.problems import Refusal
 
 SHOWN_LINES = 50
 """A page shows so many refused lines of a file; the file to mend has them all."""
-
-
-@dataclass(frozen=True)
-class RefusedLine:
-    """One refused line: its number, its cells as typed under the header as typed, and every fault."""
-
-    line: int
-    header: tuple[str, ...]
-    cells: tuple[str, ...]
-    faults: tuple[Refusal, ...]
-
-    @property
-    def faulty_columns(self) -> frozenset[str]:
-        """The columns at fault, squeezed as headers are when they are matched."""
-        return frozenset(squeezed(fault.column) for fault in self.faults if fault.column)
 
 
 @dataclass(frozen=True)
@@ -40,16 +23,6 @@ class RefusedFile:
     batch: int
     file_name: str
     lines: tuple[RefusedLine, ...]
-
-
-def refused_lines(report: Report) -> tuple[RefusedLine, ...]:
-    """The refused lines of a verdict. A file refused as a whole has none."""
-    header, *rows = [row[:-2] for row in csv.reader(io.StringIO(report.mendable))] or [[]]
-    by_line = groupby(report.refusals, key=lambda refusal: refusal.line or 0)
-    return tuple(
-        RefusedLine(line, tuple(header), tuple(cells), tuple(faults))
-        for cells, (line, faults) in zip(rows, by_line, strict=False)
-    )
 
 
 def refused_files(faults: pl.DataFrame) -> list[RefusedFile]:
@@ -69,30 +42,14 @@ def _published_lines(rows: list[dict[str, object]]) -> Iterator[RefusedLine]:
 
 def _published_line(row: dict[str, object], faults: tuple[Refusal, ...]) -> RefusedLine:
     header = json.loads(str(row["header"]))
-    cells = json.loads(str(row["cells"]))
-    own = [i for i, name in enumerate(header) if squeezed(name) not in _NOT_OF_THE_LOG]
-    typed = tuple(cells[i] or "" if i < len(cells) else "" for i in own)
-    return RefusedLine(faults[0].line or 0, tuple(header[i] for i in own), typed, faults)
-
-
-_NOT_OF_THE_LOG = {squeezed(MENDS_COLUMN), squeezed(REASON_COLUMN)}
+    cells = ["" if cell is None else cell for cell in json.loads(str(row["cells"]))]
+    return refused_line(str(row["line_name"]), header, cells, faults)
 
 
 def _fault(row: dict[str, object]) -> Refusal:
     column = None if row["column_name"] is None else str(row["column_name"])
     line = int(str(row["line"]))
     return Refusal(str(row["file_name"]), line, column, str(row["seen"]), str(row["expected"]), str(row["to_do"]))
-
-
-def csv_to_mend(file: RefusedFile) -> str:
-    """The refused lines as typed, with the line they mend and the reason in the last two columns."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow([*file.lines[0].header, MENDS_COLUMN, REASON_COLUMN])
-    for line in file.lines:
-        reasons = " | ".join(fault.sentence for fault in line.faults)
-        writer.writerow([*line.cells, f"{file.batch}:{line.line}", reasons])
-    return text.getvalue()
 
 
 def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> Markup:
@@ -120,10 +77,10 @@ def _row(line: RefusedLine, *, with_cells: bool) -> Markup:
 
 
 def _cells(line: RefusedLine) -> Iterator[Markup]:
-    for name, cell in zip(line.header, line.cells, strict=False):
-        is_faulty = squeezed(name) in line.faulty_columns
+    for name, cell in zip_longest(line.header, line.cells):
+        is_faulty = name is None or squeezed(name) in line.faulty_columns
         if cell or is_faulty:
-            yield _cell(name, cell, is_faulty=is_faulty)
+            yield _cell("(beyond the header)" if name is None else name, cell or "", is_faulty=is_faulty)
 
 
 def _fault_told(fault: Refusal) -> Markup:

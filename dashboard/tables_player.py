@@ -5,31 +5,37 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from dashboard import marks, wording
+from dashboard import marks, wording, wording_judged
 from dashboard.markup import Markup, element, joined
-from dashboard.phrases import day, in_100, label
+from dashboard.phrases import change_in_100, change_range_in_100, day, in_100, label, range_in_100
 from models.settings import Settings
 
 Row = Mapping[str, Any]
 
 
-def key_figures(me: Row, *, is_judged: bool) -> Markup:
+def key_figures(me: Row, spread: Row | None, mix: Row | None, trend: Row | None) -> Markup:
     """The numbers that decide first, each with what it is a number of."""
     figures = [
         (f"{me['cells_covered']} of {me['cells']}", "combinations covered"),
         (f"{me['pairs_covered']} of {me['pairs']}" if me["pairs"] else "–", "pairs covered"),
-        (_effective(me, is_judged=is_judged), "as if so many trained equally"),
-        (f"{me['balls']:,}", "balls"),
-        (f"{me['sessions']:,}", "sessions"),
+        (_effective(spread), "as if so many trained equally"),
+        *_success_on_mix(mix),
+        (wording_judged.trend_in_short(trend), "success over the weeks"),
     ]
     items = [element("div", element("b", number), element("span", what), role="listitem") for number, what in figures]
     return joined([_FIGURES_STYLE, element("div", *items, class_="figures", role="list")])
 
 
-def _effective(me: Row, *, is_judged: bool) -> str:
-    if not is_judged or me["effective_conditions"] is None:
+def _effective(spread: Row | None) -> str:
+    if spread is None or spread["effective_conditions"] is None:
         return "–"
-    return f"{me['effective_conditions']:.1f} of {me['cells']}"
+    return f"{spread['effective_conditions']:.1f} of {spread['cells']}"
+
+
+def _success_on_mix(mix: Row | None) -> list[tuple[str, str]]:
+    if mix is None or mix["rate"] is None:
+        return [("–", "success on the wanted mix")]
+    return [(in_100(mix["rate"]), f"on the wanted mix ({range_in_100(mix['low'], mix['high'])})")]
 
 
 def counted(row: Row) -> str:
@@ -37,6 +43,35 @@ def counted(row: Row) -> str:
     if row["rate"] is None:
         return f"{label(row['value'])} · {row['balls']}, not enough yet"
     return f"{label(row['value'])} · {row['good']:,} of {row['balls']:,}"
+
+
+def trended(row: Row) -> str:
+    """A value with its verdict, as a chart's label: `topspin · rising`."""
+    return f"{label(row['value'])} · {wording_judged.trend_in_short(row)}"
+
+
+def success(rows: Sequence[Row]) -> Markup:
+    """Success by value in figures: counts, worth, rate with its range, and the rate for ranking."""
+    titles = ("Balls", "Good of balls", "Worth single balls", "Landed", "For ranking")
+    head = element("tr", *(element("th", text, scope="col") for text in titles))
+    body = [
+        element(
+            "tr",
+            element("th", label(row["value"]), scope="row", class_="left"),
+            element("td", f"{row['good']:,} of {row['balls']:,}", class_="number"),
+            element("td", f"{row['effective_balls']:,.0f}", class_="number"),
+            _with_range(row["rate"], row["low"], row["high"]),
+            _with_range(row["shrunk_rate"], row["shrunk_low"], row["shrunk_high"]),
+        )
+        for row in rows
+    ]
+    return marks.table(element("thead", head), element("tbody", *body), label="Success in figures")
+
+
+def _with_range(rate: float | None, low: float, high: float) -> Markup:
+    if rate is None:
+        return element("td", "not enough yet", class_="number")
+    return element("td", in_100(rate), element("small", range_in_100(low, high)), class_="number")
 
 
 def errors(rows: Sequence[Row], settings: Settings) -> Markup:
@@ -63,14 +98,15 @@ def _share_cell(row: Row, settings: Settings) -> Markup:
     number = f"{row['balls']:,}"
     if row["noted_balls"] < settings.rate_balls:
         return element("td", number)
-    return element(
-        "td", number, element("small", in_100(row["share"])), class_="fill", style=f"--share:{row['share']:.0%}"
-    )
+    about = [element("small", in_100(row["share"])), element("small", f"range {range_in_100(row['low'], row['high'])}")]
+    if row["stands_out"]:
+        number = f"▲ {number}"
+    return element("td", number, *about, class_="fill", style=f"--share:{row['share']:.0%}")
 
 
 def orders(rows: Sequence[Row], seen_from: date) -> Markup:
     """The order of the balls, session by session."""
-    titles = ("Session", "Balls one by one", "Kinds of ball", "Changed", "Order seen")
+    titles = ("Session", "Balls", "Kinds of ball", "Changed", "Of a shuffle's changes", "To guess (bits)", "Order seen")
     head = element("tr", *(element("th", text, scope="col") for text in titles))
     body = [
         element(
@@ -78,12 +114,50 @@ def orders(rows: Sequence[Row], seen_from: date) -> Markup:
             element("th", day(row["session_date"], seen_from), scope="row", class_="left"),
             element("td", f"{row['balls']:,}", class_="number"),
             element("td", f"{row['conditions']}", class_="number"),
-            element("td", "–" if row["switch_rate"] is None else in_100(row["switch_rate"]), class_="number"),
+            element("td", _share_told(row["switch_rate"]), class_="number"),
+            element("td", _share_told(row["relative_switch_rate"]), class_="number"),
+            element("td", _bits(row["conditional_entropy"]), class_="number"),
             element("td", wording.order_seen(row), class_="why"),
         )
         for row in rows
     ]
     return marks.table(element("thead", head), element("tbody", *body), label="Order of the balls")
+
+
+def _bits(entropy: float | None) -> str:
+    return "–" if entropy is None else f"{entropy:.1f}"
+
+
+def _share_told(share: float | None) -> str:
+    return "–" if share is None else in_100(share)
+
+
+def sittings(rows: Sequence[Row], seen_from: date) -> Markup:
+    """The sittings of one test set, each beside the first."""
+    titles = ("Sitting", "Days after", "Good of balls", "Against the first", "Smallest change to be seen", "Verdict")
+    head = element("tr", *(element("th", text, scope="col") for text in titles))
+    body = [
+        element(
+            "tr",
+            element("th", day(row["session_date"], seen_from), scope="row", class_="left"),
+            element("td", f"{row['days_since_first']}", class_="number"),
+            element(
+                "td", f"{row['good']:,} of {row['balls']:,}", element("small", in_100(row["rate"])), class_="number"
+            ),
+            _change_cell(row),
+            element("td", _share_told(row["detectable_change"]), class_="number"),
+            element("td", wording_judged.PROBE_WORDS[row["verdict"]], class_="why"),
+        )
+        for row in rows
+    ]
+    return marks.table(element("thead", head), element("tbody", *body), label="Sittings of the test set")
+
+
+def _change_cell(row: Row) -> Markup:
+    if row["change"] is None:
+        return element("td", "–", class_="number")
+    plausible = change_range_in_100(row["change_low"], row["change_high"])
+    return element("td", change_in_100(row["change"]), element("small", plausible), class_="number")
 
 
 _FIGURES_STYLE = Markup("""<style>

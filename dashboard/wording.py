@@ -1,13 +1,14 @@
-"""What the pages say of a player: sentences made of published figures, for the coach and for the player.
+"""What the pages say of a player: sentences made of published figures. Verdicts are in wording_judged.
 
 Rates never stand without their counts, and where there are too few balls the sentence says so instead of guessing.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from math import exp
 from typing import Any
 
-from dashboard.phrases import balls, balls_so, combination, day, in_100, label, listed, phrase, verbatim
+from dashboard.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
 
 Row = Mapping[str, Any]
@@ -40,27 +41,72 @@ def not_judged(rows: Iterable[Row], settings: Settings, seen_from: date) -> list
 
 
 def met_how(cell: Row, seen_from: date) -> str:
-    """How far a player has met a combination: `never met`, `stale, last on 3 October`, `6 balls, 4 more to go`."""
+    """How far a player has met a combination: `never met`, `not met lately, last on 3 October`, `6 balls, 4 to go`."""
     match cell["status"]:
         case "empty":
             return "never met"
         case "stale":
-            return f"stale, last on {day(cell['last_met_on'], seen_from)}"
+            return f"not met lately, last on {day(cell['last_met_on'], seen_from)}"
         case "touched":
             return f"{balls(cell['balls'])}, {cell['need_balls']} more to go"
     return balls(cell["balls"])
 
 
-def feed_next(cell: Row, seen_from: date) -> str:
-    """One line of what to feed next."""
-    said = combination(cell)
-    return f"{said[:1].upper()}{said[1:]} — {met_how(cell, seen_from)}"
+def feed_next(gap: Row, seen_from: date) -> str:
+    """One line of what to feed next, with the reason."""
+    said = combination(gap)
+    return f"{said[:1].upper()}{said[1:]} — {_why_next(gap, seen_from)}"
+
+
+def _why_next(gap: Row, seen_from: date) -> str:
+    if gap["why"] != "weak":
+        return met_how(gap, seen_from)
+    return (
+        f"met enough, but weak: about {in_100(gap['shrunk_rate'])} "
+        f"(range {range_in_100(gap['shrunk_low'], gap['shrunk_high'])}; {balls(gap['judged_balls'])})"
+    )
 
 
 def pair_gap(first: str, other: str, missing: Iterable[Row]) -> str:
     """Which pairs of values of two dimensions are missing: `topspin from the middle`, ..."""
     gaps = (f"{phrase(first, row['value'])} with {phrase(other, row['other_value'])}" for row in missing)
     return "; ".join(gaps)
+
+
+def coverage_only(variety: Row, settings: Settings) -> str | None:
+    """Why the spread over the grid is not told; None where it is."""
+    if variety["cells"] is None or variety["effective_conditions"] is not None:
+        return None
+    return (
+        f"Coverage only: too few balls to tell how they were spread. {balls(variety['balls_in_grid'])} fell into the "
+        f"grid; it takes {settings.spread_balls} for each of its {variety['cells']} combinations."
+    )
+
+
+def combined(variety: Row) -> str:
+    """Whether the values came up freely with each other: what even shares of every single value can hide."""
+    together = variety["effective_conditions"]
+    freely = together * exp(variety["total_correlation"])
+    if f"{together:.1f}" == f"{freely:.1f}":
+        return "The values were combined freely: none is tied to another."
+    return (
+        f"Combined freely, the same depths, sides, spins and so on would make {freely:.1f} combinations; they came "
+        f"together as {together:.1f}, because some values are tied to others."
+    )
+
+
+def spread(variety: Row) -> list[str]:
+    """How the balls were spread over the grid, beyond the effective number."""
+    sentences = [
+        f"**Really different balls: {variety['distinct_conditions']:.1f} of at most "
+        f"{variety['most_distinct_conditions']:.1f}**. Near-twins, such as slow and medium tempo, count as little more "
+        "than one.",
+        f"**Distance from the plan {variety['plan_distance']:.2f}**: 0 would be the wanted mix, 1 nothing in common.",
+    ]
+    if variety["evenness"] is None:
+        return sentences
+    even = f"**Evenness {variety['evenness']:.2f}**: 1 would be the same number of balls in every combination."
+    return [even, *sentences]
 
 
 def success(row: Row | None, settings: Settings) -> str:
@@ -70,20 +116,37 @@ def success(row: Row | None, settings: Settings) -> str:
     counts = f"{row['good']:,} of {balls(row['balls'])}"
     if row["rate"] is None:
         return f"{counts}: not enough balls yet for a rate (it takes {settings.rate_balls})."
-    return f"{in_100(row['rate'])} ({counts}; range {_range(row['low'], row['high'])})."
+    return f"{in_100(row['rate'])} ({counts}; range {range_in_100(row['low'], row['high'])})."
 
 
-def _range(low: float, high: float) -> str:
-    return f"{low:.0%} to {high:.0%}".replace("%", "")
+def worth(row: Row) -> str:
+    """What balls of one block are worth, for they resemble each other: `120 balls tell as much as 45 single ones.`"""
+    return f"{balls(row['balls'])} tell as much as {row['effective_balls']:,.0f} single ones."
 
 
-def then_and_now(row: Row | None, window_days: int, seen_from: date) -> str:
-    """Success now beside that of the first whole window of the log."""
-    if row is None:
-        return "There are not yet two windows of logs to compare."
-    then = f"{in_100(row['then_rate'])} ({balls(row['then_balls'])}; range {_range(row['then_low'], row['then_high'])})"
-    now = f"{in_100(row['rate'])} ({balls(row['balls'])}; range {_range(row['low'], row['high'])})"
-    return f"In the {window_days} days to {day(row['then_week_end'], seen_from)}: {then}. Now: {now}."
+def likeness(club: Row, settings: Settings) -> str:
+    """How alike balls of one block are in this club, and whether that was seen or is assumed."""
+    scale = "0: every ball stands for itself; 1: a block counts as one ball"
+    if club["is_assumed"]:
+        return (
+            f"Balls of one block are assumed to be alike by {club['likeness']:.2f} ({scale}). That is a setting: this "
+            f"club's log holds {club['comparisons']} of the {settings.likeness_comparisons} comparisons between blocks "
+            "that it takes to tell."
+        )
+    return (
+        f"In this club balls of one block are alike by {club['likeness']:.2f} ({scale}), as seen in "
+        f"{club['comparisons']:,} comparisons between blocks."
+    )
+
+
+def on_wanted_mix(row: Row | None) -> str:
+    """Success if the balls came in the shares of the target, and for how much of it the figure speaks."""
+    if row is None or row["rate"] is None:
+        return "On the wanted mix: not enough balls yet."
+    return (
+        f"On the wanted mix of balls: {in_100(row['rate'])} (range {range_in_100(row['low'], row['high'])}; "
+        f"{balls(row['balls'])}). It speaks for {in_100(row['target_share_seen'])} of that mix; the rest was not met."
+    )
 
 
 def session_swing(sessions: Iterable[Row], seen_from: date) -> str:
@@ -114,117 +177,36 @@ def order_seen(row: Row) -> str:
 
 
 ORDER_EVIDENCE = (
-    "Reported, not scored: mixed practice usually looks worse today; judge it by a test some days later. Its benefit "
-    "was clear in the laboratory (Shea & Morgan 1979), almost negligible in applied settings and not "
-    "significant in the young (Czyż et al. 2024, Scientific Reports 14:15974)."
+    "Reported, never scored. In the laboratory, mixed practice clearly helped people to keep what they learnt and to "
+    "use it elsewhere (Shea & Morgan 1979). Outside it the gain was next to nothing, and in the young none that could "
+    "be told from chance (54 studies: Czyż et al. 2024, Scientific Reports 14:15974). Mixed practice usually looks "
+    "worse on the day: judge it by a test some days later."
 )
 """The evidence on the order of practice, stated fairly."""
 
 
-def after_a_change(rows: Iterable[Row]) -> list[str]:
-    """Success on the first ball after a change, and on the same ball again."""
-    kinds = {"changed": "First ball after a change", "same": "Same ball again"}
+def orders_in_short(rows: Iterable[Row]) -> str:
+    """How many of the sessions had which order: `Of 8 sessions logged ball by ball: 6 serial, 2 mixed.`"""
+    names = {"blocked": "blocked", "serial": "serial", "random": "mixed", None: "without an order to see"}
+    seen = [row["order_seen"] for row in rows]
+    counts = [f"{seen.count(order)} {name}" for order, name in names.items() if order in seen]
+    return f"Of the last {sessions(len(seen))} logged ball by ball: {', '.join(counts)}."
+
+
+def standing_out(rows: Iterable[Row]) -> list[str]:
+    """The mistakes that are clearly more frequent on one spin than on the player's others."""
+    found = [row for row in rows if row["stands_out"]]
     return [
-        f"{kinds[row['ball_kind']]}: {row['good']:,} of {balls(row['balls'])}"
-        + (f", {in_100(row['rate'])}" if row["rate"] is not None else ": not enough balls yet")
-        for row in rows
+        f"**{label(row['outcome']).capitalize()}** on **{label(row['spin'])}**: {in_100(row['share'])} "
+        f"({row['balls']:,} of {balls(row['noted_balls'])}; range {range_in_100(row['low'], row['high'])})"
+        for row in sorted(found, key=lambda row: -float(row["share"]))
     ]
-
-
-def what_i_met(me: Row, values: Iterable[Row], settings: Settings, seen_from: date) -> list[str]:
-    """What a player met in the window, said to the player."""
-    if me["standing"] in ("no_log", "no_recent_log"):
-        return [_nothing_met(me, settings, seen_from)]
-    sessions = "one session" if me["sessions"] == 1 else f"{me['sessions']} sessions"
-    sentences = [f"In the last {settings.window_days} days of the log you hit {balls(me['balls'])} in {sessions}."]
-    if me["standing"] == "few_balls":
-        return [*sentences, f"That is a start, and not enough balls yet to say more: it takes {settings.rate_balls}."]
-    if me["cells"] is None:
-        return [*sentences, "There is no target for you yet, so there is nothing to measure the variety against."]
-    met = f"Of the {me['cells']} kinds of ball on your plan you met {me['cells_covered']} well"
-    sentences.append(f"{met}: {settings.covered_balls} balls or more of each.")
-    only = (balls_so(row["dimension"], row["value"]) for row in _only_value_met(values))
-    return sentences + [f"On your plan you met only {kind}." for kind in only]
-
-
-def _nothing_met(me: Row, settings: Settings, seen_from: date) -> str:
-    if me["standing"] == "no_log":
-        return "There is no log of your training yet."
-    return (
-        f"There is no log of your training since {day(me['last_logged_on'], seen_from)}, so the last "
-        f"{settings.window_days} days say nothing. If you did train, tell your coach that the log is missing."
-    )
-
-
-def _only_value_met(values: Iterable[Row]) -> list[Row]:
-    """For each dimension in which only one of several values was met: that value."""
-    by_dimension: dict[str, list[Row]] = {}
-    for row in values:
-        by_dimension.setdefault(row["dimension"], []).append(row)
-    met = [(rows, [row for row in rows if row["balls"]]) for rows in by_dimension.values()]
-    return [with_balls[0] for rows, with_balls in met if len(with_balls) == 1 and len(rows) > 1]
-
-
-def what_i_lack(me: Row, values: Sequence[Row], seen_from: date) -> list[str]:
-    """What a player has not met, said to the player."""
-    if me["standing"] in ("no_log", "few_balls", "no_target"):
-        return []
-    if me["standing"] == "no_recent_log":
-        return ["Every kind of ball on your plan is due again."]
-    never = [balls_so(row["dimension"], row["value"]) for row in values if row["status"] == "empty"]
-    stale = [
-        f"{balls_so(row['dimension'], row['value'])} (last on {day(row['last_met_on'], seen_from)})"
-        for row in values
-        if row["status"] == "stale"
-    ]
-    sentences = [f"Not met yet: {listed(never)}."] if never else []
-    sentences += [f"Met before, but not lately: {listed(stale)}."] if stale else []
-    return sentences or [_everything_met(me)]
-
-
-def _everything_met(me: Row) -> str:
-    if me["cells_covered"] == me["cells"]:
-        return "Nothing on your plan: you met every kind of ball. Keep the mix."
-    return "Every place, spin and tempo on your plan came up; what is missing are some of them together."
-
-
-def how_it_goes(cut: str, rows: Iterable[Row]) -> list[str]:
-    """Success for each value of a cut, said to the player, without comparing anybody."""
-    return [_value_success(cut, row) for row in rows]
-
-
-def _value_success(cut: str, row: Row) -> str:
-    said = balls_so(cut, row["value"])
-    said = f"{said[:1].upper()}{said[1:]}"
-    if row["rate"] is None:
-        return f"{said}: not enough balls yet ({row['balls']})."
-    return f"{said}: {in_100(row['rate'])} landed ({row['good']:,} of {row['balls']:,})."
-
-
-def my_success(row: Row | None, settings: Settings) -> str:
-    """Success over all balls, said to the player."""
-    if row is None or row["rate"] is None:
-        return f"Not enough balls yet to say how it goes: it takes {settings.rate_balls}."
-    return (
-        f"{in_100(row['rate'])} of your balls landed where the drill asked ({row['good']:,} of {row['balls']:,}). "
-        f"The true figure lies plausibly in the range {_range(row['low'], row['high'])}."
-    )
-
-
-def my_change(row: Row | None, window_days: int, seen_from: date) -> str | None:
-    """Success now beside the beginning of the log, said to the player; None where there is nothing to compare."""
-    if row is None:
-        return None
-    then = f"{in_100(row['then_rate'])} ({row['then_good']:,} of {row['then_balls']:,})"
-    return (
-        f"In the {window_days} days to {day(row['then_week_end'], seen_from)} it was {then}; "
-        f"now it is {in_100(row['rate'])}. The balls may have been others then."
-    )
 
 
 def chart_alt(what: str, rows: Iterable[Row], settings: Settings) -> str:
     """A chart of success by value in words, for who cannot see it."""
-    return f"{what}: " + "; ".join(f"{label(row['value'])} {success(row, settings)}" for row in rows)
+    told = (f"{label(row['value'])} {success(row, settings).removesuffix('.')}" for row in rows)
+    return f"{what}: {'; '.join(told)}."
 
 
 def weeks_alt(what: str, weeks: Sequence[Row], seen_from: date) -> str:
@@ -248,3 +230,22 @@ def load(week: Row) -> str:
         return f"{said}; there are no earlier weeks with minutes to compare."
     weeks = "the one week" if week["weeks_compared"] == 1 else f"the {week['weeks_compared']} weeks"
     return f"{said}: {week['week_change']:.1f} times the mean of {weeks} before that have minutes noted."
+
+
+def effort(week: Row) -> str | None:
+    """Effort times minutes of one week; None where nobody noted the effort, which is no sign of little effort."""
+    if week["effort_load"] is None:
+        return None
+    return f"Effort (0 to 10) times minutes, over its sessions: {week['effort_load']:,.0f}."
+
+
+def guidance(week: Row) -> str | None:
+    """Guidance on the hours of the young, for the coach; None for who is of age or has no birth year."""
+    if week["guidance_hours"] is None:
+        return None
+    return (
+        f"Guidance for the young, not a limit: no more than {week['guidance_hours']} hours of organised sport a week, "
+        "all sports together (the years of age, 16 at most: Jayanthi et al. 2015, Am. J. Sports Med. 43:794; Brenner "
+        "2016, Pediatrics 138:e20162148; both read second-hand). This log knows the feeder only. The club's own rules "
+        "and those who care for the player come first."
+    )

@@ -5,7 +5,7 @@ from datetime import date
 import polars as pl
 import streamlit as st
 
-from dashboard import board_table, questions, wording
+from dashboard import board_table, figures, questions, wording
 from dashboard.frame import cut_off_caption, nothing_yet, page
 from dashboard.marks import board_legend, legend
 from dashboard.phrases import verbatim
@@ -15,6 +15,13 @@ from dashboard.views.chosen import NO_TARGET, chosen_week, last_day, what_is_thi
 EVERYONE = "Everyone"
 BY_VALUE = "By depth, side, spin and tempo"
 EVERY_COMBINATION = "Every combination"
+ON_WANTED_MIX = "Success on the wanted mix"
+EXPLAINED = {
+    BY_VALUE: figures.COVERAGE_BY_VALUE,
+    EVERY_COMBINATION: figures.COVERAGE,
+    ON_WANTED_MIX: figures.WANTED_MIX,
+}
+"""What the columns may show, and the figures that are in them."""
 
 
 def body(desk: Desk) -> None:
@@ -31,14 +38,15 @@ def body(desk: Desk) -> None:
         nothing_yet(*NO_TARGET)
         return
     _say_who_lacks_most(desk, week, group)
-    view = st.segmented_control("Columns", [BY_VALUE, EVERY_COMBINATION], default=BY_VALUE, required=True)
+    view = st.segmented_control("Columns", list(EXPLAINED), default=BY_VALUE, required=True)
     if view == EVERY_COMBINATION:
         _every_combination(desk, week, group, players)
+    elif view == ON_WANTED_MIX:
+        _on_wanted_mix(desk, week, players)
     else:
-        values = questions.coverage_by_value(desk, week).to_dicts()
-        table = board_table.by_value(players.to_dicts(), values, questions.settings(desk), last_day(desk))
-        st.html(table + board_legend())
-    _explain(desk)
+        _by_value(desk, week, players)
+    what_is_this(desk, figures.VARIETY, EXPLAINED[view])
+    cut_off_caption(desk)
 
 
 def _say_who_lacks_most(desk: Desk, week: date, group: str | None) -> None:
@@ -54,6 +62,12 @@ def _say_who_lacks_most(desk: Desk, week: date, group: str | None) -> None:
         st.markdown(f"Not judged: {'; '.join(others)}.")
 
 
+def _by_value(desk: Desk, week: date, players: pl.DataFrame) -> None:
+    values = questions.coverage_by_value(desk, week).to_dicts()
+    table = board_table.by_value(players.to_dicts(), values, questions.settings(desk), last_day(desk))
+    st.html(table + board_legend())
+
+
 def _every_combination(desk: Desk, week: date, group: str | None, players: pl.DataFrame) -> None:
     cells = questions.coverage(desk, week, group=group)
     grids = {frozenset(own["cell"]) for _, own in cells.group_by("player_id")}
@@ -64,11 +78,13 @@ def _every_combination(desk: Desk, week: date, group: str | None, players: pl.Da
     st.html(table + legend())
 
 
-def _explain(desk: Desk) -> None:
-    with st.container(horizontal=True):
-        columns = ("balls", "cells", "cells_covered", "pairs", "pairs_covered")
-        what_is_this(desk, "report.variety", *columns, uses=("window_days", "covered_balls", "rate_balls"))
-        cut_off_caption(desk)
+def _on_wanted_mix(desk: Desk, week: date, players: pl.DataFrame) -> None:
+    mixes = questions.standard_success(desk, week).to_dicts()
+    st.html(board_table.by_success(players.to_dicts(), mixes, questions.settings(desk), last_day(desk)))
+    st.caption(
+        "So many of 100 balls would land if they came in the shares of the target, and the range. Where two ranges "
+        "overlap, the players may be alike. Compare only who speaks for much of the same mix."
+    )
 
 
 page(

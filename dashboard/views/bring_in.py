@@ -8,13 +8,13 @@ from hashlib import sha256
 import polars as pl
 import streamlit as st
 
+from dashboard.door.noted import load
 from dashboard.frame import page
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
-from dashboard.refused_lines import refused_lines
-from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way, who
+from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way
 from ingest.dates import DAY_FIRST, MONTH_FIRST
-from ingest.loading import Incoming, Report, check, load
+from ingest.loading import Incoming, Report, check
 from ingest.templates import explanation, template_csv
 from models.records import RECORDS
 
@@ -123,7 +123,7 @@ def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
         )
         st.caption(verbatim(f"How it was read: {' '.join(report.taken.sentences)}"))
         if report.refusals:
-            show_refused(refused_lines(report))
+            show_refused(report.refused)
             offer_to_mend(report.file_name, report.mendable, key=f"mend-{report.taken.sha256}")
 
 
@@ -143,7 +143,7 @@ def load_them(desk: Desk, files: list[Incoming]) -> None:
         state["loaded"] = load(
             desk.folder,
             files,
-            who(),
+            desk.reader,
             today=today(),
             say=status.write,
             progress=lambda done, total, name: status.update(label=f"Making the figures: {done} of {total}, {name}"),

@@ -5,12 +5,12 @@ from typing import Any
 import streamlit as st
 
 from dashboard import questions
+from dashboard.door.noted import withdraw
 from dashboard.frame import nothing_yet, page
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.refused_lines import refused_files
-from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way, who
-from ingest.loading import withdraw
+from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way
 
 
 def body(desk: Desk) -> None:
@@ -110,7 +110,7 @@ def offer_to_withdraw(desk: Desk, batch: dict[str, Any]) -> None:
 def withdraw_it(desk: Desk, number: int) -> None:
     """Withdraw, publish, and begin the page anew."""
     with under_way("Withdrawing, and making the figures anew …") as say:
-        withdraw(desk.folder, number, who(), say=say)
+        withdraw(desk.folder, number, desk.reader, say=say)
     st.session_state["withdrawn"] = number
     st.rerun()
 

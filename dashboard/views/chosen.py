@@ -2,16 +2,21 @@
 
 from datetime import date
 
-import polars as pl
 import streamlit as st
 
 from dashboard import questions
+from dashboard.door.permits import Role
 from dashboard.explaining import explained
+from dashboard.figures import Figures
 from dashboard.frame import nothing_yet
 from dashboard.phrases import day
 from dashboard.questions import Desk
 
 NO_PLAYERS = ("No players are loaded yet.", "Begin with the list of players; then the setups, a target, and the logs.")
+NOBODY_OF_YOURS = (
+    "There is nobody here whom you may see.",
+    "Whoever is no longer on the list of active players is not shown.",
+)
 NO_LOGS = (
     "No logs are loaded yet.",
     "As soon as the first session log is in, this page shows who has met which balls.",
@@ -26,7 +31,7 @@ NO_TARGET = (
 def weeks_with_players(desk: Desk) -> list[date]:
     """The club's weeks, the latest first; none, and a designed page, where there are no players or no logs."""
     if questions.players(desk).is_empty():
-        nothing_yet(*NO_PLAYERS)
+        nothing_yet(*(NO_PLAYERS if desk.reader.reads_everybody else NOBODY_OF_YOURS))
         return []
     weeks = questions.weeks(desk)
     if not weeks:
@@ -54,12 +59,25 @@ def last_day(desk: Desk) -> date:
     return cut_off
 
 
-def chosen_player(players: pl.DataFrame, ask: str) -> str | None:
-    """The code of the player whom the address names or the reader picks; None until there is one."""
+def last_day_caption(desk: Desk, about: str) -> None:
+    """What a figure is about that is judged once, as of the last day in the log."""
+    on = last_day(desk)
+    st.caption(f"{about} As of {day(on, on)}, the last day in the log, whatever week the page shows.")
+
+
+def chosen_player(desk: Desk, ask: str) -> str | None:
+    """The code of the player whom the address names or the reader picks; None until there is one.
+
+    A player has nothing to pick. Raises NotPermitted where the address names somebody whom the reader may not read.
+    """
+    players = questions.players(desk)
     names = {row["player_id"]: f"{row['name']} · {row['group_name'] or 'no group'}" for row in players.to_dicts()}
     asked = st.query_params.get("player")
     if asked is not None and asked not in names:
+        questions.require_open(desk, asked)
         st.warning(f"No active player has the code {asked!r}. Pick one from the list.", icon=":material/person_off:")
+    if desk.reader.role is Role.PLAYER:
+        return next(iter(names), None)
     codes = list(names)
     index = codes.index(asked) if asked in names else None
     chosen = st.selectbox(ask, codes, index=index, format_func=lambda code: names[code], placeholder="Pick a player")
@@ -68,8 +86,10 @@ def chosen_player(players: pl.DataFrame, ask: str) -> str | None:
     return chosen
 
 
-def what_is_this(desk: Desk, table: str, *columns: str, uses: tuple[str, ...] = ()) -> None:
-    """The definition of a figure, one click away."""
-    with st.popover("What is this number?", icon=":material/help:"):
-        meanings = questions.meaning(desk, table)
-        st.markdown(explained(questions.about(desk, table), meanings, columns, questions.settings(desk), *uses))
+def what_is_this(desk: Desk, *figures: Figures) -> None:
+    """The definitions of figures, each one click away."""
+    with st.container(horizontal=True):
+        for shown in figures:
+            with st.popover(shown.called, icon=":material/help:"):
+                about, meanings = questions.about(desk, shown.table), questions.meaning(desk, shown.table)
+                st.markdown(explained(about, meanings, shown, questions.settings(desk)))

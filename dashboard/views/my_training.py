@@ -5,7 +5,7 @@ from typing import Any
 
 import streamlit as st
 
-from dashboard import questions, wording
+from dashboard import figures, questions, wording_mine
 from dashboard.frame import cut_off_caption, page
 from dashboard.questions import Desk
 from dashboard.views.chosen import chosen_player, last_day, weeks_with_players, what_is_this
@@ -20,14 +20,9 @@ def body(desk: Desk) -> None:
     if not weeks:
         return
     week = weeks[0]
-    st.info(
-        "There is no sign-in yet: whoever sits at this machine can pick any name. Once there is one, you see your own "
-        "training only, and nobody picks.",
-        icon=":material/lock_open:",
-    )
-    player = chosen_player(questions.players(desk), "I am")
+    player = chosen_player(desk, "Whose training?")
     if player is None:
-        st.markdown("Pick your name to see what you trained.")
+        st.markdown("Pick the player whose training you want to see.")
         return
     me = next(row for row in questions.board(desk, week).iter_rows(named=True) if row["player_id"] == player)
     _met_and_lacking(desk, week, me)
@@ -40,39 +35,39 @@ def _met_and_lacking(desk: Desk, week: date, me: dict[str, Any]) -> None:
     settings, seen_from = questions.settings(desk), last_day(desk)
     values = questions.coverage_by_value(desk, week, me["player_id"]).to_dicts()
     st.subheader("What I met")
-    _say(wording.what_i_met(me, values, settings, seen_from))
-    what_is_this(desk, "report.variety", "balls", "cells", "cells_covered", uses=("window_days", "covered_balls"))
-    lacking = wording.what_i_lack(me, values, seen_from)
+    _say(wording_mine.what_i_met(me, values, settings, seen_from))
+    what_is_this(desk, figures.VARIETY)
+    lacking = wording_mine.what_i_lack(me, values, seen_from)
     if lacking:
         st.subheader("What I lack")
         _say(lacking)
-    _next_time(desk, week, me["player_id"])
+        what_is_this(desk, figures.COVERAGE_BY_VALUE)
+    _next_time(desk, me["player_id"])
 
 
-def _next_time(desk: Desk, week: date, player: str) -> None:
+def _next_time(desk: Desk, player: str) -> None:
     """Something to do about it."""
-    cells = questions.feed_next(desk, week, player, NEXT_TIME).to_dicts()
-    if not cells:
+    gaps = questions.feed_next(desk, player, NEXT_TIME).to_dicts()
+    if not gaps:
         return
     needed = questions.settings(desk).covered_balls
     st.subheader("Ask for these next time")
-    st.markdown("\n".join(f"- {wording.feed_next(cell, last_day(desk))}" for cell in cells))
+    _say([wording_mine.ask_for(gap, last_day(desk)) for gap in gaps])
     st.markdown(f"With {needed} balls a kind counts as met. Every new kind is a step.")
+    what_is_this(desk, figures.GAPS)
 
 
 def _success(desk: Desk, week: date, player: str) -> None:
     settings = questions.settings(desk)
     st.subheader("How it goes")
     overall = questions.success(desk, week, player, "all").to_dicts()
-    st.markdown(wording.my_success(overall[0] if overall else None, settings))
-    change = wording.my_change(questions.then_and_now(desk, week, player), settings.window_days, last_day(desk))
-    if change:
-        st.markdown(change)
+    st.markdown(wording_mine.my_success(overall[0] if overall else None, settings))
+    st.markdown(wording_mine.my_trend(questions.trend(desk, player), settings, last_day(desk)))
     for title, cut in TOLD_BY.items():
         st.markdown(f"**{title}**")
-        _say(wording.how_it_goes(cut, questions.success(desk, week, player, cut).iter_rows(named=True)))
+        _say(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut).iter_rows(named=True)))
     st.caption("Landing fed balls is not yet winning points, but it is where that begins.")
-    what_is_this(desk, "report.success", "balls", "good", "rate", "low", "high", uses=("window_days", "rate_balls"))
+    what_is_this(desk, figures.SUCCESS, figures.TREND)
 
 
 def _say(sentences: list[str]) -> None:

@@ -1,6 +1,5 @@
 """What the coordinator's pages share: refused lines beside what to do about them, and problems told in a sentence."""
 
-import getpass
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import PurePath
@@ -8,15 +7,11 @@ from pathlib import PurePath
 import streamlit as st
 
 from dashboard.phrases import verbatim
-from dashboard.refused_lines import SHOWN_LINES, RefusedFile, RefusedLine, as_html, csv_to_mend
+from dashboard.refused_lines import SHOWN_LINES, RefusedFile, as_html
+from ingest.mend_file import RefusedLine, mend_file
 from sql.build import BuildFailed
 from sql.folder import FolderProblem
 from sql.log_book import CannotWithdraw
-
-
-def who() -> str:
-    """Whose hand this is, as the log notes it: the account on this machine."""
-    return getpass.getuser()
 
 
 def counted(number: int, thing: str) -> str:
@@ -76,4 +71,4 @@ def offer_to_mend(file_name: str, text: str, key: str) -> None:
 
 def offer_file_to_mend(file: RefusedFile) -> None:
     """The button for the file to mend of one batch."""
-    offer_to_mend(file.file_name, csv_to_mend(file), key=f"mend-{file.batch}")
+    offer_to_mend(file.file_name, mend_file(file.lines), key=f"mend-{file.batch}")

@@ -8,13 +8,14 @@ from typing import Any
 import streamlit as st
 
 from dashboard import questions
+from dashboard.door.noted import load
 from dashboard.frame import nothing_yet, page
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.views.fields import ask
-from dashboard.views.refusals import problems_told, under_way, who
+from dashboard.views.refusals import problems_told, under_way
 from dashboard.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
-from ingest.loading import Incoming, check, load
+from ingest.loading import Incoming, check
 from ingest.problems import Refusal
 from models.records import EMPTY_IDENTITY, Column
 from models.shapes import OneOf
@@ -157,7 +158,7 @@ def screen_block(desk: Desk, values: Values) -> None:
 def save_block(desk: Desk, file: Incoming) -> None:
     """Store the block and publish; the next block begins with empty fields."""
     with under_way("Saving, and making the figures anew …") as say:
-        (report,) = load(desk.folder, [file], who(), today=today(), say=say)
+        (report,) = load(desk.folder, [file], desk.reader, today=today(), say=say)
     st.session_state["blocks_saved"] = st.session_state.get("blocks_saved", 0) + 1
     st.session_state["block_told"] = ("saved", f"The block is in the log, as batch {report.batch}.")
 

@@ -19,6 +19,7 @@ from dashboard.demo import prepare_demo
 from dashboard.serving import FOLDER_VARIABLE, free_port
 from ingest.loading import Incoming, load
 from sql.folder import DataFolder
+from tests.signing_in import user_of
 
 APP = Path(__file__).parents[2] / "dashboard" / "app.py"
 
@@ -120,11 +121,12 @@ def empty_club(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolder:
 
 @pytest.fixture
 def open_page() -> Callable[[str], AppTest]:
-    """Open a page, such as `views/club_week.py`, through the app that a browser would meet."""
+    """Open a page, such as `views/club_week.py`, as a coordinator, through the app that a browser would meet."""
 
     def opened(view: str) -> AppTest:
-        app = AppTest.from_file(APP, default_timeout=60).run()
-        return app.switch_page(view).run()
+        app = AppTest.from_file(APP, default_timeout=60)
+        app.user = user_of(DataFolder(Path(os.environ[FOLDER_VARIABLE])))
+        return app.run().switch_page(view).run()
 
     return opened
 

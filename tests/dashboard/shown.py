@@ -8,15 +8,20 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from dashboard.door.permits import Role
 from dashboard.serving import FOLDER_VARIABLE
 from sql.folder import DataFolder
+from tests.signing_in import user_of
 
 APP = Path(__file__).parents[2] / "dashboard" / "app.py"
 
 
 @cache
 def shown(folder: DataFolder, view: str, player: str | None = None) -> AppTest:
-    """A page of a club as it opens, for one player if the address names one. For looking at, not for clicking."""
+    """A page of a club as a person of it opens it, for one player if the address names one. Not for clicking.
+
+    The page of a player is opened by that player, every other page by a coordinator.
+    """
     return opened(folder, view, player)
 
 
@@ -25,10 +30,15 @@ def opened(folder: DataFolder, view: str, player: str | None = None) -> AppTest:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv(FOLDER_VARIABLE, str(folder.path))
         app = AppTest.from_file(APP, default_timeout=120)
+        if player is not None and view == "views/my_training.py":
+            app.user = user_of(folder, player, Role.PLAYER, players=[player])
+        else:
+            app.user = user_of(folder)
+        app.run()
+        app.switch_page(view)
         if player is not None:
             app.query_params["player"] = player
-        app.run()
-        return app.switch_page(view).run()
+        return app.run()
 
 
 def words(app: AppTest) -> str:

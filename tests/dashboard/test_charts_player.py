@@ -14,11 +14,16 @@ WEEKS = pl.DataFrame(
         "week": [date(2026, 11, 2), date(2026, 11, 9), date(2026, 11, 16)],
         "balls": [300, None, 240],
         "minutes": [40.0, None, None],
+        "noted": ["logged", "no log", "minutes not noted"],
+    }
+)
+WINDOWS = pl.DataFrame(
+    {
+        "week": WEEKS["week"],
+        "balls": [300, None, 540],
         "rate": [0.5, None, 0.7],
         "low": [0.4, None, 0.6],
         "high": [0.6, None, 0.8],
-        "window_balls": [300, None, 540],
-        "noted": ["logged", "no log", "minutes not noted"],
     }
 )
 SESSIONS = pl.DataFrame({"session_date": [date(2026, 11, 4)], "rate": [0.5], "balls": [300]})
@@ -30,6 +35,18 @@ VALUES = pl.DataFrame(
         "rate": [0.75, None],
         "low": [0.6, None],
         "high": [0.86, None],
+    }
+)
+
+
+CHANGES = pl.DataFrame(
+    {
+        "label": ["topspin · rising", "backspin · not enough balls yet"],
+        "sessions": [12, 1],
+        "balls": [400, 9],
+        "change": [0.2, None],
+        "change_low": [0.1, None],
+        "change_high": [0.3, None],
     }
 )
 
@@ -61,15 +78,46 @@ def test_values_keep_their_order_and_their_line_even_without_a_rate():
     assert y["sort"] is None
 
 
+def test_a_change_is_a_point_on_its_range_beside_a_dashed_line_of_no_change():
+    chart = charts_player.change_by_value(CHANGES)
+    point = layer_of(chart, "point")["encoding"]
+    none, span = [layer for layer in layers(chart) if layer["mark"]["type"] == "rule"]
+
+    assert none["mark"]["strokeDash"] == [4, 3]
+    assert none["encoding"]["x"] == {"datum": 0}
+    assert point["x"]["field"] == "change"
+    assert (span["encoding"]["x"]["field"], span["encoding"]["x2"]["field"]) == ("change_low", "change_high")
+
+
+def test_a_value_without_a_verdict_keeps_its_line_among_the_changes():
+    y = layer_of(charts_player.change_by_value(CHANGES), "point")["encoding"]["y"]
+
+    assert y["scale"]["domain"] == ["topspin · rising", "backspin · not enough balls yet"]
+
+
+@pytest.mark.parametrize("chart", [charts_player.success_by_value(VALUES), charts_player.change_by_value(CHANGES)])
+def test_a_range_is_drawn_in_a_full_colour(chart: Any):
+    """A range is a figure like the point on it: paled, it would not reach the 3 to 1 of WCAG 2.2, 1.4.11."""
+    ranges = [layer["mark"] for layer in layers(chart) if layer["mark"]["type"] == "rule"]
+
+    assert all(mark.get("opacity", 1) == 1 for mark in ranges)
+
+
+def test_the_sessions_stand_under_what_they_say_together():
+    chart = charts_player.success_over_weeks(WINDOWS, SESSIONS, "All sessions together: rising")
+
+    assert chart.to_dict(validate=True)["title"]["text"] == "All sessions together: rising"
+
+
 def test_a_window_without_enough_balls_breaks_the_line():
     """Vega-Lite's documentation, "Invalid data": break-paths-show-domains leaves a gap where a value is missing."""
-    line = layer_of(charts_player.success_over_weeks(WEEKS, SESSIONS), "line")
+    line = layer_of(charts_player.success_over_weeks(WINDOWS, SESSIONS, "rising"), "line")
 
     assert line["mark"]["invalid"] == "break-paths-show-domains"
 
 
 def test_single_sessions_differ_from_the_line_by_shape_and_not_only_by_colour():
-    points = layer_of(charts_player.success_over_weeks(WEEKS, SESSIONS), "point")
+    points = layer_of(charts_player.success_over_weeks(WINDOWS, SESSIONS, "rising"), "point")
 
     assert points["mark"]["filled"] is False
 
@@ -90,7 +138,7 @@ def test_a_week_that_is_missing_carries_a_cross_instead_of_a_bar(chart: Any, mar
 
 
 def test_the_charts_over_the_weeks_share_their_axis():
-    success = layer_of(charts_player.success_over_weeks(WEEKS, SESSIONS), "line")["encoding"]["x"]["scale"]
+    success = layer_of(charts_player.success_over_weeks(WINDOWS, SESSIONS, "rising"), "line")["encoding"]["x"]["scale"]
     balls = layer_of(charts_player.balls_by_week(WEEKS), "bar")["encoding"]["x"]["scale"]
 
     assert success == balls

@@ -9,12 +9,13 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from dashboard import questions
-from dashboard.questions import Desk
+from dashboard.questions import owners_desk
 from demo_data import stories
 from ingest.loading import load
 from sql.folder import DataFolder
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import board_rows, opened, rows, shown, words
+from tests.signing_in import cookie_of
 
 BOARD = "views/board.py"
 ONE_PLAYER = "views/one_player.py"
@@ -103,7 +104,12 @@ def test_a_value_that_a_target_does_not_want_is_neither_empty_nor_covered(demo_c
 
 @pytest.mark.parametrize(
     ("order", "first"),
-    [("Name", "Aiko Brandsel"), ("Fewest balls", "Ines Corvall"), ("Longest without a log", "Łucja Wendrel")],
+    [
+        ("Name", "Aiko Brandsel"),
+        ("Fewest balls", "Ines Corvall"),
+        ("Lowest success on the wanted mix", "Finn Osterwale"),
+        ("Longest without a log", "Łucja Wendrel"),
+    ],
 )
 def test_the_board_can_be_ordered(demo_on_screen, order: str, first: str):
     app = opened(demo_on_screen, BOARD)
@@ -135,6 +141,23 @@ def test_every_combination_of_a_group_is_one_cell_with_a_sign(demo_on_screen):
     assert cells[:18] == ["0", "0", "0", "0", "✓", "✓"] * 3
 
 
+def test_players_are_compared_by_success_on_the_wanted_mix_with_range_count_and_share(demo_on_screen):
+    desk = owners_desk(demo_on_screen)
+    mix = questions.standard_success(desk, questions.weeks(desk)[0], stories.RISER.player).row(0, named=True)
+    app = opened(demo_on_screen, BOARD)
+
+    app.button_group[0].set_value("Success on the wanted mix").run()
+
+    assert board_rows(app)["Tilde Ansgrim"] == [
+        f"{mix['rate']:.0%} in 100 {mix['low']:.0%} to {mix['high']:.0%}".replace("%", ""),
+        "",
+        f"{mix['balls']:,}",
+        f"{mix['target_share_seen']:.0%}".replace("%", " in 100"),
+    ]
+    assert board_rows(app)["Zoë Haldvik"] == ["Not judged: not enough balls yet: 14 of the 20 it takes"]
+    assert "Where two ranges overlap, the players may be alike." in words(app)
+
+
 def test_groups_with_different_targets_are_not_put_into_one_grid(demo_on_screen):
     app = opened(demo_on_screen, BOARD)
 
@@ -162,7 +185,8 @@ def test_a_name_leads_to_the_player_by_code_alone(demo_club):
 def test_the_numbers_of_the_board_are_defined_one_click_away_with_their_settings(demo_club):
     said = words(shown(demo_club, BOARD))
 
-    assert f"**combinations covered**: {questions.meaning(Desk(demo_club), 'report.variety')['cells_covered']}" in said
+    meaning = questions.meaning(owners_desk(demo_club), "report.variety")["cells_covered"]
+    assert f"**combinations covered**: {meaning}" in said
     assert "Setting **covered balls** = 10: balls in the window that make a combination covered" in said
 
 
@@ -203,13 +227,16 @@ def test_the_page_of_every_planted_player_opens_with_its_name_and_without_an_exc
     app = shown(demo_club, ONE_PLAYER, story.player)
 
     assert not app.exception
-    assert app.header[0].value == questions.players(Desk(demo_club)).filter(player_id=story.player)["name"].item()
+    players = questions.players(owners_desk(demo_club))
+    assert app.header[0].value == players.filter(player_id=story.player)["name"].item()
 
 
-def test_spin_tied_to_depth_is_told_as_pairs_that_never_came_together(demo_club):
+def test_even_margins_that_hide_an_empty_grid_are_unmasked_in_words_and_pairs(demo_club):
     said = words(shown(demo_club, ONE_PLAYER, stories.SPIN_TIED_TO_DEPTH.player))
 
     assert "18 of 54 combinations covered" in said
+    assert "17.6 of 54 as if so many trained equally" in said
+    assert "would make 53.7 combinations; they came together as 17.6, because some values are tied to others." in said
     assert "**Depth with spin: 3 of 9 pairs.** Missing: from the back with backspin; from the back with no spin" in said
     assert "Depth with side" not in said
 
@@ -221,41 +248,98 @@ def test_the_all_rounder_is_to_be_fed_the_fast_balls_from_near_the_net_on_the_ba
         assert f"1. From near the net, backhand side, {spin}, fast tempo — never met" in said
 
 
-def test_the_riser_is_shown_then_and_now_with_counts_and_ranges(demo_club):
-    told = questions.then_and_now(Desk(demo_club), questions.weeks(Desk(demo_club))[0], stories.RISER.player)
+def test_the_riser_rises_with_counts_and_range_and_then_and_now_like_for_like(demo_club):
     said = words(shown(demo_club, ONE_PLAYER, stories.RISER.player))
 
-    assert told is not None
-    assert told["then_high"] < told["low"]
-    assert "In the 28 days to 21 June: 45 in 100 (2,256 balls; range 43 to 47)." in said
-    assert "Now: 77 in 100 (1,380 balls; range 75 to 79)." in said
+    assert "rising success over the weeks" in said
+    assert "**Rising**: about 33 more in 100 land at the end than at the beginning, on balls equally hard" in said
+    assert "25 May to 18 November, 56 sessions, 10,599 balls)." in said
+    assert "of the wanted mix: 50 in 100 in the 28 days to 21 June (766 balls), 74 in 100 now (928 balls)." in said
 
 
-def test_the_noisy_one_is_shown_by_the_lowest_and_the_highest_session(demo_club):
+def test_the_noisy_one_has_no_clear_trend_for_all_the_swings(demo_club):
+    """A line through balls taken one by one would have called it: sessions differ by far more than chance."""
     said = words(shown(demo_club, ONE_PLAYER, stories.NOISY.player))
 
+    assert "**Not clear**: on balls equally hard it may have risen, fallen or stayed" in said
     assert "Single sessions: the lowest 8 in 100" in said
     assert "the highest 94 in 100" in said
 
 
-def test_who_falls_when_the_ball_changes_is_shown_by_counts_from_the_ball_logs(demo_club):
+def test_who_falls_when_the_ball_changes_is_shown_with_range_counts_and_the_share_it_speaks_for(demo_club):
     said = words(shown(demo_club, ONE_PLAYER, stories.FALLS_AT_CHANGES.player))
 
-    assert "First ball after a change: 242 of 418 balls, 58 in 100" in said
-    assert "Same ball again: 228 of 285 balls, 80 in 100" in said
+    assert (
+        "**Success falls when the ball changes**: about 25 fewer in 100 land on the first ball after a change" in said
+    )
+    assert "1,682 balls after a change and 1,132 like the one before). It speaks for 58 in 100" in said
+
+
+@pytest.mark.parametrize(
+    "story", [one for one in stories.STORIES if one is not stories.FALLS_AT_CHANGES], ids=lambda story: story.player
+)
+def test_nobody_else_is_said_to_fall_when_the_ball_changes(demo_club, story):
+    assert "**Success falls when the ball changes**" not in words(shown(demo_club, ONE_PLAYER, story.player))
+
+
+@pytest.mark.parametrize(
+    "story", [one for one in stories.STORIES if one is not stories.RISER], ids=lambda story: story.player
+)
+def test_nobody_else_of_the_stories_is_said_to_rise_or_fall(demo_club, story):
+    said = words(shown(demo_club, ONE_PLAYER, story.player))
+
+    assert "**Rising**" not in said
+    assert "**Falling**" not in said
+
+
+def test_success_is_printed_with_what_its_balls_are_worth_and_how_alike_they_are(demo_club):
+    likeness = questions.block_likeness(owners_desk(demo_club))
+    said = words(shown(demo_club, ONE_PLAYER, stories.BACK_CENTRE_ONLY.player))
+
+    assert not likeness["is_assumed"]
+    assert "65 in 100 (628 of 965 balls; range 60 to 70)." in said
+    assert "965 balls tell as much as 381 single ones." in said
+    assert f"alike by {likeness['likeness']:.2f}" in said
+    assert f"as seen in {likeness['comparisons']} comparisons between blocks." in said
+
+
+def test_what_is_judged_up_to_the_last_day_says_so_whatever_week_the_page_shows(demo_on_screen):
+    app = opened(demo_on_screen, ONE_PLAYER, stories.RISER.player)
+
+    app.selectbox[0].select("29 June").run()
+
+    said = words(app)
+    assert "As of 20 November, the last day in the log, whatever week the page shows." in said
+    assert "56 sessions, 10,599 balls)." in said
+
+
+def test_guidance_on_hours_is_shown_for_the_young_only(demo_club):
+    young = words(shown(demo_club, ONE_PLAYER, "LOPI"))
+    of_age = words(shown(demo_club, ONE_PLAYER, stories.BACK_CENTRE_ONLY.player))
+
+    assert "Guidance for the young, not a limit: no more than 10 hours of organised sport a week" in young
+    assert "Guidance for the young" not in of_age
+
+
+def test_the_balls_that_are_met_but_weak_are_fed_before_others_that_are_wanted_as_much(demo_club):
+    said = words(shown(demo_club, ONE_PLAYER, stories.FALLS_AT_CHANGES.player))
+
+    assert "1. From the back, forehand side, backspin, fast tempo — met enough, but weak: about 4" in said
 
 
 def test_the_order_of_balls_is_reported_with_fair_evidence_and_never_scored(demo_club):
     said = words(shown(demo_club, ONE_PLAYER, stories.FALLS_AT_CHANGES.player))
 
     assert "serial: changing in a way one can guess" in said
-    assert "Reported, not scored: mixed practice usually looks worse today" in said
+    assert "Of the last 8 sessions logged ball by ball: 8 serial." in said
+    assert "Reported, never scored. In the laboratory, mixed practice clearly helped" in said
 
 
 def test_the_left_hander_meets_most_balls_from_the_forehand_side_which_is_drawn_on_the_left(demo_club):
     """Common practice, no source: a left-hander's forehand side is the left one as the player looks at the table."""
     app = shown(demo_club, ONE_PLAYER, stories.LEFT_HANDED.player)
-    sides = questions.success(Desk(demo_club), questions.weeks(Desk(demo_club))[0], stories.LEFT_HANDED.player, "side")
+    desk = owners_desk(demo_club)
+    sides = questions.success(desk, questions.weeks(desk)[0], stories.LEFT_HANDED.player, "side")
     grid = next(rows(html.value) for html in app.html if 'aria-label="Coverage grid"' in html.value)
 
     assert "left-handed · Club" in words(app)
@@ -275,7 +359,7 @@ def test_the_absent_one_has_stale_balls_and_weeks_without_a_log_which_are_not_ca
     said = words(shown(demo_club, ONE_PLAYER, stories.ABSENT.player))
 
     assert "No log since 14 October." in said
-    assert "stale, last on" in said
+    assert "not met lately, last on" in said
     assert "No log in this week: that is missing, not rest." in said
 
 
@@ -285,6 +369,9 @@ def test_the_newcomer_gets_counts_and_no_rate(demo_club):
     assert "Not enough balls yet: 14 of the 20 it takes." in said
     assert "7 of 14 balls: not enough balls yet for a rate (it takes 20)." in said
     assert "There are not yet two sessions with enough balls to compare." in said
+    assert "**Not enough balls yet** to judge a trend: 1 session, 14 balls. It takes 120 balls in 6 sessions." in said
+    assert "Coverage only: too few balls to tell how they were spread. 14 balls fell into the grid" in said
+    assert "On the wanted mix: not enough balls yet." in said
 
 
 def test_mistakes_stand_with_the_balls_whose_mistakes_were_noted(demo_club):
@@ -292,7 +379,23 @@ def test_mistakes_stand_with_the_balls_whose_mistakes_were_noted(demo_club):
     table = next(rows(html.value) for html in app.html if 'aria-label="Mistakes by spin"' in html.value)
 
     assert table[0] == ["Spin", "net", "long", "wide", "missed", "Balls noted"]
-    assert table[1] == ["heavy backspin", "10 40 in 100", "3 12 in 100", "1 4 in 100", "1 4 in 100", "25"]
+    assert [cell.split(" range ")[0] for cell in table[1]] == [
+        *("heavy backspin", "10 40 in 100", "3 12 in 100", "1 4 in 100", "1 4 in 100", "25"),
+    ]
+    assert all(" range " in cell for cell in table[1][1:-1])
+
+
+def test_a_mistake_that_stands_out_is_told_before_the_table(demo_club):
+    said = words(shown(demo_club, ONE_PLAYER, stories.SPIN_TIED_TO_DEPTH.player))
+
+    assert "- **Net** on **backspin**: 23 in 100 (103 of 450 balls; range 17 to 30)" in said
+    assert "- **Long** on **topspin**: 15 in 100 (59 of 400 balls; range 10 to 22)" in said
+
+
+def test_where_no_mistake_stands_out_the_page_says_so(demo_club):
+    said = words(shown(demo_club, ONE_PLAYER, stories.NEWCOMER.player))
+
+    assert "No mistake is clearly more frequent on one spin than on the others." in said
 
 
 def test_mistakes_on_few_balls_are_counts_and_no_rates(demo_club):
@@ -305,7 +408,7 @@ def test_mistakes_on_few_balls_are_counts_and_no_rates(demo_club):
 def test_every_chart_can_be_heard(demo_club):
     charts = shown(demo_club, ONE_PLAYER, stories.RISER.player).get("vega_lite_chart")
 
-    assert len(charts) == 4
+    assert len(charts) == 5
     assert all(len(chart.proto.alt) > 20 for chart in charts)
 
 
@@ -314,7 +417,40 @@ def test_no_page_of_the_coach_predicts_an_injury_or_shows_a_p_value(demo_club):
 
     assert "injur" not in said
     assert "p-value" not in said
+    assert "p value" not in said
     assert "p =" not in said
+
+
+# Test sets
+
+
+PROBE = """\
+session_date,session,player,coach,block,setup,spin,length,balls,good,probe
+2025-03-05,t1,ADA,M. Roe,1,BC,backspin,long,60,30,spring
+2025-03-05,t1,ADA,M. Roe,2,MR,topspin,long,60,30,spring
+2025-03-12,t2,ADA,M. Roe,1,BC,backspin,long,60,54,spring
+2025-03-12,t2,ADA,M. Roe,2,MR,topspin,long,60,54,spring
+"""
+"""The same 120 balls twice, a week apart: 60 good of them, then 108."""
+
+
+def test_a_test_set_fed_again_is_shown_beside_its_first_sitting(small_club):
+    load(small_club, incoming({"spring.csv": PROBE}), "test", today=date(2025, 3, 13))
+
+    app = opened(small_club, ONE_PLAYER, "ADA")
+    table = next(rows(html.value) for html in app.html if 'aria-label="Sittings of the test set"' in html.value)
+
+    assert "**spring** — **Better**, 7 days after the first: 40 more in 100 (range " in words(app)
+    assert "The smallest change that these balls could tell from chance is " in words(app)
+    assert table[1][:3] == ["5 March", "0", "60 of 120 50 in 100"]
+    assert table[2][:3] == ["12 March", "7", "108 of 120 90 in 100"]
+    assert (table[1][-1], table[2][-1]) == ("first sitting", "better")
+
+
+def test_a_player_without_a_test_set_is_told_what_one_is(demo_club):
+    said = words(shown(demo_club, ONE_PLAYER, stories.NEWCOMER.player))
+
+    assert "No test set was fed yet. A test set is the same kinds of ball from the same setups" in said
 
 
 # In a browser
@@ -324,8 +460,10 @@ def test_no_page_of_the_coach_predicts_an_injury_or_shows_a_p_value(demo_club):
 def phone(chromium: Browser, served: Callable[[DataFolder], str], small_club: DataFolder) -> Iterator[Page]:
     """The board on a phone's screen, drawn to the end."""
     context = chromium.new_context(viewport={"width": 390, "height": 844})
+    url = served(small_club)
+    context.add_cookies([cookie_of(small_club, url)])
     page = context.new_page()
-    page.goto(f"{served(small_club)}/board")
+    page.goto(f"{url}/board")
     page.get_by_role("link", name="Ada Lind").wait_for(timeout=60_000)
     yield page
     context.close()
@@ -341,6 +479,8 @@ def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_p
 
     expect(phone.get_by_role("heading", name="Ada Lind")).to_be_visible(timeout=60_000)
     assert phone.url.endswith("/one_player?player=ADA")
+    expect(phone.get_by_text("Load is described here; it predicts nothing.")).to_be_visible(timeout=60_000)
+    assert not phone.locator("[data-testid=stMain]").evaluate(wider)
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
@@ -404,4 +544,11 @@ def test_success_by_another_cut_is_shown_on_choice(small_club):
     app.button_group[0].set_value("Depth").run()
 
     alt = app.get("vega_lite_chart")[0].proto.alt
-    assert alt.startswith("Success by depth: back 67 in 100 (80 of 120 balls; range 58 to 74).")
+    assert alt.startswith("Success by depth: back 67 in 100 (80 of 120 balls; range ")
+
+
+def test_a_club_with_a_short_log_is_told_that_the_likeness_of_its_balls_is_assumed(small_club):
+    said = words(shown(small_club, ONE_PLAYER, "ADA"))
+
+    assert "Balls of one block are assumed to be alike by 0.05" in said
+    assert "That is a setting" in said

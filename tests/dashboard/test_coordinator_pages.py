@@ -14,7 +14,7 @@ from streamlit.testing.v1 import AppTest
 
 from dashboard.written_block import asked_as
 from ingest.loading import load
-from models.records import SessionLine, columns_of
+from models.records import RECORDS, SessionLine, columns_of
 from sql.build import BuildFailed, build
 from sql.folder import DataFolder
 from sql.warehouse import ask, held
@@ -306,7 +306,7 @@ def test_a_file_that_is_no_log_is_refused_with_what_to_do_and_nothing_to_choose(
 def test_there_is_an_empty_file_of_every_kind_to_begin_with(empty_club: DataFolder, open_page: OpenPage) -> None:
     labels = [button.label for button in open_page(BRING_IN).download_button]
 
-    assert labels == [f"Empty {kind} file" for kind in ("players", "setups", "targets", "sessions", "balls")]
+    assert labels == [f"Empty {kind} file" for kind in RECORDS]
 
 
 def test_a_folder_held_by_another_program_is_told_in_a_sentence(
@@ -389,7 +389,7 @@ def test_a_batch_that_others_need_cannot_be_withdrawn_and_the_page_says_which(
     app = pressed(pressed(app, "Withdraw batch 1"), "Yes, withdraw it")
 
     assert not app.exception
-    assert "Batch 1 brought players or setups that log lines in force name (batches 4, 5)." in told(app)
+    assert "Batch 1 brought players, feeders or setups that log lines in force name (batches 4, 5)." in told(app)
     assert ask(small_club, "select count(withdrawn_at) from core.batches").item() == 0
 
 

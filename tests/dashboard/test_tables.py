@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dashboard import board_table, grid_table, marks
+from dashboard import board_table, grid_table, marks, tables_player
 from dashboard.markup import Markup, element
 from dashboard.phrases import DIMENSIONS
 from models.settings import Settings
@@ -167,3 +167,98 @@ def test_the_length_of_a_fill_is_the_share_covered():
 
     assert 'style="--share:25%"' in html
     assert rows(html)[-1] == ["Ada no group", "1 of 2", "120 18 Nov", "1/4"]
+
+
+def on_mix(**known: Any) -> dict[str, Any]:
+    """Success of a player on the wanted mix."""
+    row = {"player_id": "P1", "rate": 0.62, "low": 0.56, "high": 0.67, "balls": 965, "effective_balls": 330.4}
+    return row | {"target_share_seen": 0.12} | known
+
+
+def test_players_are_compared_on_the_wanted_mix_with_range_count_and_share():
+    html = board_table.by_success([player()], [on_mix()], Settings(), TODAY)
+
+    assert rows(html)[1] == ["Ada no group", "62 in 100 56 to 67", "", "965", "12 in 100"]
+    assert 'style="--low:56.0%;--high:67.0%"' in html
+    assert 'title="965 balls, which tell as much as 330 single ones"' in html
+
+
+@pytest.mark.parametrize(
+    ("who", "mixes", "said"),
+    [
+        (player(standing="no_log"), [on_mix()], "Not judged: no log yet"),
+        (player(standing="few_balls", balls=14), [on_mix()], "Not judged: not enough balls yet: 14 of the 20 it takes"),
+        (player(), [on_mix(rate=None)], "Not judged: fewer than 20 of the wanted balls"),
+        (player(), [], "Not judged: fewer than 20 of the wanted balls"),
+    ],
+    ids=["no log", "few balls", "few wanted balls", "no wanted ball"],
+)
+def test_who_cannot_be_judged_is_not_compared(who: dict[str, Any], mixes: list[dict[str, Any]], said: str):
+    assert rows(board_table.by_success([who], mixes, Settings(), TODAY))[1] == ["Ada no group", said]
+
+
+# One player's figures
+
+
+def test_the_numbers_that_decide_come_first():
+    me = player(cells=54, cells_covered=17, pairs=45, pairs_covered=38)
+    spread = {"effective_conditions": 13.22, "cells": 54}
+
+    html = tables_player.key_figures(me, spread, on_mix(), {"verdict": "rising"})
+
+    assert re.findall(r"<b>(.*?)</b><span>(.*?)</span>", html) == [
+        ("17 of 54", "combinations covered"),
+        ("38 of 45", "pairs covered"),
+        ("13.2 of 54", "as if so many trained equally"),
+        ("62 in 100", "on the wanted mix (56 to 67)"),
+        ("rising", "success over the weeks"),
+    ]
+
+
+def test_what_cannot_be_told_is_a_dash_and_never_a_guess():
+    me = player(cells=54, cells_covered=0, pairs=None)
+
+    html = tables_player.key_figures(me, {"effective_conditions": None, "cells": 54}, None, None)
+
+    assert re.findall(r"<b>(.*?)</b>", html) == ["0 of 54", "–", "–", "–", "not enough balls yet"]
+
+
+def test_success_in_figures_has_worth_range_and_the_rate_for_ranking():
+    row = {"value": "heavy_backspin", "good": 33, "balls": 50, "effective_balls": 29.1, "rate": 0.66}
+    row |= {"low": 0.478, "high": 0.804, "shrunk_rate": 0.648, "shrunk_low": 0.508, "shrunk_high": 0.777}
+
+    assert rows(tables_player.success([row]))[1] == [
+        *("heavy backspin", "33 of 50", "29", "66 in 100 48 to 80", "65 in 100 51 to 78"),
+    ]
+    assert rows(tables_player.success([row | {"rate": None}]))[1][3] == "not enough yet"
+
+
+def test_a_mistake_that_stands_out_has_a_sign_and_every_share_its_range():
+    row = {"spin": "backspin", "outcome": "net", "balls": 47, "noted_balls": 139, "share": 0.338}
+    row |= {"low": 0.216, "high": 0.487, "stands_out": True}
+
+    assert rows(tables_player.errors([row], Settings()))[1] == [
+        *("backspin", "▲ 47 34 in 100 range 22 to 49", "139"),
+    ]
+
+
+def test_the_order_of_a_session_is_told_by_three_figures_and_a_word():
+    row = {"session_date": date(2026, 11, 18), "balls": 179, "conditions": 12, "switch_rate": 0.606}
+    row |= {"relative_switch_rate": 0.888, "conditional_entropy": 1.26, "order_seen": "serial"}
+
+    assert rows(tables_player.orders([row, row | {"conditional_entropy": None}], TODAY))[1:] == [
+        ["18 November", "179", "12", "61 in 100", "89 in 100", bits, "serial: changing in a way one can guess"]
+        for bits in ("1.3", "–")
+    ]
+
+
+def test_the_sittings_of_a_test_set_stand_beside_the_first():
+    first = {"session_date": date(2026, 11, 2), "days_since_first": 0, "good": 31, "balls": 60, "rate": 0.517}
+    first |= {"change": None, "change_low": None, "change_high": None, "detectable_change": None, "verdict": "first"}
+    third = first | {"session_date": date(2026, 11, 19), "days_since_first": 17, "good": 49, "rate": 0.817}
+    third |= {"change": 0.3, "change_low": 0.08, "change_high": 0.49, "detectable_change": 0.21, "verdict": "better"}
+
+    assert rows(tables_player.sittings([first, third], TODAY))[1:] == [
+        ["2 November", "0", "31 of 60 52 in 100", "–", "–", "first sitting"],
+        ["19 November", "17", "49 of 60 82 in 100", "30 more in 100 8 to 49 more in 100", "21 in 100", "better"],
+    ]

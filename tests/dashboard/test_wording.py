@@ -13,6 +13,19 @@ SETTINGS = Settings()
 TODAY = date(2026, 11, 20)
 
 
+GRID = {
+    "cells": 54,
+    "balls_in_grid": 1700,
+    "effective_conditions": 17.57,
+    "evenness": 0.72,
+    "distinct_conditions": 8.29,
+    "most_distinct_conditions": 12.55,
+    "plan_distance": 0.477,
+    "total_correlation": 1.1164,
+}
+"""A grid of which every single value was met evenly, and a third of the combinations."""
+
+
 def me(**known: Any) -> dict[str, Any]:
     """A row of the board: a player who can be judged, and what differs."""
     row = {
@@ -25,12 +38,6 @@ def me(**known: Any) -> dict[str, Any]:
         "cells_covered": 20,
     }
     return row | known
-
-
-def value(dimension: str, word: str, status: str = "touched", **known: Any) -> dict[str, Any]:
-    """A row of the coverage by value."""
-    row = {"dimension": dimension, "value": word, "status": status, "balls": 30, "last_met_on": date(2026, 11, 2)}
-    return row | ({"balls": 0} if status in ("stale", "empty") else {}) | known
 
 
 def rated(
@@ -81,6 +88,24 @@ def test_a_day_has_its_year_only_where_it_is_another_one(on: date, said: str):
     assert phrases.day(on, TODAY) == said
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "said"),
+    [
+        (0.26, 0.39, "26 to 39 more in 100"),
+        (-0.39, -0.26, "26 to 39 fewer in 100"),
+        (-0.1, 0.05, "10 fewer to 5 more in 100"),
+        (-0.001, 0.05, "0 to 5 more in 100"),
+    ],
+)
+def test_the_range_of_a_change_is_said_as_more_or_fewer(low: float, high: float, said: str):
+    assert phrases.change_range_in_100(low, high) == said
+
+
+@pytest.mark.parametrize(("change", "said"), [(0.33, "33 more in 100"), (-0.04, "4 fewer in 100")])
+def test_a_change_is_said_as_more_or_fewer(change: float, said: str):
+    assert phrases.change_in_100(change) == said
+
+
 @pytest.mark.parametrize(("rate", "said"), [(0, "0 in 100"), (0.651, "65 in 100"), (1, "100 in 100")])
 def test_a_share_is_said_as_so_many_in_a_hundred(rate: float, said: str):
     assert phrases.in_100(rate) == said
@@ -112,7 +137,7 @@ def test_who_cannot_be_judged_gets_a_reason_and_never_a_guess(row: dict[str, Any
     ("status", "balls", "said"),
     [
         ("empty", 0, "never met"),
-        ("stale", 0, "stale, last on 2 November"),
+        ("stale", 0, "not met lately, last on 2 November"),
         ("touched", 6, "6 balls, 4 more to go"),
         ("covered", 1240, "1,240 balls"),
     ],
@@ -127,6 +152,143 @@ def test_a_rate_stands_with_its_counts_and_range():
     assert (
         wording.success(rated(0.65, 628, 965, 0.62, 0.68), SETTINGS) == "65 in 100 (628 of 965 balls; range 62 to 68)."
     )
+
+
+def test_balls_are_told_by_what_they_are_worth():
+    assert wording.worth({"balls": 1200, "effective_balls": 449.6}) == "1,200 balls tell as much as 450 single ones."
+
+
+def test_the_likeness_of_balls_is_printed_with_the_comparisons_it_rests_on():
+    said = wording.likeness({"likeness": 0.031, "comparisons": 115, "is_assumed": False}, SETTINGS)
+
+    assert said.startswith("In this club balls of one block are alike by 0.03")
+    assert said.endswith("as seen in 115 comparisons between blocks.")
+
+
+def test_an_assumed_likeness_is_called_a_setting():
+    said = wording.likeness({"likeness": 0.05, "comparisons": 12, "is_assumed": True}, SETTINGS)
+
+    assert "are assumed to be alike by 0.05" in said
+    assert "That is a setting: this club's log holds 12 of the 30 comparisons between blocks" in said
+
+
+def test_success_on_the_wanted_mix_says_for_how_much_of_it_it_speaks():
+    row = {"rate": 0.62, "low": 0.56, "high": 0.67, "balls": 965, "target_share_seen": 0.124}
+
+    assert wording.on_wanted_mix(row) == (
+        "On the wanted mix of balls: 62 in 100 (range 56 to 67; 965 balls). It speaks for 12 in 100 of that mix; the "
+        "rest was not met."
+    )
+
+
+@pytest.mark.parametrize("row", [None, {"rate": None}], ids=["none met", "too few"])
+def test_without_enough_wanted_balls_there_is_no_rate_on_the_mix(row: dict[str, Any] | None):
+    assert wording.on_wanted_mix(row) == "On the wanted mix: not enough balls yet."
+
+
+def test_even_margins_that_hide_an_empty_grid_are_told_in_words():
+    """By hand: exp(1.1164) = 3.054, and 17.57 x 3.054 = 53.7 (total correlation: Watanabe 1960)."""
+    assert wording.combined(GRID) == (
+        "Combined freely, the same depths, sides, spins and so on would make 53.7 combinations; they came together as "
+        "17.6, because some values are tied to others."
+    )
+
+
+def test_values_that_are_combined_freely_are_told_so():
+    assert wording.combined(GRID | {"total_correlation": 0.001}) == (
+        "The values were combined freely: none is tied to another."
+    )
+
+
+def test_with_few_balls_coverage_stands_alone():
+    few = GRID | {"effective_conditions": None, "balls_in_grid": 200}
+
+    assert wording.coverage_only(few, SETTINGS) == (
+        "Coverage only: too few balls to tell how they were spread. 200 balls fell into the grid; it takes 5 for each "
+        "of its 54 combinations."
+    )
+    assert wording.coverage_only(GRID, SETTINGS) is None
+
+
+def test_the_spread_is_told_with_the_ends_of_each_scale():
+    evenness, distinct, distance = wording.spread(GRID)
+
+    assert evenness.startswith("**Evenness 0.72**: 1 would be")
+    assert distinct.startswith("**Really different balls: 8.3 of at most 12.6**.")
+    assert distance == "**Distance from the plan 0.48**: 0 would be the wanted mix, 1 nothing in common."
+
+
+def test_a_grid_of_one_combination_has_no_evenness():
+    assert len(wording.spread(GRID | {"evenness": None})) == 2
+
+
+def gap(why: str, **known: Any) -> dict[str, Any]:
+    """A row of what to feed next."""
+    cell = dict.fromkeys(phrases.DIMENSIONS) | {"depth": "near", "spin_family": "topspin"}
+    return cell | {"why": why, "balls": 0, "need_balls": 10, "last_met_on": date(2026, 11, 2)} | known
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        (gap("never_met", status="empty"), "From near the net, topspin — never met"),
+        (gap("not_lately", status="stale"), "From near the net, topspin — not met lately, last on 2 November"),
+        (
+            gap("too_few", status="touched", balls=6, need_balls=4),
+            "From near the net, topspin — 6 balls, 4 more to go",
+        ),
+        (
+            gap(
+                "weak",
+                status="covered",
+                judged_balls=300,
+                shrunk_rate=0.47,
+                shrunk_low=0.40,
+                shrunk_high=0.53,
+                balls=60,
+            ),
+            "From near the net, topspin — met enough, but weak: about 47 in 100 (range 40 to 53; 300 balls)",
+        ),
+    ],
+    ids=lambda value: value["why"] if isinstance(value, dict) else "",
+)
+def test_what_to_feed_next_has_its_reason(row: dict[str, Any], said: str):
+    assert wording.feed_next(row, TODAY) == said
+
+
+def test_mistakes_that_stand_out_come_first_by_how_often_they_happen():
+    def row(spin: str, share: float, *, stands_out: bool) -> dict[str, Any]:
+        known = {"outcome": "net", "balls": 20, "noted_balls": 100, "low": 0.1, "high": 0.4}
+        return known | {"spin": spin, "share": share, "stands_out": stands_out}
+
+    rows = [
+        row("backspin", 0.2, stands_out=True),
+        row("topspin", 0.5, stands_out=False),
+        row("heavy_backspin", 0.3, stands_out=True),
+    ]
+
+    assert wording.standing_out(rows) == [
+        "**Net** on **heavy backspin**: 30 in 100 (20 of 100 balls; range 10 to 40)",
+        "**Net** on **backspin**: 20 in 100 (20 of 100 balls; range 10 to 40)",
+    ]
+
+
+def test_the_orders_of_the_last_sessions_are_counted():
+    rows = [{"order_seen": order} for order in ("serial", "random", "serial", None)]
+
+    assert wording.orders_in_short(rows) == (
+        "Of the last 4 sessions logged ball by ball: 2 serial, 1 mixed, 1 without an order to see."
+    )
+
+
+def test_the_evidence_on_order_names_both_sides_and_the_later_test():
+    """Shea & Morgan 1979; Czyż et al. 2024, Scientific Reports 14:15974 (abstracts)."""
+    said = wording.ORDER_EVIDENCE
+
+    assert "never scored" in said
+    assert "In the laboratory, mixed practice clearly helped" in said
+    assert "in the young none that could be told from chance" in said
+    assert "judge it by a test some days later" in said
 
 
 def test_too_few_balls_have_counts_and_no_rate():
@@ -181,107 +343,20 @@ def test_a_week_without_a_log_is_missing_and_not_rest(week: dict[str, Any], said
     assert wording.load(week) == said
 
 
-# For the player
+def test_effort_is_told_where_it_was_noted():
+    assert wording.effort({"effort_load": 420.0}) == "Effort (0 to 10) times minutes, over its sessions: 420."
+    assert wording.effort({"effort_load": None}) is None
 
 
-def test_a_player_is_told_what_was_met_of_the_own_plan():
-    said = wording.what_i_met(me(), [value("depth", "back"), value("depth", "near")], SETTINGS, TODAY)
+def test_guidance_for_the_young_is_called_guidance_and_names_its_source():
+    said = wording.guidance({"guidance_hours": 10})
 
-    assert said == [
-        "In the last 28 days of the log you hit 600 balls in 5 sessions.",
-        "Of the 54 kinds of ball on your plan you met 20 well: 10 balls or more of each.",
-    ]
-
-
-def test_a_player_who_met_one_of_several_values_is_told_which():
-    values = [value("depth", "back"), value("depth", "near", "empty"), value("spin_family", "topspin")]
-
-    said = wording.what_i_met(me(), values, SETTINGS, TODAY)
-
-    assert said[2:] == ["On your plan you met only balls from the back."]
+    assert said is not None
+    assert said.startswith("Guidance for the young, not a limit: no more than 10 hours of organised sport a week")
+    assert "Jayanthi et al. 2015" in said
+    assert "Brenner 2016" in said
+    assert "read second-hand" in said
 
 
-@pytest.mark.parametrize(
-    ("row", "said"),
-    [
-        (me(standing="no_log", balls=0), "There is no log of your training yet."),
-        (
-            me(standing="no_recent_log", balls=0, last_logged_on=date(2026, 10, 12)),
-            "There is no log of your training since 12 October, so the last 28 days say nothing. If you did train, "
-            "tell your coach that the log is missing.",
-        ),
-        (
-            me(standing="few_balls", balls=14, sessions=1),
-            "That is a start, and not enough balls yet to say more: it takes 20.",
-        ),
-        (
-            me(standing="no_target", cells=None),
-            "There is no target for you yet, so there is nothing to measure the variety against.",
-        ),
-    ],
-    ids=["no log", "absent", "newcomer", "no target"],
-)
-def test_a_player_with_little_to_tell_is_told_why(row: dict[str, Any], said: str):
-    assert wording.what_i_met(row, [], SETTINGS, TODAY)[-1] == said
-
-
-def test_what_a_player_lacks_is_what_was_never_met_and_what_is_stale():
-    values = [value("depth", "back"), value("depth", "near", "empty"), value("tempo_band", "fast", "stale")]
-
-    assert wording.what_i_lack(me(), values, TODAY) == [
-        "Not met yet: balls from near the net.",
-        "Met before, but not lately: balls at a fast tempo (last on 2 November).",
-    ]
-
-
-def test_who_met_every_value_but_not_every_combination_is_told_that_they_are_missing_together():
-    said = wording.what_i_lack(me(), [value("depth", "back")], TODAY)
-
-    assert said == ["Every place, spin and tempo on your plan came up; what is missing are some of them together."]
-
-
-def test_who_met_everything_lacks_nothing():
-    assert wording.what_i_lack(me(cells_covered=54), [value("depth", "back", "covered")], TODAY) == [
-        "Nothing on your plan: you met every kind of ball. Keep the mix."
-    ]
-
-
-@pytest.mark.parametrize("standing", ["no_log", "few_balls", "no_target"])
-def test_who_cannot_be_judged_is_not_told_to_lack_anything(standing: str):
-    assert wording.what_i_lack(me(standing=standing), [value("depth", "near", "empty")], TODAY) == []
-
-
-def test_success_by_value_has_counts_or_says_that_there_are_too_few():
-    rows = [rated(0.55, 127, 230, value="backspin"), rated(None, 3, 9, value="topspin")]
-
-    assert wording.how_it_goes("spin_family", rows) == [
-        "Backspin balls: 55 in 100 landed (127 of 230).",
-        "Topspin balls: not enough balls yet (9).",
-    ]
-
-
-def test_a_change_names_both_counts_and_that_the_balls_may_differ():
-    row = {
-        "then_rate": 0.45,
-        "then_good": 450,
-        "then_balls": 1000,
-        "then_week_end": date(2026, 6, 21),
-        "rate": 0.77,
-    }
-
-    assert wording.my_change(row, 28, TODAY) == (
-        "In the 28 days to 21 June it was 45 in 100 (450 of 1,000); now it is 77 in 100. "
-        "The balls may have been others then."
-    )
-
-
-@pytest.mark.parametrize("jargon", ["significant", "confidence", "interval", "entropy", "Wilson", "cell", "coverage"])
-def test_a_player_reads_no_jargon(jargon: str):
-    values = [value("depth", "back"), value("depth", "near", "empty"), value("tempo_band", "fast", "stale")]
-    said = [
-        *wording.what_i_met(me(), values, SETTINGS, TODAY),
-        *wording.what_i_lack(me(), values, TODAY),
-        wording.my_success(rated(0.65, 628, 965), SETTINGS),
-    ]
-
-    assert jargon.lower() not in " ".join(said).lower()
+def test_who_is_of_age_gets_no_guidance():
+    assert wording.guidance({"guidance_hours": None}) is None

@@ -23,8 +23,8 @@ def sessions(*, separator=",", line_end="\n", **columns):
 
 
 def filled(reading: Reading) -> list[dict[str, str]]:
-    """The lines read, each without its empty cells, its line number and its raw text."""
-    rows = reading.lines.drop("line", "raw").to_dicts()
+    """The lines read, each without its empty cells and its line number."""
+    rows = reading.lines.drop("line").to_dicts()
     return [{name: cell for name, cell in row.items() if cell is not None} for row in rows]
 
 

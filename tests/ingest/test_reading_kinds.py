@@ -26,7 +26,7 @@ def test_all_columns_of_a_kind_in_any_order_are_put_in_the_order_of_its_record(k
 
     reading = read_log("log.csv", log_of(list(reversed(names))))
 
-    assert reading.lines.columns == ["line", *names, "mends", "raw"]
+    assert reading.lines.columns == ["line", *names, "mends"]
     assert reading.header == tuple(reversed(names))
     assert list(filled(reading)[0]) == names
 

@@ -13,11 +13,16 @@ from ingest.screening import screen
 from models.records import RECORDS, Column, columns_of
 from models.shapes import Day, Number, OneOf, WholeNumber, YesOrNo
 from models.words import DEPTH, HEIGHT, LENGTH, PLACEMENT, SIDE, SPIN
-from sql.log_book import Known
+from sql.log_book import Dials, Known
 from tests.ingest.conftest import TODAY, reading_of
 
 KNOWN = Known(
-    TODAY, frozenset({"P1", "P2"}), frozenset({"Juniors"}), {"BC": date(1900, 1, 1), "MR": date(2026, 3, 1)}, {}
+    TODAY,
+    frozenset({"P1", "P2"}),
+    frozenset({"Juniors"}),
+    {"BC": date(1900, 1, 1), "MR": date(2026, 3, 1)},
+    {},
+    {"R1": Dials(0, 10, -5, 5), "R2": Dials(1, 20)},
 )
 GOOD_LINE = {
     "session_date": "2026-05-04",
@@ -136,6 +141,73 @@ def test_a_target_with_more_combinations_than_anybody_can_train_is_refused() -> 
     assert "2835 combinations" in screened.refusals[0].seen
 
 
+SETUP_LINE = {"setup": "NEW", "x_cm": "-20", "y_cm": "0"}
+LANDING = {
+    "feeder": "R1",
+    "noted_on": "2026-11-09",
+    "ball": "1",
+    "setup": "BC",
+    "release_height_cm": "25",
+    "elevation_deg": "8",
+    "speed_setting": "4",
+    "landing_x_cm": "240",
+    "landing_y_cm": "-5",
+}
+
+
+def test_a_setup_may_name_a_feeder_that_is_loaded_and_need_not_name_any() -> None:
+    named = SETUP_LINE | {"feeder": "R1"}
+
+    assert refusals_of("setups", named, SETUP_LINE | {"setup": "OLD"}) == []
+    refusal = only_refusal("setups", SETUP_LINE | {"feeder": "R3"})
+    assert (refusal.column, refusal.expected) == ("feeder", "the code of a feeder that is loaded")
+
+
+@pytest.mark.parametrize(
+    ("change", "column", "to_do"),
+    [
+        ({"feeder": "r1"}, "feeder", "use R1 if that is meant; otherwise load the feeders first"),
+        ({"feeder": "Omega"}, "feeder", "load the feeders first"),
+        ({"setup": "BX"}, "setup", "use BC if that is meant; otherwise load the setups first"),
+        (
+            {"setup": "MR", "noted_on": "2026-02-28"},
+            "setup",
+            "correct the day, or load the setup with an earlier valid_from",
+        ),
+        ({"noted_on": "2026-11-26"}, "noted_on", "correct the day"),
+        ({"speed_setting": "10.5"}, "speed_setting", "correct the setting"),
+        ({"spin_setting": "-6"}, "spin_setting", "correct the setting"),
+        (
+            {"feeder": "R2", "spin_setting": "2"},
+            "spin_setting",
+            "leave it empty, or load the feeder with the marks of that dial",
+        ),
+        ({"landing_x_cm": "130"}, "landing_x_cm", "correct the cell"),
+        ({"elevation_deg": None}, "elevation_deg", "fill the cell in"),
+    ],
+)
+def test_a_noted_landing_is_refused_with_the_column_and_what_to_do(
+    change: dict[str, str], column: str, to_do: str
+) -> None:
+    refusal = only_refusal("landings", LANDING | change)
+
+    assert (column, to_do) == (refusal.column, refusal.to_do)
+
+
+def test_a_landing_on_the_last_mark_of_both_dials_is_accepted() -> None:
+    assert refusals_of("landings", LANDING | {"speed_setting": "10", "spin_setting": "-5"}) == []
+
+
+def test_two_balls_of_one_number_contradict_each_other() -> None:
+    assert refusals_of("landings", LANDING, LANDING | {"landing_x_cm": "241"}) == [(2, None), (3, None)]
+
+
+def test_a_dial_goes_from_its_lowest_to_its_highest_mark() -> None:
+    dials = {"feeder": "R1", "speed_dial_lowest": "10", "speed_dial_highest": "10"}
+
+    assert refusals_of("feeders", dials) == [(2, "speed_dial_highest")]
+
+
 def typed_texts(column: Column) -> st.SearchStrategy[str | None]:
     """Cells as people type them: right ones, nearly right ones, and anything at all."""
     shape = column.shape
@@ -195,6 +267,7 @@ def test_bulk_screening_and_the_single_record_give_the_same_verdict(kind: str, d
         frozenset(),
         {r["setup"]: date(1900, 1, 1) for r in rows if r.get("setup")},
         {},
+        {r["feeder"]: Dials(-1000, 1000, -1000, 1000) for r in rows if r.get("feeder")},
     )
 
     screened = screen(reading_of(kind, rows), known)
@@ -209,7 +282,7 @@ def test_bulk_screening_and_the_single_record_give_the_same_verdict(kind: str, d
 def is_about_other_lines(refusal: Refusal) -> bool:
     """Faults that a single record cannot have: a line repeated, a receiver not loaded, a second target."""
     told = ("one line of a file", "a player's code, a group", "the target '", "a grid of at most")
-    return refusal.expected.startswith(told)
+    return refusal.seen != "" and refusal.expected.startswith(told)
 
 
 def test_accepted_values_are_the_values_of_the_record() -> None:

@@ -31,7 +31,8 @@ class ClubTruth:
 
     Spreads are standard deviations on the logit scale. `cost` is lost on the first ball after a change (points);
     `rise` is gained over all blocks (logits); `taste` makes players meet some cells more often than others, and `habit`
-    (logits) makes them better at those.
+    (logits) makes them better at those. `net_on_backspin` of the missed balls that would go elsewhere goes into the net
+    where the spin is backspin.
     """
 
     players: int = 20
@@ -46,6 +47,7 @@ class ClubTruth:
     rise: float = 0.0
     taste: float = 1.0
     habit: float = 0.0
+    net_on_backspin: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -59,8 +61,18 @@ class ClubBalls:
     block: np.ndarray
     cell: np.ndarray
     is_first: np.ndarray
-    is_good: np.ndarray
+    outcome: np.ndarray
     skill: np.ndarray
+
+    @property
+    def is_good(self):
+        return self.outcome == "good"
+
+    @property
+    def place(self):
+        """The place of each ball in its block, from 0."""
+        start = np.flatnonzero(np.diff(self.block, prepend=-1) | np.diff(self.player, prepend=-1))
+        return np.arange(len(self.block)) - np.repeat(start, np.diff(start, append=len(self.block)))
 
 
 def play(truth: ClubTruth, seed: int, cells_in_block: int = 3) -> ClubBalls:
@@ -78,8 +90,16 @@ def play(truth: ClubTruth, seed: int, cells_in_block: int = 3) -> ClubBalls:
     day = draw.normal(0, truth.block_sd, shape[:2]) + truth.rise * np.linspace(-0.5, 0.5, truth.blocks)
     player, block, _ = np.indices(shape)
     rate = special.expit(skill[player, cell] + day[:, :, None]) - truth.cost * is_first
-    columns = (player, block, cell, is_first, draw.random(shape) < rate)
+    outcome = np.where(draw.random(shape) < rate, "good", _mistakes(draw, truth, cell))
+    columns = (player, block, cell, is_first, outcome)
     return ClubBalls(*(column.ravel() for column in columns), skill)
+
+
+def _mistakes(draw, truth, cell):
+    """What a ball becomes if it is not good; a third of the cells (the middle pair of every six) is without spin."""
+    kind = draw.choice(["net", "long", "wide", "missed"], cell.shape, p=[0.4, 0.3, 0.2, 0.1])
+    is_backspin = cell // 2 % 3 == 0
+    return np.where(is_backspin & (draw.random(cell.shape) < truth.net_on_backspin), "net", kind)
 
 
 def _mixed_order(draw, shape, cells_in_block):

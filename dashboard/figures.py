@@ -1,0 +1,112 @@
+"""The figures that the pages show, table by table: what stands behind every `What is this number?`."""
+
+from dataclasses import dataclass
+
+RATE = ("rate", "low", "high")
+SHRUNK = ("shrunk_rate", "shrunk_low", "shrunk_high")
+CHANGE = ("change", "change_low", "change_high")
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Figures of one published table that stand together on a page, and the settings that they depend on."""
+
+    table: str
+    columns: tuple[str, ...]
+    uses: tuple[str, ...] = ()
+    called: str = "What is this number?"
+
+
+VARIETY = Figures(
+    "report.variety",
+    (
+        *("balls", "sessions", "balls_in_grid", "cells", "cells_met", "cells_covered", "grid_coverage"),
+        *("pairs", "pairs_covered", "pair_coverage", "effective_conditions", "total_correlation"),
+    ),
+    ("window_days", "covered_balls", "rate_balls", "spread_balls"),
+)
+SPREAD = Figures(
+    "report.variety",
+    ("evenness", "distinct_conditions", "most_distinct_conditions", "plan_distance"),
+    ("spread_balls", "likeness_decay"),
+)
+GAPS = Figures(
+    "report.gaps",
+    ("rank", "why", "wanted_share", "balls", "need_balls", "days_since", "judged_balls", *SHRUNK),
+    ("window_days", "covered_balls", "judged_weeks"),
+)
+COVERAGE = Figures(
+    "report.coverage",
+    ("status", "balls", "good", "last_met_on", "wanted_share", "need_balls"),
+    ("window_days", "covered_balls"),
+    "What counts as met?",
+)
+COVERAGE_BY_VALUE = Figures(
+    "report.coverage_by_value",
+    ("cells", "cells_covered", "share_covered", "balls", "last_met_on"),
+    ("window_days", "covered_balls"),
+    "What counts as met?",
+)
+PAIRS = Figures("report.coverage_by_pair", ("balls", "is_covered"), ("covered_balls",))
+
+SUCCESS = Figures("report.success", ("balls", "good", "effective_balls", *RATE, *SHRUNK), ("window_days", "rate_balls"))
+WANTED_MIX = Figures(
+    "report.standard_success",
+    ("balls", "effective_balls", "target_share_seen", *RATE),
+    ("window_days", "rate_balls"),
+    "What is the wanted mix?",
+)
+LIKENESS = Figures(
+    "report.block_likeness",
+    ("likeness", "comparisons", "is_assumed"),
+    ("assumed_likeness", "likeness_comparisons"),
+    "What makes balls alike?",
+)
+TREND = Figures(
+    "report.trend",
+    ("sessions", "balls", "first_on", "last_on", *CHANGE, "verdict"),
+    ("judged_weeks", "trend_sessions", "trend_balls", "small_change"),
+    "What is rising or falling?",
+)
+THEN_AND_NOW = Figures(
+    "report.then_and_now",
+    ("balls", "then_balls", "target_share_seen", "rate", "then_rate", *CHANGE, "detectable_change"),
+    ("window_days", "rate_balls"),
+    "What is like for like?",
+)
+SESSIONS = Figures("report.session_success", ("balls", "good", "rate"), ("rate_balls",), "What is a single session?")
+MISTAKES = Figures(
+    "report.errors",
+    ("balls", "noted_balls", "share", "low", "high", "stands_out"),
+    ("window_days", "rate_balls"),
+)
+
+_COMPARED = ("judged_weeks", "compared_blocks", "compared_balls", "small_change")
+COST_OF_A_CHANGE = Figures(
+    "report.variety_cost",
+    ("first_balls", "repeat_balls", "cost", "low", "high", "target_share_seen", "verdict"),
+    _COMPARED,
+)
+RARELY_MET = Figures(
+    "report.rarely_met",
+    ("rare_balls", "familiar_balls", "gap", "low", "high", "verdict"),
+    _COMPARED,
+    "What is rarely met?",
+)
+TEST_SETS = Figures(
+    "report.probes",
+    (
+        *("sitting", "days_since_first", "balls", "good", "rate", *CHANGE),
+        *("detectable_change", "balls_needed", "verdict"),
+    ),
+    ("small_change",),
+)
+ORDER = Figures(
+    "report.schedule",
+    ("balls", "conditions", "switch_rate", "relative_switch_rate", "conditional_entropy", "order_seen"),
+    ("order_balls", "blocked_below", "serial_below", "entropy_balls"),
+)
+LOAD = Figures(
+    "report.load",
+    ("sessions", "minutes", "balls", "effort_load", "weeks_compared", "week_change", "guidance_hours"),
+)

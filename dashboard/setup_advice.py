@@ -1,0 +1,230 @@
+"""The advice for one ball of a moved feeder, over all sets of coefficients; worked out once and then kept.
+
+What the sets disagree about is a span from the least to the most.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from dashboard.setup_places import Standing
+from models.bounds import NoSuchFeed
+from models.coefficients import ALL_SETS
+from models.feeds import WantedFeeds
+from models.flight import Flights
+from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
+from models.moving import MovingAdvice, Option, moving_advice, other_ball, range_over
+from models.stance import Handedness, Place
+from models.table import FloatArray
+from models.typical import Described, length_verdicts, typical_feeds
+
+KEPT = 256
+BY_NAME = {each.name: each for each in ALL_SETS}
+
+
+@dataclass(frozen=True)
+class Ball:
+    """A ball as a coach says it, for a hand; `target` where another place is meant than the words say."""
+
+    handedness: Handedness
+    spin: str
+    length: Length
+    placement: str
+    height: str
+    target: Place | None = None
+
+
+@dataclass(frozen=True)
+class Span:
+    """The least and the most over the sets of coefficients that have such a ball."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Times:
+    """Seconds from the release; None where the ball does not get there by any set."""
+
+    net_s: Span | None
+    bounce_s: Span | None
+    plane_s: Span | None
+    top_s: Span | None
+    second_s: Span | None
+    contact_s: Span | None
+    is_hurried: bool
+
+
+@dataclass(frozen=True)
+class Played:
+    """A ball by one set of coefficients: how fast it is, and how much faster than before."""
+
+    coefficients: str
+    speed_mps: float
+    speed_percent: float
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to play the ball, against how it was played before; None for what no set has.
+
+    `lengths`: short, half_long or long for each set, and `off_side` by how many it runs off a side line.
+    """
+
+    played: tuple[Played, ...]
+    clips: int
+    speed_percent: Span | None
+    elevation_deg: Span | None
+    turn_deg: Span | None
+    clearance_cm: Span | None
+    too_far_cm: Span | None
+    times: Times
+    lengths: tuple[str, ...]
+    off_side: int
+
+    @property
+    def sets(self) -> int:
+        """How many sets have such a ball."""
+        return len(self.played)
+
+
+@dataclass(frozen=True)
+class Moved:
+    """What becomes of a ball when its feeder moves, over the sets; `impossible` names those that have no such ball.
+
+    `same_words`: the ball that the words mean from the new place, which may have to land elsewhere to be as long.
+    """
+
+    target: Place
+    verdict: Verdict
+    impossible: tuple[str, ...]
+    before: Way
+    head_only: Way
+    keep_landing: Way
+    keep_clearance: Way
+    keep_both: Way
+    same_words: Way
+    same_words_target: Place
+    apex_percent: Span | None
+    bounce_percent: Span | None
+    landing_time_percent: Span | None
+    is_lower: bool
+    is_earlier: bool
+
+
+@lru_cache(maxsize=KEPT)
+def moved(before: Standing, after: Standing, ball: Ball) -> Moved:
+    """The advice for a ball whose feeder moves. Raises OutOfBounds; NoSuchFeed where no set has such a ball before."""
+    described = _described(before, ball)
+    wanted = _wanted(described, ball)
+    meant = typical_feeds([_described(after, ball)])
+    advice, impossible = _by_set(wanted, after)
+    return Moved(
+        target=_target(wanted),
+        verdict=length_verdicts([described])[0],
+        impossible=impossible,
+        before=_way((each.coefficients, each.before) for each in advice),
+        head_only=_way((each.coefficients, each.head_only) for each in advice),
+        keep_landing=_way((each.coefficients, each.keep_landing) for each in advice),
+        keep_clearance=_way((each.coefficients, each.keep_clearance) for each in advice),
+        keep_both=_way((each.coefficients, each.keep_both) for each in advice),
+        same_words=_way(
+            (each.coefficients, other_ball(meant, each.before.feeds, BY_NAME[each.coefficients])) for each in advice
+        ),
+        same_words_target=_target(meant),
+        apex_percent=_span(each.flight_apex_change_percent for each in advice),
+        bounce_percent=_span(each.bounce_apex_change_percent for each in advice),
+        landing_time_percent=_span(each.landing_time_change_percent for each in advice),
+        is_lower=all(bool(each.is_lower[0]) for each in advice),
+        is_earlier=all(bool(each.is_earlier[0]) for each in advice),
+    )
+
+
+def target_of(before: Standing, ball: Ball) -> Place:
+    """Where a ball is to land, whether or not there can be such a ball. Raises OutOfBounds."""
+    return _target(_wanted(_described(before, ball), ball))
+
+
+def _target(wanted: WantedFeeds) -> Place:
+    return Place(float(wanted.target_x_cm[0]), float(wanted.target_y_cm[0]))
+
+
+def _described(standing: Standing, ball: Ball) -> Described:
+    return Described(
+        x_cm=standing.x_cm,
+        y_cm=standing.y_cm,
+        height_cm=standing.height_cm,
+        handedness=ball.handedness,
+        spin=ball.spin,
+        length=ball.length,
+        placement=ball.placement,
+        height=ball.height,
+    )
+
+
+def _wanted(described: Described, ball: Ball) -> WantedFeeds:
+    wanted = typical_feeds([described])
+    if ball.target is None:
+        return wanted
+    return replace(wanted, target_x_cm=np.array([ball.target.x_cm]), target_y_cm=np.array([ball.target.y_cm]))
+
+
+def _by_set(wanted: WantedFeeds, after: Standing) -> tuple[list[MovingAdvice], tuple[str, ...]]:
+    """The advice of every set that has such a ball, and the names of those that have none."""
+    advice, impossible, refusal = [], [], None
+    for each in ALL_SETS:
+        try:
+            advice.append(moving_advice(wanted, after.x_cm, after.y_cm, after.height_cm, each))
+        except NoSuchFeed as problem:
+            impossible.append(each.name)
+            refusal = problem
+    if refusal is not None and not advice:
+        raise refusal
+    return advice, tuple(impossible)
+
+
+def _way(options: Iterable[tuple[str, Option]]) -> Way:
+    by_set = {name: option for name, option in options if np.isfinite(option.feeds.speed_mps[0])}
+    possible = list(by_set.values())
+
+    def over(number: Callable[[Option], FloatArray]) -> Span | None:
+        return _span(number(option) for option in possible)
+
+    return Way(
+        played=tuple(
+            Played(name, float(option.feeds.speed_mps[0]), float(option.speed_change_percent[0]))
+            for name, option in by_set.items()
+        ),
+        clips=sum(bool(option.clips_net[0]) for option in possible),
+        speed_percent=over(lambda option: option.speed_change_percent),
+        elevation_deg=over(lambda option: option.elevation_change_deg),
+        turn_deg=over(lambda option: option.turn_deg),
+        clearance_cm=over(lambda option: option.flights.net_clearance_cm),
+        too_far_cm=over(lambda option: option.too_far_cm),
+        times=_times([option.flights for option in possible]),
+        lengths=tuple(str(length_of(option.flights)[0]) for option in possible),
+        off_side=sum(bool(runs_off_side(option.flights)[0]) for option in possible),
+    )
+
+
+def _times(flights: list[Flights]) -> Times:
+    return Times(
+        net_s=_span(each.net_time_s for each in flights),
+        bounce_s=_span(each.landing_time_s for each in flights),
+        plane_s=_span(each.plane_time_s for each in flights),
+        top_s=_span(each.bounce_apex_time_s for each in flights),
+        second_s=_span(each.second_time_s for each in flights),
+        contact_s=_span(each.contact_time_s for each in flights),
+        is_hurried=any(bool(is_hurried(each.contact_time_s)[0]) for each in flights),
+    )
+
+
+def _span(numbers: Iterable[FloatArray]) -> Span | None:
+    """The span of one number over the sets that have it."""
+    known = [number for number in numbers if np.isfinite(number[0])]
+    if not known:
+        return None
+    over = range_over(known)
+    return Span(float(over.low[0]), float(over.high[0]))

@@ -1,0 +1,111 @@
+"""The tables under the advice for a moved feeder: the ways to play the ball, and its times."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from dashboard import marks
+from dashboard.markup import Markup, element
+from dashboard.phrases import label, phrase
+from dashboard.setup_advice import Moved, Span, Times, Way
+from dashboard.setup_dial_words import UNITS
+from dashboard.setup_moved_words import WAYS, advised, faster, number, off, tilted
+from models.dial import DialLine, Estimate
+
+Row = Mapping[str, Any]
+
+_WORDS = ("spin", "sidespin", "length", "placement", "height")
+
+_MOMENTS = {
+    "To the net": "net_s",
+    "To the bounce": "bounce_s",
+    "To the top of its bounce": "top_s",
+    "To the player's plane": "plane_s",
+    "To the second bounce": "second_s",
+}
+
+
+def ways(moved: Moved) -> Markup:
+    """Each way to play the ball from the new place: speed, tilt, gap over the net, landing."""
+    head = _head("Way", "Speed", "Tilt of the head", "Over the net", "Lands")
+    rows = [_way(told, getattr(moved, name)) for name, told in WAYS.items()]
+    return marks.table(element("thead", head), element("tbody", *rows), label="Ways to play the ball from there")
+
+
+def times(moved: Moved) -> Markup:
+    """When the ball is where, before the move and as advised after it."""
+    found = advised(moved)
+    columns = [("Before", moved.before.times), *([("Now, as advised", found[1].times)] if found else [])]
+    rows = [
+        element("tr", _name(told), *(element("td", _time(each, moment)) for _, each in columns))
+        for told, moment in _MOMENTS.items()
+    ]
+    head = _head("Time from the release", *(name for name, _ in columns))
+    return marks.table(element("thead", head), element("tbody", *rows), label="Times of the ball")
+
+
+def feeds(rows: Sequence[Row]) -> Markup:
+    """Kinds of ball that the log has from a setup: their times, and the length by the physics against the log's."""
+    head = _head("Ball, as logged", "To the bounce", "To contact", "Length by the physics")
+    return marks.table(
+        element("thead", head), element("tbody", *map(_feed, rows)), label="Balls that the log has from here"
+    )
+
+
+def _feed(row: Row) -> Markup:
+    words = (phrase(name, row[name]) for name in _WORDS if row[name] is not None)
+    times = (_seconds(row["bounce_low_s"], row["bounce_high_s"]), _seconds(row["time_low_s"], row["time_high_s"]))
+    return element("tr", _name(", ".join(words)), *(element("td", time) for time in times), _length(row))
+
+
+def _length(row: Row) -> Markup:
+    by_physics = label(row["length_by_physics"] or "not told")
+    match row["length_verdict"]:
+        case "doubtful":
+            return element("td", f"⚠ doubtful: {by_physics}", class_="stale")
+        case "possible":
+            return element("td", f"{label(row['length'])} by some calculations")
+    return element("td", f"✓ {by_physics}")
+
+
+def _seconds(low: float | None, high: float | None) -> str:
+    return "–" if low is None or high is None else number(Span(low, high), "s", 2)
+
+
+def marks_of_dial(dial: str, lines: Sequence[DialLine]) -> Markup:
+    """What the lowest, the middle and the highest noted mark give, by all sets of coefficients, with their ranges."""
+    lowest, highest = lines[0].lowest_dial, lines[0].highest_dial
+    rows = [_mark(mark, dial, [line.at(mark) for line in lines]) for mark in (lowest, (lowest + highest) / 2, highest)]
+    head = _head(f"Mark of the {dial} dial", "Gives", "Range")
+    return marks.table(element("thead", head), element("tbody", *rows), label=f"What the {dial} dial gives")
+
+
+def _mark(mark: float, dial: str, found: Sequence[Estimate]) -> Markup:
+    gives = Span(min(each.value for each in found), max(each.value for each in found))
+    sure = Span(min(each.low for each in found), max(each.high for each in found))
+    cells = (number(each, *UNITS[dial]) for each in (gives, sure))
+    return element("tr", _name(f"{mark:g}"), *(element("td", cell) for cell in cells))
+
+
+def _way(told: str, way: Way) -> Markup:
+    if not way.sets:
+        return element("tr", _name(told), element("td", "no such ball from there", colspan=4))
+    net = f"✕ into the net ({number(way.clearance_cm, 'cm')})" if way.clips else number(way.clearance_cm, "cm")
+    lands = "–" if way.clips or way.too_far_cm is None else off(way.too_far_cm)
+    cells = (faster(way.speed_percent), tilted(way), net, lands)
+    return element("tr", _name(told), *(element("td", cell) for cell in cells))
+
+
+def _time(times: Times, moment: str) -> str:
+    span = getattr(times, moment)
+    return "not reached" if span is None else number(span, "s", 2)
+
+
+def _head(*names: str) -> Markup:
+    first, *others = names
+    return element(
+        "tr", element("th", first, scope="col", class_="left"), *(element("th", o, scope="col") for o in others)
+    )
+
+
+def _name(told: str) -> Markup:
+    return element("th", told, scope="row", class_="why")

@@ -1,0 +1,193 @@
+"""People: who may come in to these pages, and as what."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from urllib.parse import urlsplit
+
+import polars as pl
+import streamlit as st
+
+from dashboard import questions
+from dashboard.door import people
+from dashboard.door.accounts import LONGEST_NAME, Account, AccountProblem
+from dashboard.door.pages import standing
+from dashboard.door.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
+from dashboard.frame import page
+from dashboard.phrases import verbatim
+from dashboard.questions import Desk
+from sql.warehouse import NothingPublished
+
+Stand = tuple[Role, list[str], list[str]]  # A role, with the players and the groups that it stands for.
+
+ROLE_HELP = (
+    "A coordinator brings logs in, sees everybody and looks after accounts. A coach sees the players of their own "
+    "groups. A player sees their own page. A guardian sees the pages of their wards."
+)
+
+
+def body(desk: Desk) -> None:
+    """What was just done; inviting somebody; the accounts; one of them closely."""
+    tell_what_happened()
+    with st.expander("Invite somebody", icon=":material/person_add:"):
+        invite_somebody(desk)
+    persons = people.people(desk.folder, desk.reader)
+    rows = [
+        {
+            "Name": one.account.name,
+            "Stands for": standing(one.account.reader),
+            "State": one.state,
+            "Signed-in browsers": one.browsers,
+        }
+        for one in persons
+    ]
+    st.dataframe(pl.DataFrame(rows), hide_index=True, alt="Every account: its name, what it stands for, its state")
+    names = {one.account.account: one.account for one in persons}
+    number = st.selectbox(
+        "Look at one account", list(names), index=None, format_func=lambda one: names[one].name, placeholder="Pick one"
+    )
+    if number is not None:
+        show_account(desk, names[number])
+
+
+def invite_somebody(desk: Desk) -> None:
+    """A name and what it stands for make an account with a link."""
+    name = st.text_input("Name to sign in with", max_chars=LONGEST_NAME, key=f"invite-{rounds()}")
+    role, players, groups = ask_standing(desk, "invite", None)
+    if st.button("Make the account and a link", disabled=not name.strip()):
+        with problems_told():
+            tell_link(name, people.invite(desk, name, role, players=players, groups=groups))
+
+
+def ask_standing(desk: Desk, key: str, account: Account | None) -> Stand:
+    """A role, and the players or groups that it stands for."""
+    now = account.role if account else Role.PLAYER
+    role = st.segmented_control(
+        "Role", list(ACCOUNT_ROLES), default=now, required=True, help=ROLE_HELP, key=f"role-{key}-{rounds()}"
+    )
+    names, groups = known(desk)
+    if role in (Role.PLAYER, Role.GUARDIAN):
+        return role, ask_players(role, names, key, account), []
+    if role is Role.COACH:
+        chosen = [group for group in sorted(account.groups if account else ()) if group in groups]
+        return (
+            role,
+            [],
+            st.multiselect(
+                "Groups", groups, default=chosen, format_func=group_in_words, key=f"groups-{key}-{rounds()}"
+            ),
+        )
+    return role, [], []
+
+
+def ask_players(role: Role, names: dict[str, str], key: str, account: Account | None) -> list[str]:
+    """The player who it is, or the wards."""
+    own = [code for code in sorted(account.players if account else ()) if code in names]
+    if role is Role.GUARDIAN:
+        return st.multiselect(
+            "Wards", list(names), default=own, format_func=lambda code: names[code], key=f"wards-{key}-{rounds()}"
+        )
+    index = list(names).index(own[0]) if own else None
+    chosen = st.selectbox(
+        "Player", list(names), index=index, format_func=lambda code: names[code], key=f"player-{key}-{rounds()}"
+    )
+    return [chosen] if chosen else []
+
+
+def known(desk: Desk) -> tuple[dict[str, str], list[str]]:
+    """The names of the active players by code, and the groups; none before the first list is loaded."""
+    try:
+        rows = questions.players(desk).iter_rows(named=True)
+        return {row["player_id"]: f"{row['name']} ({row['player_id']})" for row in rows}, [
+            EVERY_GROUP,
+            *questions.groups(desk),
+        ]
+    except NothingPublished:
+        return {}, [EVERY_GROUP]
+
+
+def group_in_words(group: str) -> str:
+    """A group as the list names it."""
+    return "Every group" if group == EVERY_GROUP else group
+
+
+def show_account(desk: Desk, account: Account) -> None:
+    """One account, and what can be done with it."""
+    with st.container(border=True):
+        st.subheader(verbatim(account.name))
+        with problems_told(), st.container(horizontal=True):
+            if st.button("New link", icon=":material/link:", help="Its person sets a new password with it."):
+                tell_link(account.name, people.new_link(desk.folder, account, desk.reader))
+            if st.button("Sign out everywhere", icon=":material/logout:"):
+                ended = people.sign_out_everywhere(desk.folder, account, desk.reader)
+                tell(f"{account.name} is signed out everywhere (browsers: {ended}).")
+            if st.button("Remove", icon=":material/person_remove:"):
+                st.session_state["account_to_remove"] = account.account
+        with problems_told():
+            offer_to_remove(desk, account)
+        with st.expander("Another role"):
+            role, players, groups = ask_standing(desk, f"change-{account.account}", account)
+            if st.button("Change it"):
+                with problems_told():
+                    people.change_role(desk, account, role, players=players, groups=groups)
+                    tell(f"{account.name} has another role from now on.")
+
+
+def offer_to_remove(desk: Desk, account: Account) -> None:
+    """Remove the account once somebody has read what that does and said yes."""
+    if st.session_state.get("account_to_remove") != account.account:
+        return
+    st.markdown(
+        f"**Remove {verbatim(account.name)}?** The person is signed out everywhere and cannot come back. What they "
+        "loaded stays in the log, and what they did stays in the audit trail."
+    )
+    with st.container(horizontal=True):
+        is_meant, is_kept = st.button("Yes, remove it"), st.button("No, keep it")
+    if is_meant or is_kept:
+        del st.session_state["account_to_remove"]
+    if is_meant:
+        people.remove(desk.folder, account, desk.reader)
+        tell(f"The account {account.name} is removed.")
+    if is_kept:
+        st.rerun()
+
+
+@contextmanager
+def problems_told() -> Iterator[None]:
+    """Tell in a sentence why something was not done, and go on with the page."""
+    try:
+        yield
+    except AccountProblem as problem:
+        st.error(verbatim(str(problem)), icon=":material/error:")
+
+
+def tell_link(name: str, path: str) -> None:
+    """Show a link once, on the page as it is drawn next."""
+    here = urlsplit(st.context.url or "")
+    origin = f"{here.scheme}://{here.netloc}" if here.netloc else ""
+    tell(
+        f"Give this link to {name} by a way that nobody else reads. It lets in once, within seven days.", origin + path
+    )
+
+
+def tell(sentence: str, link: str | None = None) -> None:
+    """Draw the page anew, with this on top and empty fields."""
+    st.session_state["people_told"] = (sentence, link)
+    st.session_state["people_rounds"] = rounds() + 1
+    st.rerun()
+
+
+def tell_what_happened() -> None:
+    """What was done last; a link to copy."""
+    sentence, link = st.session_state.pop("people_told", (None, None))
+    if sentence:
+        st.success(verbatim(sentence), icon=":material/check_circle:")
+    if link:
+        st.code(link, language=None, wrap_lines=True)
+
+
+def rounds() -> int:
+    """How often something was done here: a new number gives new, empty fields."""
+    return int(st.session_state.get("people_rounds", 0))
+
+
+page("People", "Who may come in to these pages, and as what?", body)

@@ -1,0 +1,26 @@
+"""How much was trained, week by week: described, never judged."""
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard import charts_player, figures, questions, wording
+from dashboard.questions import Desk
+from dashboard.views.chosen import last_day, what_is_this
+
+
+def load(desk: Desk, week: date, player: str) -> None:
+    """The week's load beside the weeks before, and for the young the guidance that there is."""
+    weeks = questions.player_weeks(desk, week, player)
+    last = weeks.row(-1, named=True)
+    st.subheader("Load by week")
+    st.markdown(" ".join(filter(None, [wording.load(last), wording.effort(last)])))
+    if weeks.height > 1:
+        alt = wording.weeks_alt("Minutes", weeks.to_dicts(), last_day(desk))
+        st.altair_chart(charts_player.minutes_by_week(weeks), alt=alt)
+        st.caption("A cross: no log, or no minutes noted. That is missing, not rest.")
+    guidance = wording.guidance(last)
+    if guidance:
+        st.markdown(guidance)
+    st.caption("Load is described here; it predicts nothing.")
+    what_is_this(desk, figures.LOAD)

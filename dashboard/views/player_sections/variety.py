@@ -1,0 +1,92 @@
+"""What was met and what not: the figures that decide, what to feed next, the grid, and how the balls were spread."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+import polars as pl
+import streamlit as st
+
+from dashboard import figures, questions, tables_player, wording
+from dashboard.grid_table import player_grid
+from dashboard.marks import legend
+from dashboard.phrases import DIMENSION_LABELS, sessions, verbatim
+from dashboard.questions import Desk
+from dashboard.views.chosen import last_day, last_day_caption, what_is_this
+
+FED_NEXT = 5
+
+Row = Mapping[str, Any]
+
+
+def head(desk: Desk, week: date, me: Row) -> None:
+    """Who it is, and the numbers that decide."""
+    settings = questions.settings(desk)
+    st.header(verbatim(me["name"]))
+    fed = f"{me['balls']:,} balls in {sessions(me['sessions'])} of the last {settings.window_days} days"
+    st.markdown(f"{me['handedness']}-handed · {verbatim(me['group_name'] or 'no group')} · {fed}")
+    why = wording.standing(me, settings, last_day(desk))
+    if why:
+        st.warning(f"{why[:1].upper()}{why[1:]}.", icon=":material/event_busy:")
+    if me["cells"] is not None:
+        _key_figures(desk, week, me)
+
+
+def _key_figures(desk: Desk, week: date, me: Row) -> None:
+    player = me["player_id"]
+    spread = questions.variety(desk, week, player)
+    mix = questions.standard_success(desk, week, player).to_dicts()
+    st.html(tables_player.key_figures(me, spread, mix[0] if mix else None, questions.trend(desk, player)))
+    if spread is not None:
+        st.markdown(wording.coverage_only(spread, questions.settings(desk)) or wording.combined(spread))
+    what_is_this(desk, figures.VARIETY)
+
+
+def coverage(desk: Desk, week: date, me: Row) -> None:
+    """What to feed next, and why: the grid, the pairs and the spread."""
+    _feed_next(desk, me["player_id"])
+    st.subheader("Which balls were met")
+    cells = questions.coverage(desk, week, me["player_id"]).to_dicts()
+    st.html(player_grid(cells, me["handedness"], last_day(desk)) + legend())
+    st.caption("As the player sees the table: the far end above. Numbers are balls in the window.")
+    _pairs(desk, week, me["player_id"])
+    _spread(desk, week, me["player_id"])
+    what_is_this(desk, figures.COVERAGE)
+
+
+def _feed_next(desk: Desk, player: str) -> None:
+    seen_from = last_day(desk)
+    gaps = questions.feed_next(desk, player, FED_NEXT).to_dicts()
+    st.subheader("What to feed next")
+    if gaps:
+        st.markdown("\n".join(f"1. {wording.feed_next(gap, seen_from)}" for gap in gaps))
+    else:
+        st.markdown("Every wanted combination is covered, and none is clearly weak. Keep the mix.")
+    last_day_caption(desk, "The most wanted first; of these the never met, the not lately met, the weak, the few.")
+    what_is_this(desk, figures.GAPS)
+
+
+def _pairs(desk: Desk, week: date, player: str) -> None:
+    """What even margins hide: two values that never come together."""
+    gaps = questions.pairs(desk, week, player).filter(pl.col("pairs_covered") < pl.col("pairs"))
+    if gaps.is_empty():
+        return
+    missing = questions.missing_pairs(desk, week, player)
+    with st.expander(f"Pairs not yet met together ({len(missing)})"):
+        for row in gaps.iter_rows(named=True):
+            first, other = row["dimension"], row["other_dimension"]
+            these = missing.filter(pl.col("dimension") == first, pl.col("other_dimension") == other).to_dicts()
+            title = f"{DIMENSION_LABELS[first]} with {DIMENSION_LABELS[other].lower()}"
+            covered = f"{row['pairs_covered']} of {row['pairs']} pairs"
+            st.markdown(f"**{title}: {covered}.** Missing: {wording.pair_gap(first, other, these)}.")
+        what_is_this(desk, figures.PAIRS)
+
+
+def _spread(desk: Desk, week: date, player: str) -> None:
+    found = questions.variety(desk, week, player)
+    if found is None:
+        return
+    few = wording.coverage_only(found, questions.settings(desk))
+    with st.expander("How the balls were spread"):
+        st.markdown("\n".join(f"- {sentence}" for sentence in ([few] if few else wording.spread(found))))
+        what_is_this(desk, figures.SPREAD)

@@ -1,0 +1,111 @@
+"""Setups: where a feeder stands, how it aims, what changes when it moves, and where its player is ready."""
+
+from collections.abc import Callable
+
+import streamlit as st
+
+from dashboard import questions, setup_tables
+from dashboard.cautions import MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.frame import nothing_yet, page
+from dashboard.phrases import verbatim
+from dashboard.questions import Desk
+from dashboard.setup_aim import aimed
+from dashboard.setup_definitions import FED_FROM_HERE, of_places
+from dashboard.setup_places import Standing, standing_of
+from dashboard.setup_scene import ready_words, scene_of
+from dashboard.setup_words import aim_sentences
+from dashboard.views.chosen import what_is_this
+from dashboard.views.setups_asked import Meeting, ask_setup, ask_short_angles, ask_target, ask_who, drawing
+from dashboard.views.setups_calibrated import calibrate
+from dashboard.views.setups_checked import check_balls
+from dashboard.views.setups_moved import feeder_moved
+from models.bounds import OutOfBounds, check_yaw
+from models.settings import Settings
+from models.stance import DEEP_CENTRE
+
+MOST_DOUBTFUL = 30
+
+Section = Callable[[Desk, list[Standing]], None]
+
+
+def body(desk: Desk) -> None:
+    """The section that is wanted, then what to mind."""
+    setups = [standing_of(row) for row in questions.setups_now(desk, "right").iter_rows(named=True)]
+    if not setups:
+        nothing_yet("No setups yet.", "A setup says where a feeder stands. Bring in the setups first.")
+        return
+    section = st.segmented_control("What do you want to know?", list(SECTIONS), default=WHERE, required=True)
+    try:
+        SECTIONS[section](desk, setups)
+    except OutOfBounds as problem:
+        st.error(verbatim(str(problem)), icon=":material/error:")
+    tell_cautions()
+
+
+def where_it_stands(desk: Desk, setups: list[Standing]) -> None:
+    """One setup: what its place is to the player, where the head points, and where to be ready."""
+    settings = questions.settings(desk)
+    meeting = ask_who(desk)
+    told, shown = st.columns([3, 2], gap="large")
+    with told:
+        standing = ask_setup("Where the feeder stands", setups, "stands")
+        target = ask_target("stands", "Deep centre") or DEEP_CENTRE
+        counts_short = ask_short_angles("stands")
+        scene = scene_of(standing.place, target, counts_short=counts_short)
+        first, *others = map(verbatim, aim_sentences(standing, aimed(standing, target, meeting.hand, settings)))
+        st.markdown("\n\n".join([f"**{first}**", *ready_words(scene, meeting.hand), *others]))
+        warn_of_yaw(standing)
+        define(settings)
+    with shown:
+        drawing(scene, meeting.hand)
+    tell_doubtful(desk, standing, meeting)
+
+
+def tell_doubtful(desk: Desk, standing: Standing, meeting: Meeting) -> None:
+    """The balls in the log from there whose length is doubtful by the physics: marked, and kept as they were logged."""
+    feeds = questions.feeds_from_setup(desk, str(standing.code), meeting.hand).to_dicts()
+    doubtful = [feed for feed in feeds if feed["length_verdict"] == "doubtful"]
+    if not doubtful:
+        return
+    told = f"Of {len(feeds):,} kinds of ball that {meeting.hand}-handed players met from there by the log"
+    with st.expander(f"{told}, {len(doubtful):,} are of doubtful length"):
+        st.html(setup_tables.feeds(doubtful[:MOST_DOUBTFUL]))
+        st.caption(
+            f"At most {MOST_DOUBTFUL} are shown. Doubtful: by no calculation can such a ball be so long or so short. "
+            "The log keeps the word as it was written; the times are those of a typical ball of these words."
+        )
+        what_is_this(desk, FED_FROM_HERE)
+
+
+def warn_of_yaw(standing: Standing) -> None:
+    """Mark a head that the log turns past the player's half."""
+    if standing.yaw_deg is None:
+        return
+    try:
+        check_yaw(standing.x_cm, standing.y_cm, standing.yaw_deg)
+    except OutOfBounds as problem:
+        st.warning(verbatim(f"As the log has it: {problem}"), icon=":material/warning:")
+
+
+def define(settings: Settings) -> None:
+    """What the words and numbers mean, one click away."""
+    with st.popover("What are these numbers?", icon=":material/help:"):
+        st.markdown(of_places(settings))
+
+
+def tell_cautions() -> None:
+    """What to mind where a feeder is moved or a ball could hit someone."""
+    st.subheader("Before you move or touch a feeder")
+    st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
+    st.caption(WHO_DECIDES)
+
+
+WHERE = "Where it stands"
+SECTIONS: dict[str, Section] = {
+    WHERE: where_it_stands,
+    "I moved the feeder": feeder_moved,
+    "Check balls": check_balls,
+    "Calibrate": calibrate,
+}
+
+page("Setups", "Where does the feeder stand, how do I aim it, and where is my player ready?", body)

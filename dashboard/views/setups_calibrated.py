@@ -1,0 +1,126 @@
+"""Calibrate a feeder: what its dials give by its noted landings, and noting more of them."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+import streamlit as st
+
+from dashboard import questions, setup_tables
+from dashboard.cautions import IN_SHORT
+from dashboard.door.noted import load
+from dashboard.phrases import balls, verbatim
+from dashboard.questions import Desk
+from dashboard.setup_definitions import DIALS
+from dashboard.setup_dial_words import what_a_mark_does
+from dashboard.setup_notes import NotALanding, landings_noted
+from dashboard.setup_places import Standing
+from dashboard.views.chosen import what_is_this
+from dashboard.views.fields import ask
+from dashboard.views.refusals import problems_told, under_way
+from dashboard.views.setups_asked import ask_setup
+from dashboard.written_landings import COLUMNS, as_landings_file
+from ingest.loading import check
+
+Row = Mapping[str, Any]
+
+SETTING = ("release_height_cm", "elevation_deg", "speed_setting", "spin_setting")
+KNOWN_OTHERWISE = ("topspin_rps", "speed_mps", "note")
+
+HOW = (
+    "Set the speed dial, play a few single balls without spin, and note where each first met the table: how many cm "
+    "beside the centre line and on which side as the player sees it, then **how far before the player's end line**. Do "
+    "the same at another mark or two. Balls with spin calibrate the spin dial, once the speed dial is known."
+)
+
+
+def calibrate(desk: Desk, setups: list[Standing]) -> None:
+    """One feeder: what its dials give, then noting where balls landed."""
+    feeders = {row["feeder_id"]: row for row in questions.feeders(desk).iter_rows(named=True)}
+    if not feeders:
+        st.info(
+            "No feeder is in the log yet. `halflong template feeders` prints a file to fill in, one line for each "
+            "machine; bring it in like any log.",
+            icon=":material/info:",
+        )
+        return
+    chosen = st.selectbox("Feeder", list(feeders), format_func=lambda code: _called(feeders[code]), key="setups-feeder")
+    tell_dials(desk, chosen)
+    note_landings(desk, feeders[chosen], setups)
+
+
+def tell_dials(desk: Desk, feeder_id: str) -> None:
+    """What one mark of each dial adds, what the noted marks give, and by which calculation."""
+    by_dial = questions.dial_calibrations(desk, feeder_id).partition_by("dial", as_dict=True, maintain_order=True)
+    if not by_dial:
+        st.markdown("**Not calibrated**: no landing of this feeder is noted yet.")
+        return
+    for (dial,), rows in by_dial.items():
+        st.markdown(what_a_mark_does(str(dial), rows.to_dicts()))
+        if lines := questions.dial_lines(desk, feeder_id, str(dial)):
+            st.html(setup_tables.marks_of_dial(str(dial), list(lines.values())))
+    st.caption("Range: that of the balls and of the calculations together. Of spin, minus is backspin.")
+    what_is_this(desk, DIALS)
+
+
+def note_landings(desk: Desk, feeder: Row, setups: list[Standing]) -> None:
+    """A form for the balls of one setting; what is wrong is told below it."""
+    st.subheader("Note where balls landed")
+    st.markdown(HOW)
+    st.caption(IN_SHORT)
+    if told := st.session_state.pop("landings_told", None):
+        st.success(told, icon=":material/check_circle:")
+    with st.form("landings", border=True):
+        setup = ask_setup("Where the feeder stands", setups, "noted-at")
+        shared = {"feeder": feeder["feeder_id"], "setup": setup.code, "noted_on": _ask("noted_on", _today())}
+        first = {"release_height_cm": setup.height_cm}
+        with st.grid(4, min_column_width=150):
+            shared |= {name: _ask(name, first.get(name)) for name in SETTING}
+        with st.expander("Spin or speed that is known otherwise"):
+            shared |= {name: _ask(name, None) for name in KNOWN_OTHERWISE}
+        notes = st.text_area("Where the balls landed *", key="setups-landings", placeholder="5 left, 45\n2 right, 52")
+        is_sent = st.form_submit_button("Save these balls", icon=":material/save:")
+    if is_sent:
+        with problems_told():
+            _save(desk, shared, notes)
+
+
+def _save(desk: Desk, shared: Row, notes: str) -> None:
+    """Hold the balls to the rules of a file; save them, or say what is wrong."""
+    try:
+        landings = landings_noted(notes, with_depth=True)
+    except NotALanding as problem:
+        st.error(verbatim(str(problem)), icon=":material/error:")
+        return
+    if not landings:
+        st.error("Nothing is noted yet: write where at least one ball landed.", icon=":material/error:")
+        return
+    day = shared["noted_on"] or _today()
+    first_ball = questions.next_landing(desk, shared["feeder"], day)
+    file = as_landings_file(shared, landings, first_ball, datetime.now())  # noqa: DTZ005 - the hour on the club's wall
+    with under_way("Screening the balls …") as say:
+        (report,) = check(desk.folder, [file], today=_today(), say=say)
+    if not report.is_sound:
+        faults = {(fault.column, fault.seen): fault for fault in report.refusals}.values()
+        for fault in faults:
+            told = f"{fault.column or 'The line'}: saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}."
+            st.error(verbatim(told), icon=":material/error:")
+        return
+    with under_way("Saving, and making the figures anew …") as say:
+        (report,) = load(desk.folder, [file], desk.reader, today=_today(), say=say)
+    st.session_state["landings_told"] = f"{balls(len(landings))} noted, as batch {report.batch}."
+    st.rerun()
+
+
+def _ask(name: str, first: Any) -> Any:
+    column = COLUMNS[name]
+    return ask(column.shape, column, f"setups-landing-{name}", first)
+
+
+def _called(feeder: Row) -> str:
+    return str(feeder["name"]) if feeder["name"] == feeder["feeder_id"] else f"{feeder['name']} ({feeder['feeder_id']})"
+
+
+def _today() -> date:
+    """The club's own day, as on its wall."""
+    return date.today()  # noqa: DTZ011

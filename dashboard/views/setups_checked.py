@@ -1,0 +1,39 @@
+"""Check balls: where single balls to the middle landed, and so which way to turn the head."""
+
+import streamlit as st
+
+from dashboard.cautions import IN_SHORT
+from dashboard.phrases import verbatim
+from dashboard.questions import Desk
+from dashboard.setup_check_words import correction
+from dashboard.setup_definitions import of_check_balls
+from dashboard.setup_notes import NotALanding, landings_noted
+from dashboard.setup_places import Standing
+from dashboard.views.setups_asked import ask_setup_or_place
+from models.check_ball import correct_head
+
+HOW = (
+    "Set the feeder for the middle, without sidespin, and play four or five single balls. Note each on a line of its "
+    "own: how many cm beside the centre line it landed, and on which side **as the player sees it**. If it did not "
+    "land about 30 cm before the player's end line, add how far before it."
+)
+
+
+def check_balls(desk: Desk, setups: list[Standing]) -> None:  # noqa: ARG001 - as every section
+    """Ask where the balls landed, and say how to turn the head."""
+    standing = ask_setup_or_place("Where the feeder stands", setups, "checked")
+    st.markdown(HOW)
+    notes = st.text_area("Where the balls landed", key="setups-notes", placeholder="12 left\n8 left\n15 left, 45")
+    st.button("How do I turn the head?")
+    st.caption(IN_SHORT)
+    try:
+        landings = landings_noted(notes)
+    except NotALanding as problem:
+        st.error(verbatim(str(problem)), icon=":material/error:")
+        return
+    if not landings:
+        return
+    for sentence in correction(correct_head(standing.place, landings)):
+        st.markdown(sentence)
+    with st.popover("What are these numbers?", icon=":material/help:"):
+        st.markdown(of_check_balls())

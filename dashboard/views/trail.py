@@ -1,0 +1,40 @@
+"""The audit trail: who did what, and when."""
+
+import polars as pl
+import streamlit as st
+
+from dashboard.door.trail import Event, entries
+from dashboard.frame import page
+from dashboard.questions import Desk
+from sql.club_file import club_file
+
+SHOWN = 500
+EVERYTHING = "Everything"
+
+
+def body(desk: Desk) -> None:
+    """The latest entries, of one kind or all."""
+    wanted = st.selectbox("What", [EVERYTHING, *Event], format_func=lambda one: str(one).capitalize(), width=320)
+    with club_file(desk.folder) as connection:
+        found = entries(connection, desk.reader, SHOWN, None if wanted == EVERYTHING else Event(wanted))
+    if not found:
+        st.info("Nothing of this kind was done yet.", icon=":material/info:")
+        return
+    st.dataframe(
+        pl.DataFrame([vars(entry) for entry in found], infer_schema_length=None),
+        column_config={
+            "happened_at": st.column_config.DatetimeColumn("When (UTC)", format="D MMM YYYY, HH:mm:ss"),
+            "name": "Who",
+            "event": "What",
+            "player": "Player",
+            "about": "About",
+            "address": "From",
+        },
+        placeholder="",
+        hide_index=True,
+        alt="The latest entries of the audit trail: when, who, what, about which player, from which address",
+    )
+    st.caption(f"The latest {SHOWN} entries at most; `halflong account trail` lists more. Nothing here can be changed.")
+
+
+page("Audit trail", "Who signed in, was refused, loaded, withdrew, exported or erased, and when?", body)

@@ -1,0 +1,40 @@
+"""A command that is killed leaves every acknowledged batch whole and no half batch; the next command mends the rest."""
+
+import duckdb
+import pytest
+
+from tests.torture.__main__ import OLD_BACKUP, kill_in_turn, summary
+from tests.torture.victim import Victim
+
+KILLS = 10
+
+
+@pytest.fixture(scope="module")
+def victim(tmp_path_factory: pytest.TempPathFactory) -> Victim:
+    """A club each of whose commands has been given once, and none of which was killed yet."""
+    return Victim(tmp_path_factory.mktemp("victim"), OLD_BACKUP, seed=20261125)
+
+
+def test_nothing_is_lost_half_or_double_when_commands_are_killed(victim: Victim) -> None:
+    """In full: uv run python -m tests.torture --full."""
+    kill_in_turn(victim, KILLS)
+
+    assert victim.figures.kills >= KILLS
+    assert victim.figures.acknowledged >= 3
+    assert victim.figures.are_sound, summary(victim.figures)
+
+
+def test_a_planted_loss_and_a_planted_half_batch_are_counted(victim: Victim) -> None:
+    """The figures above could be others: a whole batch is taken out of the log, and one line out of another."""
+    for _ in range(2):
+        victim.give("load")
+    one, other = sorted(victim.acknowledged - victim.withdrawn)[-2:]
+    with duckdb.connect(str(victim.data / "warehouse.duckdb")) as connection:
+        connection.execute(f"delete from log.batches where batch = {victim.batch_of[other]}")
+        connection.execute(f"delete from log.sessions where batch = {victim.batch_of[one]} and line = 2")
+    before = victim.figures.lost, victim.figures.half, len(victim.figures.unmended)
+
+    victim.see()
+
+    assert (victim.figures.lost, victim.figures.half) == (before[0] + 1, before[1] + 1)
+    assert len(victim.figures.unmended) > before[2]
