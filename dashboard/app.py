@@ -37,6 +37,7 @@ PAGES = (
     Open("my_training", "My training", "Training", (PLAYER, GUARDIAN)),
     Open("people", "People", "Club", (COORDINATOR,)),
     Open("trail", "Audit trail", "Club", (COORDINATOR,)),
+    Open("privacy", "What is stored", "Club", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
 )
 
 

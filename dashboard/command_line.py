@@ -2,7 +2,7 @@
 
 import sys
 
-from dashboard.commands import accounts, aim, faces, keeping, logs, published  # noqa: F401 - each registers its commands
+from dashboard.commands import accounts, aim, faces, keeping, logs, privacy, published  # noqa: F401 - each registers its commands
 from dashboard.commands.shared import app, errors
 from dashboard.demo import DemoRefused
 from dashboard.door.accounts import AccountProblem

@@ -32,7 +32,7 @@ SPREAD = Figures(
 )
 GAPS = Figures(
     "report.gaps",
-    ("rank", "why", "wanted_share", "balls", "need_balls", "days_since", "judged_balls", *SHRUNK),
+    ("why", "wanted_share", "balls", "need_balls", "days_since", "judged_balls", *SHRUNK),
     ("window_days", "covered_balls", "judged_weeks"),
 )
 COVERAGE = Figures(

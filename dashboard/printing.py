@@ -1,18 +1,24 @@
 """What the command line prints: the verdict on a file, and the rows of an answer."""
 
+import re
+
 import polars as pl
 from rich.console import Console
 from rich.table import Table
 
 from ingest.loading import Report
+from ingest.problems import printable
 
 SHOWN_REFUSALS = 20
+
+_STEERS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+"""The control characters but tab and line feed (ECMA-48): a terminal would obey them."""
 
 
 def print_report(screen: Console, report: Report) -> None:
     """The verdict on one file: how it was read, what was accepted, what was refused and why."""
     for sentence in verdict(report):
-        screen.print(sentence, markup=False)
+        screen.print(printable(sentence), markup=False)
     for refusal in report.refusals[:SHOWN_REFUSALS]:
         screen.print(f"  {refusal.sentence}", markup=False)
     if len(report.refusals) > SHOWN_REFUSALS:
@@ -57,7 +63,7 @@ def _shown(value: object) -> str:
     if value is None:
         return "-"
     text = f"{value:.4f}" if isinstance(value, float) else str(value)
-    return text.replace("[", "\\[")
+    return _STEERS.sub("\ufffd", text).replace("[", "\\[")
 
 
 def _width(answer: pl.DataFrame) -> int:

@@ -19,6 +19,7 @@ from starlette.routing import Route
 
 from dashboard.at_table.routes import routes as table_routes
 from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
+from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
 from sql.build import build, is_current
@@ -110,7 +111,12 @@ def asgi_app(door: Door) -> Any:
 
     page = Path(st.__file__).parent / "static" / "index.html"
     handlers = DoorRoutes(door)
-    routes = [*handlers.routes(), *_provider_routes(door, handlers), *table_routes(door.folder)]
+    routes = [
+        *handlers.routes(),
+        *_provider_routes(door, handlers),
+        *table_routes(door.folder),
+        *person_routes(door.folder),
+    ]
     return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=[Middleware(Guard, door, page)])
 
 

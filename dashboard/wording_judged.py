@@ -118,7 +118,7 @@ def probe(latest: Row, settings: Settings, seen_from: date) -> str:
     when = f"{day(latest['session_date'], seen_from)}: {in_100(latest['rate'])} of {balls(latest['balls'])}"
     if latest["verdict"] == "first":
         return f"First sitting on {when}. Feed the same balls again some days later."
-    after = f"{latest['days_since_first']} days after the first"
+    after = _after_the_first(latest["days_since_first"])
     if latest["verdict"] == "other_test":
         return f"{when}, {after}, but with other kinds of ball than the first sitting: not comparable."
     wanted = in_100(settings.small_change)
@@ -128,6 +128,12 @@ def probe(latest: Row, settings: Settings, seen_from: date) -> str:
         f"could tell from chance is {in_100(latest['detectable_change'])}; to see one of {wanted}, each sitting would "
         f"need {latest['balls_needed']:,.0f} balls."
     )
+
+
+def _after_the_first(days: int) -> str:
+    if days == 0:
+        return "on the day of the first sitting"
+    return f"{days} day{'' if days == 1 else 's'} after the first"
 
 
 NO_PROBE = (

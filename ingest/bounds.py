@@ -10,6 +10,9 @@ MOST_WORKBOOK_ROWS = 99_999
 """A workbook is unpacked into a full rectangle in memory, at about 35 bytes a cell: 200 columns of this height are
 700 MB. A longer log belongs into a CSV file."""
 
+MOST_WORKBOOK_CELLS = 5_000_000
+"""Of a sheet whose cells have no addresses, so that they must be counted one by one."""
+
 MOST_UNPACKED_BYTES = 250_000_000
 MOST_WORKBOOK_TEXT = 500_000_000
-"""The shared texts of a workbook, each as often as a cell shows it: a workbook holds a text once, memory once a cell."""
+"""The shared texts of a workbook, each as often as a cell shows it: a file holds a text once, memory once a cell."""

@@ -1,8 +1,8 @@
 """CSV that leaves for people: a cell that a spreadsheet would run as a formula is made harmless.
 
-The rule is OWASP's (the page "CSV Injection"; ASVS 5.0, requirement 1.2.10): a text that begins with = + - @, a tab or a
-line break gets an apostrophe in front, which spreadsheets show as text. A number stays a number. The same is done behind
-a semicolon, a tab and a line break within a text: where a spreadsheet separates by those, a new cell begins there.
+The rule is OWASP's (the page "CSV Injection"; ASVS 5.0, requirement 1.2.10): a text that begins with = + - @, a tab or
+a line break gets an apostrophe in front, which spreadsheets show as text. A number stays a number. The same is done
+behind a semicolon, a tab and a line break within a text: where a spreadsheet separates by those, a cell begins there.
 
 `as_typed` takes back exactly what `harmless` did: of a cell that came with its own apostrophes, one is taken.
 """
@@ -18,7 +18,7 @@ _RUNS = "=+@＝＋－＠-"
 """What a formula begins with; the wide forms are what East Asian keyboards write."""
 
 _BEFORE = " '\u00a0\u2007\u202f\ufeff\u200b"
-"""Spreadsheets pass over blanks before a formula; an apostrophe counts as part of the text, so that it can be undone."""
+"""Spreadsheets pass over blanks before a formula; apostrophes are passed over too, so that ours can be undone."""
 
 _NUMBER = r"[+-]?([0-9]+([.,][0-9]*)?|[.,][0-9]+)"
 _RUNNING = rf"(^|[;\t\r\n])([{_BEFORE}]*[{_RUNS}])"

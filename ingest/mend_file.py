@@ -12,8 +12,8 @@ from ingest.kinds import MENDS, REFUSED_BECAUSE, SURPLUS, squeezed
 from ingest.problems import Refusal
 
 SIGNS_OF_A_FILE = 12
-"""So many signs of a file's SHA-256 tell it from every other file of a club. The SQL model core.refusals knows them too:
-a fingerprint, unlike the number of a batch, is there before anything is stored, and no load in between changes it."""
+"""So many signs of a file's SHA-256 tell it from every other file of a club; core.refusals counts on the same number.
+A fingerprint, unlike the number of a batch, is there before anything is stored, and no load in between changes it."""
 
 
 @dataclass(frozen=True)

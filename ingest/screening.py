@@ -222,11 +222,12 @@ _REFUSAL_SCHEMA = {
 }
 
 
-def _days_of(screened: Screened, mended: Mapping[int, date | None]) -> dict[int, date | None]:
+def _days_of(screened: Screened, mended: Mapping[int, date | None]) -> Mapping[int, date | None]:
     """The day that each line is of: its own within its file's range, else that of the line it mends, else the last."""
     if "session_date" not in screened.accepted.columns:
         return {}
-    first, last = screened.accepted["session_date"].min(), screened.accepted["session_date"].max()
+    days = screened.accepted["session_date"]
+    last: Any = days.max()
     day = compile_shape(Day(), "session_date").value
-    in_range = screened.reading.lines.select("line", pl.when(day.is_between(first, last)).then(day))
+    in_range = screened.reading.lines.select("line", pl.when(day.is_between(days.min(), last)).then(day))
     return {**mended, **{line: own or mended.get(line) or last for line, own in in_range.iter_rows()}}

@@ -16,7 +16,7 @@ from ingest.foreign import refuse_foreign_package
 from ingest.grid import Grid, first_content, is_blank
 from ingest.kinds import HeaderLine, header_line, no_header
 from ingest.problems import Unreadable, unreadable
-from ingest.sheet_size import HasDtd, extent, shown_bytes
+from ingest.sheet_size import DTD_BEGINS, has_far_cell, shown_bytes
 from models.shapes import BLANKS
 
 PACKAGE_BEGINS = (b"PK\x03\x04", b"PK\x05\x06")
@@ -78,13 +78,15 @@ def _refuse_bomb(file_name: str, unpacked_bytes: int) -> None:
 
 def _refuse_swelling(file_name: str, parts: Collection[bytes]) -> None:
     """Raises Unreadable where the parts would take far more room in memory than in the file."""
+    if any(DTD_BEGINS in part for part in parts):
+        raise _damaged(file_name)
     try:
-        extents = [extent(part) for part in parts]
-    except (expat.ExpatError, HasDtd) as error:
+        is_far = any(has_far_cell(part) for part in parts)
+    except expat.ExpatError as error:
         raise _damaged(file_name) from error
-    if any(part.has_far_cell for part in extents):
+    if is_far:
         raise _too_large(file_name, f"a cell below row {MOST_WORKBOOK_ROWS} or right of column {MOST_COLUMNS}")
-    if shown_bytes(parts, extents) > MOST_WORKBOOK_TEXT:
+    if shown_bytes(parts, MOST_WORKBOOK_TEXT) >= MOST_WORKBOOK_TEXT:
         raise _too_large(file_name, "a workbook that shows very long texts in very many cells")
 
 

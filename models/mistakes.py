@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from models.groups import BoolArray, FloatArray
+from models.groups import BoolArray, FloatArray, group_rows
 from models.intervals import newcombe_difference, wilson
 
 
@@ -33,18 +33,28 @@ def outcome_shares(counts: npt.ArrayLike, effective_balls: npt.ArrayLike, confid
     return OutcomeShares(share, plausible.low, plausible.high)
 
 
-def standing_out(counts: npt.ArrayLike, effective_balls: npt.ArrayLike, confidence: float = 0.95) -> BoolArray:
-    """Which outcomes are clearly more frequent on a spin than on the player's other spins, shape (spins, outcomes).
+def standing_out(
+    window: npt.ArrayLike, counts: npt.ArrayLike, effective_balls: npt.ArrayLike, confidence: float = 0.95
+) -> BoolArray:
+    """Which outcomes are clearly more frequent on a spin than on the same window's other spins, shape (rows, outcomes).
 
-    On a player with no such habit the whole table stays empty with the given confidence.
+    One row per spin of a window; `window` numbers the rows of one player that are compared with each other. On a player
+    with no such habit the whole window stays empty with the given confidence.
     Source: Newcombe (1998), method 10, with the chance of error divided by the comparisons (Bonferroni).
     """
-    seen = np.asarray(counts, dtype=np.float64)
-    worth = np.asarray(effective_balls, dtype=np.float64)[:, None]
-    others, others_worth = seen.sum(axis=0) - seen, worth.sum() - worth
+    seen, worth = np.asarray(counts, dtype=np.float64), np.asarray(effective_balls, dtype=np.float64)
+    rows = group_rows(window)
+    others = np.stack([rows.sums(column)[rows.of_row] for column in seen.T], axis=1) - seen
     share, others_share = _shares(seen), _shares(others)
-    each = 1 - 2 * (1 - confidence) / max(seen.size, 1)
-    return newcombe_difference(share, worth, others_share, others_worth, each).low > 0
+    worth, others_worth = worth[:, None], (rows.sums(worth)[rows.of_row] - worth)[:, None]
+    spins = rows.sizes[rows.of_row]
+    stands_out = np.zeros(seen.shape, dtype=np.bool_)
+    for count in np.unique(spins):
+        at = spins == count
+        each = float(1 - 2 * (1 - confidence) / (count * seen.shape[1]))
+        change = newcombe_difference(share[at], worth[at], others_share[at], others_worth[at], each)
+        stands_out[at] = change.low > 0
+    return stands_out
 
 
 def _shares(counts: FloatArray) -> FloatArray:

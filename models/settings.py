@@ -1,5 +1,8 @@
 """The club's settings: thresholds without a published basis, each with its meaning. Read from club.toml."""
 
+from calendar import monthrange
+from datetime import date
+
 from pydantic import BaseModel, ConfigDict, Field
 
 from models.incoming import HURRIED_S
@@ -19,6 +22,15 @@ class Settings(BaseModel):
     )
     club_name: str = Field("Our club", min_length=1, max_length=80, description="the name shown on the screens")
     is_invented: bool = Field(False, description="the data are invented; every page says so")
+    retention_months: int = Field(
+        0,
+        ge=0,
+        le=600,
+        description="months without a log after which a player is listed as due to be forgotten; 0 is no limit",
+    )
+    trail_months: int = Field(
+        24, ge=0, le=600, description="months after which an entry of the audit trail is removed; 0 is no limit"
+    )
     spare_room_mb: int = Field(
         100,
         ge=0,
@@ -105,3 +117,17 @@ class Settings(BaseModel):
         description="landings noted so many days before a feeder's latest, or earlier, no longer calibrate it",
     )
     calibration_balls: int = Field(6, ge=3, le=500, description="fewest landings from which a dial is calibrated")
+
+    def logs_kept_since(self, today: date) -> date | None:
+        """Players without a log since this day are due to be forgotten; None where there is no limit."""
+        return _months_before(today, self.retention_months) if self.retention_months else None
+
+    def trail_kept_since(self, today: date) -> date | None:
+        """The first day of which the audit trail is kept; None where there is no limit."""
+        return _months_before(today, self.trail_months) if self.trail_months else None
+
+
+def _months_before(day: date, months: int) -> date:
+    """The same day of an earlier month, or its last where it is shorter."""
+    year, month = divmod(12 * day.year + day.month - 1 - months, 12)
+    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))

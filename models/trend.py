@@ -16,8 +16,9 @@ from scipy import special
 from models.groups import BoolArray, FloatArray, Groups, IntArray, group_rows
 
 Verdict = Literal["rising", "falling", "steady", "not_clear", "too_few"]
-MOST_ITERATIONS = 25
+MOST_ITERATIONS = 50
 CLOSE_ENOUGH = 1e-9
+LONGEST_STEP = 2.0
 
 
 @dataclass(frozen=True)
@@ -131,7 +132,10 @@ def _newton(rows: Sessions) -> Slopes:
     slope, moved = np.zeros(groups.count), np.full(groups.count, np.inf)
     for _ in range(MOST_ITERATIONS):
         up, turn = _newton_step(rows, level, slope)
-        level, slope, moved = level + up, slope + turn, np.maximum(np.abs(up), np.abs(turn))
+        moved = np.maximum(np.abs(up), np.abs(turn))
+        # Where one session has a thousand times the balls of another, a whole step would leap over the maximum.
+        part = LONGEST_STEP / np.maximum(moved, LONGEST_STEP)
+        level, slope = level + part * up, slope + part * turn
         if moved.max(initial=0.0) < CLOSE_ENOUGH:
             break
     rate = _fitted_rate(rows, level, slope)

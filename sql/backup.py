@@ -26,7 +26,7 @@ from sql.club_check import club_file_version
 from sql.club_file import club_file
 from sql.disk import disk_told, require_room
 from sql.folder import DataFolder, FolderProblem, write_whole
-from sql.holding import Say, drafts
+from sql.holding import Say, remove_drafts
 from sql.made_backups import note_backup
 from sql.verify import club_findings, log_findings
 from sql.warehouse import Connection, held, locked, read_only, utc_now, warehouse
@@ -157,6 +157,8 @@ def _published_if_settings_are_sound(folder: DataFolder, say: Say, progress: Pro
 @contextmanager
 def _being_restored(folder: DataFolder, file: Path, say: Say) -> Iterator[None]:
     """The folder is marked until all is done, so that a restore that was cut off is not taken for a club."""
+    for draft in folder.path.glob(".RESTORING.*"):
+        draft.unlink()
     if folder.restoring_file.exists():
         say(f"A restore was cut off in {folder.path}: what it left is removed first.")
         _empty(folder)
@@ -177,9 +179,10 @@ def _being_restored(folder: DataFolder, file: Path, say: Say) -> Iterator[None]:
 def _empty(folder: DataFolder) -> None:
     """Remove what a restore writes, the mark last."""
     shutil.rmtree(folder.published, ignore_errors=True)
+    remove_drafts(folder)
     sides = (".wal", "-wal", "-shm")
     names = [*MEMBERS, *(name + side for name in MEMBERS for side in sides), "warehouse.sha256"]
-    for path in [*(folder.path / name for name in names), *drafts(folder), folder.backups_file, folder.restoring_file]:
+    for path in [*(folder.path / name for name in names), folder.backups_file, folder.restoring_file]:
         path.unlink(missing_ok=True)
 
 

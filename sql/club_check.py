@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import closing
 
 from sql.club_file import ClubConnection, club_file, migrate
+from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 
 Schema = set[tuple[str, str, str | None]]
@@ -18,6 +19,8 @@ def club_faults(folder: DataFolder) -> list[str]:
         with club_file(folder) as connection:
             return [*_faults(connection)]
     except (FolderProblem, sqlite3.Error) as problem:
+        if disk_sentence(problem):
+            raise
         return [str(problem).removeprefix(f"{folder.club_file}: ").rstrip(".")]
 
 

@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from sql.club_twice import keep_twice
+from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 
 ClubConnection = sqlite3.Connection
@@ -64,7 +65,7 @@ def _sentence(file: Path, error: Exception) -> str:
     }
     name = getattr(error, "sqlite_errorname", "")
     what_now = "It cannot be used so: it may be damaged. Restore a backup, or ask for help with this sentence."
-    return f"{file}: {told.get(name, f'{error} ({name}). {what_now}')}"
+    return f"{file}: {told.get(name) or disk_sentence(error) or f'{error} ({name}). {what_now}'}"
 
 
 def migrate(connection: ClubConnection) -> None:

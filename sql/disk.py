@@ -3,6 +3,7 @@
 import errno
 import os
 import shutil
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -23,6 +24,12 @@ WHAT_NOW = {
     FAILING: "the disk fails to read or write. Save a copy of the whole folder to another disk, then run "
     "'halflong verify'.",
 }
+
+OF_SQLITE = {
+    FULL: ("SQLITE_FULL", "SQLITE_IOERR_SHMSIZE"),
+    READ_ONLY: ("SQLITE_READONLY", "SQLITE_READONLY_DIRECTORY", "SQLITE_READONLY_CANTINIT", "SQLITE_CANTOPEN"),
+}
+"""What SQLite makes of the system's errors."""
 
 DAMAGE = ("Corrupt database file", "not a valid DuckDB database file", "Serialization Error")
 
@@ -53,6 +60,8 @@ def disk_sentence(error: BaseException | None) -> str | None:
 def _is_about(error: BaseException, numbers: frozenset[int]) -> bool:
     if isinstance(error, OSError):
         return error.errno in numbers
+    if isinstance(error, sqlite3.Error):
+        return getattr(error, "sqlite_errorname", "") in OF_SQLITE.get(numbers, ())
     # DuckDB gives the system's own words, whatever kind of error of its own it makes of them.
     return isinstance(error, duckdb.Error) and any(os.strerror(number) in str(error) for number in numbers)
 

@@ -14,9 +14,7 @@ from sql.folder import DataFolder, FolderProblem, write_whole
 Say = Callable[[str], None]
 """Tells a sentence while work is under way."""
 
-DRAFT = re.compile(
-    r"\.(warehouse\..+|CURRENT|OWED|[0-9]+\.sha256)\.[0-9]+|(draft|warehouse)\.duckdb\.tmp|draft\.duckdb.*"
-)
+DRAFT = re.compile(r"\.(warehouse\..+|CURRENT|[0-9]+\.sha256)\.[0-9]+|(draft|warehouse)\.duckdb\.tmp|draft\.duckdb.*")
 """Names of half-written files: those of `write_whole`, a build's draft, and what DuckDB spills to disk."""
 
 
@@ -46,14 +44,18 @@ def holder(folder: DataFolder) -> str:
 
 def clear_up(folder: DataFolder, say: Say) -> None:
     """Remove what a dead holder left half written, and say so. Only under the lock."""
-    if not folder.holder_file.exists():
-        return
-    say(
-        f"The last program that worked here{holder(folder)} ended in the middle. What it left half written is removed; "
-        "every batch is stored whole or not at all."
-    )
-    forget_digest(folder.warehouse_file)
-    owe_publication(folder)
+    if folder.holder_file.exists():
+        say(
+            f"The last program that worked here{holder(folder)} ended in the middle. What it left half written is "
+            "removed; every batch is stored whole or not at all."
+        )
+        forget_digest(folder.warehouse_file)
+        owe_publication(folder)
+    remove_drafts(folder)  # One may be of a holder who died before it could say that it began.
+
+
+def remove_drafts(folder: DataFolder) -> None:
+    """Remove what was left half written. Only under the lock."""
     for draft in drafts(folder):
         _remove(draft)
 

@@ -9,6 +9,7 @@ import duckdb
 from sql.build import Progress, build, is_current
 from sql.club_check import club_faults
 from sql.digests import forget_digest, is_other_than_noted, noted_digest
+from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say
 from sql.made_backups import which_to_restore
@@ -107,6 +108,8 @@ def log_findings(folder: DataFolder) -> list[Finding]:
         if is_other and not faults and write_anew(folder):
             return [Finding(file, OTHER_BYTES, "Every batch is whole, and the file is written anew.", is_mended=True)]
     except (FolderProblem, duckdb.Error, OSError) as problem:
+        if disk_sentence(problem):
+            raise
         faults = [str(problem).splitlines()[0].removeprefix(f"{file}: ").rstrip(".")]
     return [Finding(file, fault, which_to_restore(folder)) for fault in faults]
 

@@ -12,7 +12,7 @@ import duckdb
 import polars as pl
 from filelock import FileLock, Timeout
 
-from sql.digests import is_other_than_noted, note_digest, noted_digest
+from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_digest
 from sql.disk import disk_sentence, disk_told, is_damage
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say, clear_up, holder, owe_publication, require_restored, sign_in, sign_out
@@ -123,7 +123,14 @@ def warehouse(folder: DataFolder, *, even_changed: bool = False) -> Iterator[duc
         finally:
             connection.close()
             if not is_changed and (_stamp(file) != before or noted_digest(file) is None):
-                note_digest(file)
+                _note_digest_if_there_is_room(file)
+
+
+def _note_digest_if_there_is_room(file: Path) -> None:
+    try:
+        note_digest(file)
+    except OSError:  # Better none than that of the bytes before: what was stored is stored.
+        forget_digest(file)
 
 
 def _opened(file: Path) -> duckdb.DuckDBPyConnection:

@@ -43,7 +43,7 @@ export class Counting {
   #choose(feed) {
     const input = this.part(`#which-feed input[value="${feed}"]`);
     input.checked = true;
-    input.parentElement.scrollIntoView({ block: "nearest", inline: "center" });
+    input.parentElement.scrollIntoView({ block: "nearest", inline: "start" });
   }
 
   #tap(outcome) {

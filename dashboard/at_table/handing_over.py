@@ -1,5 +1,6 @@
 """Finished blocks go into the log: one worker in the background, many blocks in one load, each block exactly once."""
 
+import logging
 import threading
 from collections.abc import Iterable
 from contextlib import suppress
@@ -16,11 +17,12 @@ from dashboard.door.permits import Reader, owner
 from dashboard.questions import owners_desk
 from ingest.loading import Incoming, Report
 from ingest.problems import Refusal
-from sql.build import BuildFailed
 from sql.club_file import ClubConnection, club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import NothingPublished
+
+log = logging.getLogger(__name__)
 
 TRY_AGAIN_AFTER_S = 60.0
 REASONS_TOLD = 3
@@ -54,7 +56,9 @@ def is_handed_over(folder: DataFolder) -> bool:
     """Hand over what is ready; False where something was in the way, which is then noted with the blocks."""
     try:
         hand_over(folder, date.today())  # noqa: DTZ011 - the day on the club's wall
-    except (FolderProblem, BuildFailed, OSError) as error:
+    except Exception as error:
+        # Whatever it was: the next block must find the worker at work, and its maker must be told.
+        log.exception("blocks that were counted at the table are not in the log yet")
         with suppress(FolderProblem):
             _note_trouble(folder, str(error))
         return False

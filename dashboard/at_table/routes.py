@@ -108,7 +108,7 @@ class _AtTable:
         with club_file(self._folder) as connection:
             stored = store(connection, scorer, message.events)
             blocks = [_shown(connection, block, scorer) for block in blocks_shown_to(connection, scorer)]
-        if any(event.get("kind") == "done" for event in message.events):
+        if message.events and any(block["state"] == "done" for block in blocks):
             self._worker.wake()
         return {"saved": stored.saved, "held": [vars(held) for held in stored.held], "blocks": blocks}
 

@@ -36,6 +36,7 @@ export function drawTrouble(element, { trouble, sentence }, held, askAgain) {
   }
 }
 
+const MOST_SHOWN = 12;
 const STATES = {
   counting: "not finished",
   done: "on its way into the log",
@@ -48,7 +49,7 @@ const STATES = {
 export function drawBlocks(section, blocks, onPhone, ask) {
   const shown = blocks.filter((block) => !(block.state === "counting" && onPhone.has(block.block)));
   section.hidden = !shown.length;
-  section.querySelector("ul").replaceChildren(...shown.map((block) => item(block, ask)));
+  section.querySelector("ul").replaceChildren(...shown.slice(0, MOST_SHOWN).map((block) => item(block, ask)));
 }
 
 function item(block, ask) {

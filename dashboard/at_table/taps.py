@@ -192,10 +192,10 @@ def blocks_to_hand_over(connection: ClubConnection) -> list[Block]:
 
 
 def blocks_shown_to(connection: ClubConnection, scorer: Scorer) -> list[Block]:
-    """What an account has counted, the latest first; a coordinator also sees what is stuck of everybody else."""
+    """What an account has counted, and to a coordinator what is stuck of others; the settled ones come last."""
     condition = "b.account = :account or (:is_coordinator and b.state not in ('in_log', 'dropped'))"
     rows = connection.execute(
-        f"{_BLOCKS.format(condition)} order by b.begun_at desc limit 50",
+        f"{_BLOCKS.format(condition)} order by b.state in ('in_log', 'dropped'), b.begun_at desc limit 50",
         {"account": scorer.account, "is_coordinator": scorer.is_coordinator},
     )
     return [_block(row) for row in rows.fetchall()]

@@ -9,6 +9,7 @@ from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.shared import DATA_DIR, Data, NoOpen, Port, app, progress_bar, say, screen, today
 from dashboard.demo import demo_links, prepare_demo
 from dashboard.door.people import first_coordinators_link
+from dashboard.door.trail import drop_older
 from dashboard.serving import IN_THE_OPEN, place_for, serve
 from sql.folder import DataFolder
 
@@ -30,6 +31,7 @@ def serve_command(
 ) -> None:
     """Serve the screens and open them in a browser. Prints a link for the first coordinator until one has come in."""
     folder, place = DataFolder(data), place_for(address, port, in_the_open=in_the_open)
+    drop_older(folder, folder.settings().trail_kept_since(today()))
 
     def greet(url: str) -> str:
         path = first_coordinators_link(folder, at_this_keyboard())

@@ -8,6 +8,8 @@ from dashboard.door.passwords import SHORTEST
 from dashboard.door.permits import EVERY_GROUP, Reader, Role
 from dashboard.markup import Markup, element, joined
 
+NOTHING = Markup()
+
 
 @dataclass(frozen=True)
 class Club:
@@ -17,16 +19,17 @@ class Club:
     provider: str | None = None
 
 
-def page(club: Club, title: str, *inside: str) -> str:
+def page(club: Club, title: str, *inside: str, head: Markup = NOTHING) -> str:
     """A whole page."""
-    head = element(
+    whole_head = element(
         "head",
         Markup('<meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">'),
         element("title", f"{title} · {club.name}"),
         Markup('<link rel="icon" href="/account/tab.svg"><link rel="stylesheet" href="/account/style.css">'),
+        head,
     )
     body = element("body", element("main", element("p", club.name, class_="club"), element("h1", title), *inside))
-    return f"<!doctype html>{element('html', head, body, lang='en')}"
+    return f"<!doctype html>{element('html', whole_head, body, lang='en')}"
 
 
 def sign_in(club: Club, wanted: str, *, name: str = "", wrong: str = "", done: str = "") -> str:
@@ -48,7 +51,7 @@ def sign_in(club: Club, wanted: str, *, name: str = "", wrong: str = "", done: s
 
 def _by_provider(club: Club, wanted: str) -> Markup:
     if club.provider is None:
-        return Markup()
+        return NOTHING
     button = element("button", f"Sign in with {club.provider}", class_="quiet")
     return element("form", _hidden("next", wanted), button, method="post", action="/account/provider")
 
@@ -69,7 +72,7 @@ def invitation(club: Club, account: Account, token: str, *, wrong: str = "") -> 
 
 def _vouched(club: Club, token: str) -> Markup:
     if club.provider is None:
-        return Markup()
+        return NOTHING
     button = element("button", f"Use {club.provider} instead", class_="quiet")
     return element("form", _hidden("invitation", token), button, method="post", action="/account/provider")
 
@@ -81,6 +84,13 @@ def no_invitation(club: Club) -> str:
     )
     to_sign_in = element("p", element("a", "To the sign-in", href="/account/sign-in"))
     return page(club, "This link is no longer good", element("p", sorry), to_sign_in)
+
+
+def to_provider(club: Club, there: str) -> str:
+    """On the way to the provider. A page: the policy lets no form of ours end up elsewhere, by redirection either."""
+    go = element("meta", http_equiv="refresh", content=f"0;url={there}").removesuffix("</meta>")
+    link = element("a", f"Go on to {club.provider}", href=there, class_="act")
+    return page(club, "One moment", element("p", link), head=Markup(go))
 
 
 def not_known_here(club: Club) -> str:
@@ -115,7 +125,7 @@ def account(club: Club, reader: Reader, browsers: int, *, has_password: bool, wr
         _said(wrong, done),
         _button("Sign out", "/account/sign-out"),
         _button("Sign out everywhere", "/account/sign-out-everywhere", "quiet"),
-        _another_password() if has_password else Markup(),
+        _another_password() if has_password else NOTHING,
         element("p", element("a", "Back to the pages", href="/")),
     )
 
@@ -168,7 +178,7 @@ def _field(name: str, asked: str, kind: str, fills: str, *, value: str = "", hin
         aria_describedby=f"{name}-hint" if hint else None,
         required="required",
     )
-    told = element("p", hint, class_="hint", id=f"{name}-hint") if hint else Markup()
+    told = element("p", hint, class_="hint", id=f"{name}-hint") if hint else NOTHING
     return joined([element("label", asked, for_=name), box, told])
 
 
@@ -183,4 +193,4 @@ def _input(**attributes: str | None) -> Markup:
 def _said(wrong: str, done: str) -> Markup:
     if wrong:
         return element("p", wrong, class_="wrong", role="alert")
-    return element("p", done, class_="done", role="status") if done else Markup()
+    return element("p", done, class_="done", role="status") if done else NOTHING

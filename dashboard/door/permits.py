@@ -68,6 +68,10 @@ class Reader:
             return group is not None and group in self.groups
         return player in self.players
 
+    def may_take_away(self, player: str) -> bool:
+        """Everything that is stored of a player, beside the log also the account and who did what about them."""
+        return self.keeps_accounts or player in self.players
+
 
 class NotPermitted(Exception):
     """Somebody asked for what is not theirs to read; the text says so without telling whether it exists."""

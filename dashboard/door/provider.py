@@ -34,8 +34,8 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
         form = await fields(request)
         request.session[_WANTED] = safe_next(form.get("next", "/"))
         request.session[_INVITATION] = form.get("invitation", "")
-        there: Response = await client.authorize_redirect(request, _back(request, door))
-        return there
+        there = (await client.authorize_redirect(request, _back(request, door))).headers["location"]
+        return shown(pages.to_provider(await handlers.club(), there))
 
     async def come_back(request: Request) -> Response:
         """Let in whom the provider vouches for and an account knows."""

@@ -1,11 +1,11 @@
-"""The audit trail: what was done, when, by whom. It is added to, never changed."""
+"""The audit trail: what was done, when, by whom. It is added to, never changed; what is old goes."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 
 from dashboard.door.permits import Reader, require_keeper
-from sql.club_file import ClubConnection, club_file, now_utc
+from sql.club_file import ClubConnection, all_or_nothing, club_file, now_utc
 from sql.folder import DataFolder
 
 LONGEST_ABOUT = 300
@@ -72,3 +72,15 @@ def entries(connection: ClubConnection, reader: Reader, limit: int, event: Event
         Entry(datetime.fromisoformat(when), name, Event(kind), player, about, address)
         for when, name, kind, player, about, address in rows
     ]
+
+
+def drop_older(folder: DataFolder, first_kept: date | None) -> int:
+    """Remove entries from before this day, and note that; how many they were. No day: all are kept."""
+    if first_kept is None or not folder.club_file.exists():
+        return 0
+    with club_file(folder) as connection, all_or_nothing(connection):
+        # Text order is time order, and a day alone sorts before every instant of that day.
+        dropped = connection.execute("delete from trail where happened_at < ?", [first_kept.isoformat()]).rowcount
+        if dropped:
+            note(connection, Event.ERASURE, f"the audit trail before {first_kept}: entries {dropped}")
+    return dropped

@@ -10,4 +10,5 @@ from dashboard.questions.everyone import *  # noqa: F403 - a face names a questi
 from dashboard.questions.feeding import *  # noqa: F403 - a face names a question, not its file
 from dashboard.questions.judged import *  # noqa: F403 - a face names a question, not its file
 from dashboard.questions.player import *  # noqa: F403 - a face names a question, not its file
+from dashboard.questions.privacy import *  # noqa: F403 - a face names a question, not its file
 from dashboard.questions.setups import *  # noqa: F403 - a face names a question, not its file

@@ -89,7 +89,7 @@ def feed_next(desk: Desk, player_id: str, limit: int) -> pl.DataFrame:
     return answer(
         desk,
         """
-        select * exclude (club_id, player_id, cell)
+        select * exclude (club_id, player_id, rank, cell)
         from report.gaps
         where player_id = $player_id
         order by rank

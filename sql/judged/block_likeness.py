@@ -1,7 +1,8 @@
 """How alike the balls of one drill block are in this club: one row per club.
 A block has its own luck, so 300 balls in 10 blocks may tell no more than 120 single ones. Estimated by analysis of
 variance within the same player, kind of ball and four weeks, so that neither difficulty nor progress passes for it
-(Fleiss, Levin & Paik 2003, Statistical Methods for Rates and Proportions, ch. 15), floored at 0.
+(Fleiss, Levin & Paik 2003, Statistical Methods for Rates and Proportions, ch. 15), floored at 0. Blocks of one session
+are taken to have their luck each on its own: where the form of the day moves them together, ranges are too short.
 grain: club_id
 columns:
     club_id: short name of the club

@@ -38,7 +38,7 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     rows = evidence.rows("core.mistake_windows")
     counts = rows.select(OUTCOMES).to_numpy().astype(np.float64).reshape(-1, len(OUTCOMES))
     worth = effective_balls(rows["balls"], rows["squared_block_balls"], evidence.likeness.rho)
-    shares, out = outcome_shares(counts, worth), _standing_out(rows, counts, worth)
+    shares, out = outcome_shares(counts, worth), standing_out(numbered(rows, "week", "player_id"), counts, worth)
     return pl.concat(
         rows.select(
             *KEYS,
@@ -52,10 +52,3 @@ def judge(evidence: Evidence) -> pl.DataFrame:
         )
         for place, outcome in enumerate(MISTAKES)
     )
-
-
-def _standing_out(rows: pl.DataFrame, counts: np.ndarray, worth: np.ndarray) -> np.ndarray:
-    """Compared within one player's window; the rows come window by window."""
-    edges = np.flatnonzero(np.diff(numbered(rows, "week", "player_id"))) + 1
-    windows = zip(np.split(counts, edges), np.split(worth, edges), strict=True)
-    return np.concatenate([standing_out(*window) for window in windows])

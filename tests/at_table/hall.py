@@ -1,7 +1,6 @@
 """A hall with bad Wi-Fi: a server that can be killed, a network that can be cut, and a phone with a thumb."""
 
 import contextlib
-import os
 import select
 import signal
 import socket
@@ -163,16 +162,3 @@ class Thumb:
     def tap(self, outcome: str) -> None:
         """One real touch."""
         self._page.touchscreen.tap(*self._places[outcome])
-
-
-def axe_file() -> Path | None:
-    """The script of axe-core, where npm has it installed for everybody."""
-    named = os.environ.get("HALFLONG_AXE")
-    if named:
-        return Path(named)
-    try:
-        root = subprocess.run(["npm", "root", "--global"], capture_output=True, text=True, check=True).stdout.strip()
-    except (OSError, subprocess.CalledProcessError):
-        return None
-    file = Path(root) / "axe-core" / "axe.min.js"
-    return file if file.exists() else None

@@ -25,12 +25,14 @@ def shown(folder: DataFolder, view: str, player: str | None = None) -> AppTest:
     return opened(folder, view, player)
 
 
-def opened(folder: DataFolder, view: str, player: str | None = None) -> AppTest:
-    """The same, opened anew, for clicking."""
+def opened(folder: DataFolder, view: str, player: str | None = None, *, user: dict[str, str] | None = None) -> AppTest:
+    """The same, opened anew, for clicking; by another person where one is given."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv(FOLDER_VARIABLE, str(folder.path))
         app = AppTest.from_file(APP, default_timeout=120)
-        if player is not None and view == "views/my_training.py":
+        if user is not None:
+            app.user = user
+        elif player is not None and view == "views/my_training.py":
             app.user = user_of(folder, player, Role.PLAYER, players=[player])
         else:
             app.user = user_of(folder)

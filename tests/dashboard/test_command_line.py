@@ -190,3 +190,29 @@ def test_an_address_of_this_machine_is_served(address: str) -> None:
 def test_a_port_in_use_is_told() -> None:
     with socket.create_server(("127.0.0.1", 0)) as taken, pytest.raises(NotServed, match="in use"):
         require_free("127.0.0.1", taken.getsockname()[1])
+
+
+def test_files_to_mend_of_logs_with_one_name_do_not_take_each_others_place(own_club: Path, tmp_path: Path) -> None:
+    """Nor the place of a file that somebody is mending; the same refusals once more are the same file."""
+    wrong = WEEK.replace("backspin", "bakspin")
+    for folder, text in (("a", wrong), ("b", wrong.replace("40", "41")), ("a", wrong)):
+        (tmp_path / folder).mkdir(exist_ok=True)
+        week = written(tmp_path / folder, "w2.csv", text)
+        halflong("check", week, "--data", own_club, "--refusals", tmp_path / "mend")
+
+    assert sorted(file.name for file in (tmp_path / "mend").iterdir()) == ["w2-refused-2.csv", "w2-refused.csv"]
+
+
+@pytest.mark.parametrize(("form", "value"), [("csv", "[1, 2]"), ("csv", "'x'::blob"), ("json", "'x'::blob")])
+def test_an_answer_that_its_form_cannot_hold_is_refused_in_a_sentence(club: Path, form: str, value: str) -> None:
+    result = halflong("query", f"select {value} as odd", "--data", club, "--format", form)
+
+    assert isinstance(result.exception, QuestionRefused)
+    assert "odd" in str(result.exception)
+
+
+def test_a_formula_in_an_answer_leaves_as_text_and_a_number_as_a_number(club: Path) -> None:
+    """OWASP, "CSV Injection"."""
+    asked = halflong("query", "select '=1+1' as a, -20 as b, '-20' as c, null as d", "--data", club, "--format", "csv")
+
+    assert asked.output == "a,b,c,d\n'=1+1,-20,-20,\n"

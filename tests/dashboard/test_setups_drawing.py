@@ -1,5 +1,6 @@
 """The table from above: every sign stands where it belongs, one unit to the centimetre, and can be heard."""
 
+import re
 from base64 import b64decode
 from xml.etree import ElementTree
 
@@ -8,6 +9,7 @@ import pytest
 from dashboard.setup_drawing import Scene, drawn, svg
 from dashboard.setup_scene import alternative, scene_of
 from models.stance import Place
+from tests.dashboard.contrast import contrast
 
 CORNER, TARGET = Place(-30, 70), Place(172, -50)
 SVG = "{http://www.w3.org/2000/svg}"
@@ -126,6 +128,26 @@ def test_the_drawing_is_a_picture_with_words_for_who_cannot_see_it():
     assert 'alt="The table from above, to scale, the player below.' in html
     assert "30 cm behind its end line and 70 cm to the player&#x27;s right" in html
     assert "7 cm to the left of the centre line (forehand side)" in words
+
+
+def colours(kind: str, part: str) -> tuple[str, str]:
+    """The colour of a sign's part in light and in dark, as the drawing's own style has it."""
+    rule = re.search(rf"{re.escape(kind)} {{[^}}]*?{part}: light-dark\((#\w+), (#\w+)\)", svg(CORNER_SCENE))
+    assert rule is not None, kind
+    return rule[1], rule[2]
+
+
+@pytest.mark.parametrize("theme", [0, 1], ids=["light", "dark"])
+@pytest.mark.parametrize(
+    ("sign", "ground"), [(".target", ".surface"), (".ready", None), (".surface-edge", None), ("svg", ".surface")]
+)
+def test_every_sign_stands_out_from_its_ground(sign, ground, theme):
+    """At least 3 to 1 (WCAG 2.2, 1.4.11, non-text contrast); the page is white or nearly black."""
+    part = {".target": "stroke", ".ready": "fill", ".surface-edge": "stroke", "svg": "color"}[sign]
+    drawn_in = colours(sign.removesuffix("-edge"), part)[theme]
+    on = ("#FFFFFF", "#171614")[theme] if ground is None else colours(ground, "fill")[theme]
+
+    assert contrast(drawn_in, on) >= 3
 
 
 def test_nothing_in_the_drawing_is_fetched():

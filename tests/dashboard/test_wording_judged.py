@@ -224,6 +224,14 @@ def test_each_verdict_on_a_test_set_has_its_words(row: dict[str, Any], said: str
     assert wording_judged.probe(row, SETTINGS, TODAY).startswith(said)
 
 
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [(0, "on the day of the first sitting:"), (1, "1 day after the first:"), (2, "2 days after the first:")],
+)
+def test_a_sitting_says_how_long_after_the_first_it_was(days: int, said: str):
+    assert said in wording_judged.probe(sitting("better", days_since_first=days), SETTINGS, TODAY)
+
+
 @pytest.mark.parametrize("jargon", NO_JARGON)
 def test_a_coach_reads_no_jargon(jargon: str):
     said = [

@@ -4,7 +4,6 @@ import shutil
 from collections.abc import Iterator
 from contextlib import ExitStack
 from dataclasses import dataclass
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -21,6 +20,7 @@ from tests.door.served import provider, screens
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("door-provider")]
 
 PATIENCE_MS = 60_000
+expect.set_options(timeout=PATIENCE_MS)
 SECRET = "a secret of the tests only"
 
 
@@ -83,14 +83,13 @@ def test_a_link_ties_a_person_to_an_account_and_from_then_on_the_provider_suffic
     page.goto(served.url + link_for(served.folder, "Ada Lind"))
     page.get_by_role("button", name="Use Lirrow ID instead").click()
     vouched_as(page, "ada-at-the-provider")
-    expect(page.get_by_text("Ada Lind, player ADA")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_text("Ada Lind, player ADA")).to_be_visible()
     page.get_by_role("button", name="Sign out").click()
     expect(page.get_by_text("You are signed out.")).to_be_visible()
 
     page.goto(f"{served.url}/setups")
     page.get_by_role("button", name="Sign in with Lirrow ID").click()
-    page.get_by_role("button", name="Continue").click()
-    expect(page.get_by_text("Ada Lind, player ADA")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_text("Ada Lind, player ADA")).to_be_visible()
     assert page.url == f"{served.url}/setups"
     with club_file(served.folder) as connection:
         account = accounts.by_name(connection, "Ada Lind")
@@ -104,7 +103,7 @@ def test_a_stranger_with_a_valid_sign_in_stays_outside(served: Served, page: Pag
     page.get_by_role("button", name="Sign in with Lirrow ID").click()
     vouched_as(page, "somebody-else")
 
-    expect(page.get_by_role("heading", name="You have no account here")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_role("heading", name="You have no account here")).to_be_visible()
     assert not any("halflong-" in cookie["name"] for cookie in page.context.cookies())
     assert (None, "sign-in by provider: nobody we know") in noted(served.folder)
     page.goto(f"{served.url}/my_training")

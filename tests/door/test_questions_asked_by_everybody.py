@@ -61,6 +61,9 @@ THE_LOG: dict[str, Ask] = {
     "without_log": lambda desk, _: questions.without_log(desk, WEEK),
     "refused_in_week": lambda desk, _: questions.refused_in_week(desk, WEEK),
     "refused_in_batch": lambda desk, _: questions.refused_in_batch(desk, 5),
+    "stored_players": lambda desk, _: questions.stored_players(desk),
+    "without_consent": lambda desk, _: questions.without_consent(desk),
+    "due_to_be_forgotten": lambda desk, _: questions.due_to_be_forgotten(desk, WEEK),
 }
 """Open to coordinators."""
 

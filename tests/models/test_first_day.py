@@ -24,4 +24,4 @@ def test_no_blocks_have_no_standardised_rates():
 
 def test_no_spins_have_no_mistakes():
     assert outcome_shares(np.zeros((0, 5)), NONE).share.shape == (0, 5)
-    assert standing_out(np.zeros((0, 5)), NONE).shape == (0, 5)
+    assert standing_out(NONE, np.zeros((0, 5)), NONE).shape == (0, 5)

@@ -9,6 +9,8 @@ from models.mistakes import outcome_shares, standing_out
 # Invented. Columns: good, net, long, wide, missed. Rows: backspin (into the net), no spin, topspin.
 COUNTS = np.array([[60, 30, 5, 3, 2], [75, 8, 8, 5, 4], [70, 6, 14, 6, 4]])
 
+ONE_WINDOW = [1, 1, 1]
+
 
 def test_shares_and_their_ranges_are_goodmans():
     """Goodman (1965): ranges of one spin's outcomes hold together."""
@@ -29,18 +31,35 @@ def test_fewer_effective_balls_make_the_ranges_longer_and_leave_the_shares():
 
 
 def test_the_net_stands_out_on_backspin_and_nothing_else_does():
-    stands_out = standing_out(COUNTS, COUNTS.sum(axis=1))
+    stands_out = standing_out(ONE_WINDOW, COUNTS, COUNTS.sum(axis=1))
 
     assert np.argwhere(stands_out).tolist() == [[0, 1]]
 
 
 def test_the_same_shares_on_few_balls_say_nothing():
-    assert not standing_out(COUNTS, [12, 12, 12]).any()
+    assert not standing_out(ONE_WINDOW, COUNTS, [12, 12, 12]).any()
 
 
 def test_a_spin_never_met_and_a_single_spin_say_nothing():
     shares = outcome_shares([[0, 0, 0], [8, 1, 1]], [0, 10])
 
     assert np.isnan(shares.share[0]).all()
-    assert not standing_out([[0, 0, 0], [8, 1, 1]], [0, 10]).any()
-    assert not standing_out([[8, 30, 1]], [39]).any()
+    assert not standing_out([1, 1], [[0, 0, 0], [8, 1, 1]], [0, 10]).any()
+    assert not standing_out([1], [[8, 30, 1]], [39]).any()
+
+
+def test_each_window_is_compared_within_itself_whatever_stands_beside_it():
+    """Windows of three, two and one spins at once, in any order of their rows, as each of them alone."""
+    window = np.array([7, 3, 7, 3, 7, 9])
+    counts = np.array(
+        [[60, 30, 5, 3, 2], [40, 50, 4, 3, 3], [75, 8, 8, 5, 4], [80, 5, 5, 5, 5], [70, 6, 14, 6, 4], COUNTS[0]]
+    )
+    worth = np.array([100.0, 80.0, 90.0, 70.0, 60.0, 100.0])
+
+    together = standing_out(window, counts, worth)
+
+    for number in np.unique(window):
+        rows = window == number
+        assert together[rows].tolist() == standing_out(window[rows], counts[rows], worth[rows]).tolist()
+    assert together[1].tolist() == [False, True, False, False, False]
+    assert not together[5].any()

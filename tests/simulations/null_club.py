@@ -139,9 +139,10 @@ def unsteady_mistake_alarms(players: int, seed: int = SEED) -> Findings:
     hits = block_hits(draw, 0.7, 0.05, np.full((players, 3, 8), 30))
     kinds = draw.dirichlet(np.array([0.4, 0.3, 0.2, 0.1]) * 20, (players, 3, 8))
     mistakes = draw.multinomial(30 - hits, kinds).sum(axis=2)
-    worth = effective_balls(np.full(3, 240), np.full(3, 8 * 30**2), 0.05)
-    tables = np.concatenate([hits.sum(axis=2)[..., None], mistakes], axis=2)
-    return Findings(sum(bool(standing_out(table, worth).any()) for table in tables), players)
+    counts = np.concatenate([hits.sum(axis=2)[..., None], mistakes], axis=2)
+    worth = effective_balls(np.full(3 * players, 240), np.full(3 * players, 8 * 30**2), 0.05)
+    found = standing_out(np.repeat(np.arange(players), 3), counts.reshape(3 * players, -1), worth)
+    return Findings(int(found.reshape(players, -1).any(axis=1).sum()), players)
 
 
 def main() -> int:

@@ -21,7 +21,7 @@ KEYS = {
 }
 
 
-def require_agreement(club: Club, everyone: list[Settings]) -> dict[str, list[Row]]:
+def must_agree(club: Club, everyone: list[Settings]) -> dict[str, list[Row]]:
     """The plain rows, once the judged ones are the same."""
     plain = {}
     for name in KEYS:
@@ -44,7 +44,7 @@ def test_the_judged_tables_and_the_plain_way_agree_on_small_clubs_of_every_shape
         load(first, clubs[0][1])
         for own, batches in clubs[1:]:
             load(first.neighbour(own), batches)
-        require_agreement(judge(first), [own for own, _ in clubs])
+        must_agree(judge(first), [own for own, _ in clubs])
 
 
 GRID = {"depth": {"back": 3.0, "near": 1.0}, "spin_family": {"backspin": 1.0, "topspin": 2.0}}
@@ -89,7 +89,7 @@ def test_the_judged_tables_and_the_plain_way_agree_on_seasons_of_two_clubs(seed)
         second.batches = 100
         fill(first, GRID, a_season(seed))
         fill(second, GRID, a_season(seed + 100))
-        plain = require_agreement(judge(first), [first_club, second_club])
+        plain = must_agree(judge(first), [first_club, second_club])
         (likeness, _) = first.rows("report.block_likeness", "likeness, is_assumed")
 
     assert likeness["likeness"] > 0

@@ -14,11 +14,12 @@ KILLS_IN_SHORT = 12
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--full", action="store_true", help=f"{KILLS_IN_FULL} kills in place of {KILLS_IN_SHORT}")
+    parser.add_argument("--kills", type=int, help="or so many")
     parser.add_argument("--seed", type=int, default=6)
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as place:
         victim = Victim(Path(place), OLD_BACKUP, asked.seed)
-        kill_in_turn(victim, KILLS_IN_FULL if asked.full else KILLS_IN_SHORT, tells=True)
+        kill_in_turn(victim, asked.kills or (KILLS_IN_FULL if asked.full else KILLS_IN_SHORT), tells=True)
     print(summary(victim.figures))
     raise SystemExit(not victim.figures.are_sound)
 

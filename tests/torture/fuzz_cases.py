@@ -65,6 +65,11 @@ FILE_NAMES = ("week.csv", "week.xlsx", "", "=week.csv", "../week.csv", "wéek\n\
 SEPARATORS = (",", ";", "\t", "|", " ")
 LINE_ENDS = ("\n", "\r\n", "\r", "\n\n", "\x0b", "\u2028")
 
+HEADERS = tuple(
+    separator.join(column.name for column in columns_of(record) if column.is_required) + "\n"
+    for record in RECORDS.values()
+    for separator in SEPARATORS[:3]
+)
 COLUMNS = sorted({column.name for record in RECORDS.values() for column in columns_of(record)})
 EXAMPLES = sorted({column.example for record in RECORDS.values() for column in columns_of(record) if column.example})
 WILD_CELLS = (
@@ -85,10 +90,11 @@ def of_bytes(choices: Choices) -> Case:
 
 
 def of_text(choices: Choices) -> Case:
-    """Words of a log and signs that separate, in any order and any encoding."""
+    """Words of a log and signs that separate, in any order and any encoding, below the header of a log as a rule."""
     name, encoding = choices.one_of(FILE_NAMES), choices.one_of(ENCODINGS)
     said = _said(choices)
-    text = "".join(choices.one_of(TOKENS) for _ in range(choices.below(400)))
+    header = choices.one_of(("", *HEADERS))
+    text = header + "".join(choices.one_of(TOKENS) for _ in range(choices.below(100)))
     return Case(name, _damaged(choices, text.encode(encoding, "replace")), *said)
 
 
@@ -110,11 +116,13 @@ def of_csv(choices: Choices) -> Case:
 
 def of_xlsx(choices: Choices) -> Case:
     """A workbook with what workbooks may hold to confuse or to drown a reader."""
-    name, said = choices.one_of(FILE_NAMES), _said(choices)
+    name = choices.one_of(FILE_NAMES)
     kind = choices.one_of(tuple(RECORDS))
+    said = (choices.one_of((kind, kind, None)), choices.one_of((None, DAY_FIRST, MONTH_FIRST)))
     header = _a_header(choices, kind)
     rows = [[_a_cell(choices, name, at) for name in header] for at in range(1, 1 + choices.below(6))]
-    return Case(name, _damaged(choices, a_workbook(choices, [header, *rows])), *said)
+    content = a_workbook(choices, [header, *rows])
+    return Case(name, _damaged(choices, content) if choices.seldom(6) else content, *said)
 
 
 FAMILIES: dict[str, Callable[[Choices], Case]] = {

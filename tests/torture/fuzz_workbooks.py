@@ -29,7 +29,7 @@ STATES = ("visible", "hidden", "veryHidden", "sideways", "")
 
 def a_workbook(choices: "Choices", rows: Sequence[Sequence[str]]) -> bytes:
     """The rows as a workbook, and perhaps something wicked with it."""
-    wicked = choices.one_of((None, None, *WICKED))
+    wicked = choices.one_of(WICKED) if choices.seldom(3) else None
     texts: list[str] = []
     parts = {
         "[Content_Types].xml": _content_types(),
@@ -70,36 +70,46 @@ def _book(choices: "Choices") -> str:
 
 def _sheet(choices: "Choices", rows: Sequence[Sequence[str]], texts: list[str]) -> str:
     dimension = f'<dimension ref="{choices.one_of(DIMENSIONS)}"/>' if choices.seldom(4) else ""
-    body = "".join(
-        f'<row r="{at}">{"".join(_cell(choices, f"{_letters(i)}{at}", cell, texts) for i, cell in enumerate(row))}</row>'
-        for at, row in enumerate(rows, start=1)
-    )
+    body = "".join(_row(choices, at, row, texts) for at, row in enumerate(rows, start=1))
     far = f"<row><c {choices.one_of(FAR_CELLS)}><v>7</v></c></row>" if choices.seldom(8) else ""
     merged = '<mergeCells><mergeCell ref="A1:XFD1048576"/></mergeCells>' if choices.seldom() else ""
     return f"{DECLARED}<worksheet {MAIN}>{dimension}<sheetData>{body}{far}</sheetData>{merged}</worksheet>"
+
+
+def _row(choices: "Choices", number: int, row: Sequence[str], texts: list[str]) -> str:
+    is_strange = choices.seldom(8) if number == 1 else True
+    cells = (_cell(choices, f"{_letters(at)}{number}", cell, texts, is_strange) for at, cell in enumerate(row))
+    return f'<row r="{number}">{"".join(cells)}</row>'
 
 
 def _letters(place: int) -> str:
     return (_letters(place // 26 - 1) if place >= 26 else "") + chr(65 + place % 26)
 
 
-def _cell(choices: "Choices", at: str, text: str, texts: list[str]) -> str:
+def _cell(choices: "Choices", at: str, text: str, texts: list[str], is_strange: bool) -> str:
     """A cell as a shared text, a text of its own, a number, a formula with its last value, an error or nonsense."""
     shown = escape("".join(sign for sign in text if sign >= " " or sign in "\n\t"))
-    how = choices.below(12)
-    if how < 6:
+    if text.isdigit() and not choices.seldom():
+        return f'<c r="{at}"><v>{text}</v></c>'
+    how = choices.below(200) if is_strange else len(FORMS)
+    if how >= len(FORMS):
         texts.append(shown)
-        index = len(texts) - 1 if not choices.seldom(64) else choices.one_of((-1, 10**9, 2**64, "x", ""))
+        index = len(texts) - 1 if not choices.seldom(250) else choices.one_of((-1, 10**9, 2**64, "x", ""))
         return f'<c r="{at}" t="s"><v>{index}</v></c>'
-    forms = (
-        f'<c r="{at}" t="inlineStr"><is><t xml:space="preserve">{shown}</t></is></c>',
-        f'<c r="{at}"><v>{shown}</v></c>',
-        f'<c r="{at}" t="str"><f>CONCATENATE("{shown}")</f><v>{shown}</v></c>',
-        f'<c r="{at}" t="e"><v>#DIV/0!</v></c>',
-        f'<c r="{at}" t="d"><v>2026-03-02T00:00:00Z</v></c>',
-        f'<c r="{at}" t="{choices.one_of(("b", "n", "q", ""))}" s="{choices.below(3)}"><f/><v>46083.5</v></c>',
-    )
-    return forms[how - 6]
+    return FORMS[how].format(at=at, shown=shown)
+
+
+FORMS = (
+    *('<c r="{at}" t="inlineStr"><is><t xml:space="preserve">{shown}</t></is></c>',) * 8,
+    *('<c r="{at}" t="str"><f>CONCATENATE("{shown}")</f><v>{shown}</v></c>',) * 4,
+    '<c r="{at}"><v>{shown}</v></c>',
+    '<c r="{at}" t="e"><v>#DIV/0!</v></c>',
+    '<c r="{at}" t="d"><v>2026-03-02T00:00:00Z</v></c>',
+    '<c r="{at}" t="b"><v>{shown}</v></c>',
+    '<c r="{at}" s="1"><f/><v>46083.5</v></c>',
+    '<c r="{at}" t="q"><v>7</v></c>',
+    "<c><v>7</v></c>",
+)
 
 
 def _shared(texts: Sequence[str]) -> str:
@@ -151,7 +161,7 @@ def _laugh(choices: "Choices", package: Package) -> None:
 def _swell(choices: "Choices", package: Package) -> None:
     """A zip bomb: one part that unpacks to far more than any log."""
     part = choices.one_of(("xl/worksheets/sheet1.xml", "xl/sharedStrings.xml", "xl/media/image1.png", "xl/x.xml"))
-    package[part] = _swollen(choices.one_of((1, 40, 300)))
+    package[part] = _swollen(choices.one_of((1, 1, 1, 1, 1, 1, 40, 300)))
 
 
 @cache

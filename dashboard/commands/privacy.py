@@ -1,0 +1,99 @@
+"""What is stored of a person: take it away, or forget it."""
+
+import os
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from dashboard import questions
+from dashboard.commands.accounts import at_this_keyboard
+from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen, today
+from dashboard.door.person import forget_player, take_away
+from dashboard.printing import print_table
+from dashboard.privacy_words import was_done, will_happen
+from dashboard.questions import Desk
+from sql.disk import disk_told
+from sql.folder import DataFolder, FolderProblem
+from sql.warehouse import NothingPublished
+
+PlayerCode = Annotated[str, typer.Argument(help="Code of the player.")]
+
+
+@app.command("forget")
+def forget_command(
+    data: Data = DATA_DIR,
+    player: Annotated[str | None, typer.Argument(help="Code of the player.")] = None,
+    keeps_lines: Annotated[
+        bool | None,
+        typer.Option("--keep-lines/--delete-lines", help="Keep the log lines without a person, or delete them."),
+    ] = None,
+    is_sure: Annotated[bool, typer.Option("--yes", help="Do not ask. Needed in a pipe.")] = False,
+    lists_due: Annotated[
+        bool, typer.Option("--due", help="Only list who has no log for longer than the club's setting.")
+    ] = False,
+) -> None:
+    """Forget a player: code and name go from every file of the data folder. Cannot be taken back."""
+    desk = Desk(DataFolder(data), at_this_keyboard())
+    if lists_due:
+        _list_due(desk)
+        return
+    if player is None or keeps_lines is None:
+        raise typer.BadParameter("expected the code of a player and one of --keep-lines and --delete-lines.")
+    screen.print(f"Forget {_known_as(desk, player)}. {will_happen(keeps_lines=keeps_lines)}", markup=False)
+    if not is_sure:
+        _confirm(player)
+    with progress_bar() as progress:
+        forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines, say=say, progress=progress)
+    for sentence in was_done(forgotten):
+        screen.print(sentence, markup=False)
+
+
+def _list_due(desk: Desk) -> None:
+    settings = desk.folder.settings()
+    since = settings.logs_kept_since(today())
+    if since is None:
+        screen.print("The club has set no limit: retention_months in club.toml is 0.")
+        return
+    screen.print(f"Without a log since {since}. Whether to forget one of them is for a person to decide.")
+    print_table(screen, questions.due_to_be_forgotten(desk, since))
+
+
+def _known_as(desk: Desk, player: str) -> str:
+    try:
+        names = dict(questions.stored_players(desk).select("player_id", "name").iter_rows())
+    except NothingPublished:
+        return player
+    return f"{player} ({names[player]})" if player in names else f"{player}, who is not on the list of players"
+
+
+def _confirm(player: str) -> None:
+    """Raises Exit where the code is not typed, BadParameter where nobody can be asked."""
+    if not is_at_terminal():
+        raise typer.BadParameter("nobody can be asked here. Add --yes, if it is meant.")
+    if typer.prompt(f"Type {player} to confirm", default="", show_default=False) != player:
+        errors.print("That is another code. Nothing was changed.")
+        raise typer.Exit(1)
+
+
+def is_at_terminal() -> bool:
+    """Somebody sits there who can answer."""
+    return sys.stdin.isatty()
+
+
+@app.command("export")
+def export_command(
+    player: PlayerCode,
+    file: Annotated[Path, typer.Argument(help="The zip to write; for this player's eyes only.", dir_okay=False)],
+    data: Data = DATA_DIR,
+) -> None:
+    """Write everything that is stored of a player into one zip of CSV files, for the player to have."""
+    if file.exists():
+        raise FolderProblem(f"{file}: is there already, and is not written over. Give another name.")
+    archive = take_away(DataFolder(data), player, at_this_keyboard(), say=say)
+    with disk_told(file), os.fdopen(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as stream:
+        stream.write(archive)
+    screen.print(
+        f"{file}: everything that is stored of {player}. Give it to nobody else, and delete it then.", markup=False
+    )

@@ -1,0 +1,157 @@
+"""What is stored: of whom, why, for how long, who sees it, and how to have it or be forgotten. For everybody."""
+
+from datetime import date
+from typing import Any
+
+import polars as pl
+import streamlit as st
+
+from dashboard import privacy_words, questions
+from dashboard.door.permits import NotPermitted
+from dashboard.door.person import archive_path, forget_player
+from dashboard.frame import BUTTON, page
+from dashboard.markup import element
+from dashboard.phrases import verbatim
+from dashboard.questions import Desk
+from sql.build import BuildFailed
+from sql.folder import FolderProblem
+from sql.warehouse import NothingPublished
+
+KEEP, DELETE = "Keep the lines without a person", "Delete the lines too"
+
+COLUMNS: dict[str, Any] = {
+    "player_id": "Code",
+    "name": "Name",
+    "group_name": "Group",
+    "is_active": st.column_config.CheckboxColumn("Trains at present"),
+    "last_logged_on": st.column_config.DateColumn("Last log", format="D MMM YYYY"),
+}
+
+
+def body(desk: Desk) -> None:
+    """What everybody may know; a copy of one's own; for a coordinator, who is to be asked, and forgetting."""
+    tell_what_was_done()
+    tell_what_is_stored(desk)
+    offer_own_copies(desk)
+    if desk.reader.keeps_accounts:
+        for_the_coordinator(desk)
+
+
+def tell_what_is_stored(desk: Desk) -> None:
+    """What, why, for how long, who, where."""
+    _listed("What", privacy_words.WHAT)
+    st.subheader("Why")
+    st.markdown(privacy_words.WHY)
+    _listed("For how long", privacy_words.how_long(desk.folder.settings()))
+    _listed("Who sees it", privacy_words.WHO)
+    st.subheader("Where")
+    st.markdown(privacy_words.WHERE)
+    st.subheader("A copy, and being forgotten")
+    st.markdown(privacy_words.RIGHTS)
+
+
+def _listed(title: str, sentences: tuple[str, ...] | list[str]) -> None:
+    st.subheader(title)
+    st.markdown("\n".join(f"- {sentence}" for sentence in sentences))
+
+
+def offer_own_copies(desk: Desk) -> None:
+    """A copy for the player, and one of each ward for a guardian."""
+    for player in sorted(desk.reader.players):
+        offer_copy(player)
+
+
+def offer_copy(player: str) -> None:
+    """A link to the route that makes the files when it is followed, asks again who is there, and notes it."""
+    words = f"Download everything stored of {player} (zip)"
+    # As in the sidebar, it takes the theme's own colours.
+    style = f"{BUTTON}; display: inline-block; width: auto; text-decoration: none"
+    st.html(element("a", words, href=archive_path(player), download="", style=style))
+
+
+def for_the_coordinator(desk: Desk) -> None:
+    """Whose consent is not noted, who is due to be forgotten, and one player's data."""
+    try:
+        stored = questions.stored_players(desk)
+    except NothingPublished:
+        return
+    st.header("For the coordinator")
+    show_without_consent(desk)
+    show_due(desk)
+    st.subheader("One player")
+    names = {row["player_id"]: f"{row['name']} ({row['player_id']})" for row in stored.iter_rows(named=True)}
+    player = st.selectbox(
+        "Whose data?", list(names), index=None, format_func=lambda code: names[code], placeholder="Pick a player"
+    )
+    if player is not None:
+        offer_copy(player)
+        offer_to_forget(desk, player)
+
+
+def show_without_consent(desk: Desk) -> None:
+    """Of whom nobody has noted that they agreed."""
+    st.subheader("Consent not noted")
+    _table(
+        questions.without_consent(desk).drop("consent_on"),
+        "Of every player it is noted when they, or a guardian, agreed.",
+        "Players without a noted consent: code, name, group, whether they train at present, day of the last log",
+    )
+    st.caption("The day stands in the column consent_on of the list of players. Load the list again to note it.")
+
+
+def show_due(desk: Desk) -> None:
+    """Who has had no log for longer than the club's setting."""
+    since = desk.folder.settings().logs_kept_since(date.today())  # noqa: DTZ011 - the day on the club's wall
+    st.subheader("Due to be forgotten")
+    if since is None:
+        st.markdown("The club has set no limit (`retention_months` in club.toml).")
+        return
+    _table(
+        questions.due_to_be_forgotten(desk, since).drop("consent_on"),
+        "Nobody is without a log for longer than the club's setting.",
+        "Players without a log for long: code, name, group, whether they train at present, day of the last log",
+    )
+    st.caption(f"No log since {since:%d %B %Y}. How long is a setting, and nobody is erased unless you do it below.")
+
+
+def _table(rows: pl.DataFrame, none: str, alt: str) -> None:
+    if rows.is_empty():
+        st.markdown(none)
+    else:
+        st.dataframe(rows, column_config=COLUMNS, hide_index=True, placeholder="", alt=alt)
+
+
+def offer_to_forget(desk: Desk, player: str) -> None:
+    """Forget the player once somebody has read what that does and typed the code."""
+    with st.expander("Forget this player"):
+        choice = st.radio("The log lines", [KEEP, DELETE], index=None, key=f"lines-{player}")
+        if choice is None:
+            return
+        keeps_lines = choice == KEEP
+        st.markdown(privacy_words.will_happen(keeps_lines=keeps_lines))
+        typed = st.text_input(f"Type the code {verbatim(player)} to confirm", key=f"typed-{player}")
+        if st.button("Forget this player for good", icon=":material/person_remove:", disabled=typed != player):
+            do_forget(desk, player, keeps_lines=keeps_lines)
+
+
+def do_forget(desk: Desk, player: str, *, keeps_lines: bool) -> None:
+    """Forget, and tell on the page as it is drawn next; or tell why not."""
+    try:
+        with st.spinner("Erasing, and building the published tables anew"):
+            forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines)
+    except (FolderProblem, BuildFailed, NotPermitted) as problem:
+        st.error(verbatim(str(problem)), icon=":material/error:")
+        return
+    st.session_state["was_forgotten"] = list(privacy_words.was_done(forgotten))
+    st.rerun()
+
+
+def tell_what_was_done() -> None:
+    """What was done last, and what is left to do."""
+    first, *others = st.session_state.pop("was_forgotten", [""])
+    if first:
+        st.success(verbatim(first), icon=":material/check_circle:")
+        st.markdown("\n\n".join(verbatim(sentence) for sentence in others))
+
+
+page("What is stored", "What is stored of whom, why, for how long, and who sees it?", body)

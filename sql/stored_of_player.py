@@ -1,0 +1,93 @@
+"""Everything that is stored of one player, table by table, for the player to take away."""
+
+from collections.abc import Iterator
+
+import polars as pl
+
+from sql.club_file import ClubConnection, club_file
+from sql.folder import DataFolder
+from sql.forgetting import NobodyStored, require_stored_anything
+from sql.holding import Say
+from sql.refusals_of_player import refused_cells
+from sql.warehouse import Connection, held, read_only, warehouse
+
+OF_A_PLAYER = (
+    "select schema_name, table_name, min(column_name) from duckdb_columns()"
+    " where (schema_name = 'log' and column_name in ('player', 'applies_to')"
+    " or schema_name in ('core', 'report') and column_name = 'player_id')"
+    " and concat(schema_name, '.', table_name) in (select concat(schema_name, '.', table_name) from duckdb_tables())"
+    " group by schema_name, table_name order by schema_name, table_name"
+)
+
+IN_CLUB_FILE = {
+    "accounts": (
+        "select a.account, a.name, a.role, case a.role when 'player' then a.issuer end as issuer,"
+        " case a.role when 'player' then a.subject end as subject, a.made_at"
+        " from accounts as a join account_players as p on a.account = p.account where p.player = :player"
+    ),
+    "trail": (
+        "with own as (select a.account from accounts as a join account_players as p on a.account = p.account"
+        " where p.player = :player and a.role = 'player')"
+        " select t.happened_at, t.event, t.player, t.about,"
+        # Who was refused is another person's affair, and so is from where somebody else came.
+        " case when t.account in own or t.event <> 'refusal' then t.name end as name,"
+        " case when t.account in own then t.address end as address"
+        " from trail as t where t.player = :player or t.account in own order by t.entry"
+    ),
+    "table_blocks": "select * from table_blocks where player = :player",
+    "taps": "select t.* from taps as t join table_blocks as b on t.block = b.block where b.player = :player",
+}
+"""What the club file holds of a player; no password, no token."""
+
+
+def stored_of_player(folder: DataFolder, player: str, say: Say = lambda _: None) -> dict[str, pl.DataFrame]:
+    """What was logged (superseded, withdrawn and refused lines too), what is derived, and what the club file holds.
+
+    Raises NobodyStored, or FolderProblem where the folder is busy.
+    """
+    require_stored_anything(folder, player)
+    tables = dict(_tables(folder, player, say))
+    if not tables.keys() - {"log.targets"}:  # A target for everybody or for a group is of no player.
+        raise NobodyStored(folder, player)
+    return tables
+
+
+def _tables(folder: DataFolder, player: str, say: Say) -> Iterator[tuple[str, pl.DataFrame]]:
+    """Every table with rows of the player, by name."""
+    with held(folder, say):
+        with warehouse(folder) as connection:
+            yield from _rows_of(connection, player)
+            yield from _refused(connection, player)
+        publication = folder.publication_in_force()
+        if publication is not None and publication.exists():
+            with read_only(publication) as connection:
+                yield from _rows_of(connection, player)
+    if folder.club_file.exists():
+        with club_file(folder) as club:
+            yield from _rows_in_club_file(club, player)
+
+
+def _rows_of(connection: Connection, player: str) -> Iterator[tuple[str, pl.DataFrame]]:
+    for schema, table, column in connection.execute(OF_A_PLAYER).fetchall():
+        # A cursor, for the door of DuckDB 2 gives frames from relations alone.
+        rows = connection.cursor().sql(f"select * from {schema}.{table} where {column} = $1", params=[player]).pl()
+        if rows.height:
+            yield f"{schema}.{table}", rows
+
+
+def _refused(connection: Connection, player: str) -> Iterator[tuple[str, pl.DataFrame]]:
+    typed = [
+        {"batch": refused.batch, "line": refused.line, "column": column, "typed": cell}
+        for refused in refused_cells(connection)
+        if refused.is_of(player)
+        for column, cell in zip(refused.header, refused.cells, strict=False)
+    ]
+    if typed:
+        yield "log.refusals", pl.DataFrame(typed)
+
+
+def _rows_in_club_file(connection: ClubConnection, player: str) -> Iterator[tuple[str, pl.DataFrame]]:
+    for table, question in IN_CLUB_FILE.items():
+        rows = [dict(row) for row in connection.execute(question, {"player": player}).fetchall()]
+        if rows:
+            yield f"club.{table}", pl.DataFrame(rows, infer_schema_length=None)

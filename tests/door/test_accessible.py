@@ -1,0 +1,82 @@
+"""The plain pages of the door, held to WCAG by axe: on a desk and on a phone, light and dark."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, Route
+
+from dashboard.door import pages
+from dashboard.door.accounts import Account
+from dashboard.door.headers import OWN_PAGES
+from dashboard.door.pages import Club
+from dashboard.door.permits import EVERY_GROUP, Reader, Role
+from dashboard.door.routes import STYLE, TAB_PICTURE
+from tests.door.served import ROOT, node_with
+
+pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("door-accessible")]
+
+CLUB = Club("Riverside Table Tennis Club", "your club account")
+GUARDIAN = Account(1, "Otto Orr", Role.GUARDIAN, frozenset({"BEN", "EVA"}), frozenset(), True, False)
+COACH = Reader("M. Roe", Role.COACH, 2, groups=frozenset({EVERY_GROUP}))
+
+SHOWN = {
+    "sign-in": pages.sign_in(CLUB, "/board"),
+    "wrong": pages.sign_in(CLUB, "/", name="Otto", wrong="The name or the password is not right."),
+    "signed out": pages.sign_in(CLUB, "/", done="You are signed out."),
+    "invitation": pages.invitation(CLUB, GUARDIAN, "token"),
+    "weak": pages.invitation(CLUB, GUARDIAN, "token", wrong="The password: saw 5 characters, expected 10 to 200."),
+    "no invitation": pages.no_invitation(CLUB),
+    "to the provider": pages.to_provider(CLUB, "#").replace('http-equiv="refresh"', 'name="not-now"'),
+    "not known here": pages.not_known_here(CLUB),
+    "provider failed": pages.provider_failed(CLUB),
+    "account": pages.account(CLUB, COACH, 2, has_password=True),
+    "changed": pages.account(CLUB, COACH, 1, has_password=True, done="The password is changed."),
+}
+
+
+@pytest.fixture(scope="module")
+def axe() -> str:
+    node_with("axe-core")
+    return Path(ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module", params=[(1280, "light"), (1280, "dark"), (390, "light"), (390, "dark")], ids=str)
+def page(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
+    """A browser that is served the pages as they are, with the style and the policy that belong to them."""
+    width, scheme = request.param
+    context = chromium.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme)
+    context.route("http://club.example/**", _answered)
+    yield context.new_page()
+    context.close()
+
+
+def _answered(route: Route) -> None:
+    name = route.request.url.rpartition("/")[2].replace("%20", " ")
+    if name in ("style.css", "tab.svg"):
+        return route.fulfill(path=STYLE if name == "style.css" else TAB_PICTURE)
+    policy = {"content-security-policy": OWN_PAGES}
+    return route.fulfill(body=SHOWN[name], content_type="text/html; charset=utf-8", headers=policy)
+
+
+@pytest.mark.parametrize("name", SHOWN)
+def test_axe_finds_nothing_and_nothing_scrolls_sideways(page: Page, axe: str, name: str) -> None:
+    page.goto(f"http://club.example/{name}")
+    page.evaluate(axe)
+    found: dict[str, Any] = page.evaluate("axe.run({rules: {'target-size': {enabled: true}}})")
+    faults = [f"{fault['id']}: {node['html']}" for fault in found["violations"] for node in fault["nodes"]]
+
+    assert not faults
+    assert len(found["passes"]) > 10, "axe has looked"
+    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def test_axe_would_find_a_field_without_its_words(page: Page, axe: str) -> None:
+    """The check above must be able to fail."""
+    page.goto("http://club.example/sign-in")
+    page.evaluate(axe)
+    page.evaluate("document.querySelector('label').remove()")
+    found: dict[str, Any] = page.evaluate("axe.run()")
+
+    assert "label" in {fault["id"] for fault in found["violations"]}

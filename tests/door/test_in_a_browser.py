@@ -1,0 +1,364 @@
+"""The door in a real browser, against the screens as they are served."""
+
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Response, expect
+
+from dashboard.door import accounts, invitations, passwords, trail
+from dashboard.door.invitations import PATH
+from dashboard.door.permits import Role, owner
+from dashboard.door.settings import read_door
+from dashboard.door.trail import Event
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.door.served import screens
+from tests.door.test_guard import must_be_guarded
+from tests.signing_in import cookie_of
+
+pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("door-browser")]
+
+PATIENCE_MS = 60_000
+expect.set_options(timeout=PATIENCE_MS)
+PASSWORD = "correct horse battery"
+OTHERS = ("Ben Orr", "Cléo Marsh", "Dan Voss")
+"""The players who are not Ada."""
+
+
+@dataclass(frozen=True)
+class Served:
+    """A club that is served."""
+
+    folder: DataFolder
+    url: str
+
+
+@pytest.fixture(scope="module")
+def served(loaded_club: DataFolder, chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    place = tmp_path_factory.mktemp("served")
+    folder = DataFolder(place / "club")
+    shutil.copytree(loaded_club.path, folder.path)
+    with screens(folder, place / "screens.log") as url:
+        yield Served(folder, url)
+
+
+Open = Callable[..., BrowserContext]
+
+
+@pytest.fixture
+def browser_of(chromium: Browser, served: Served) -> Iterator[Open]:
+    """A browser of its own, with the cookie of somebody or of nobody."""
+    contexts: list[BrowserContext] = []
+
+    def opened(name: str | None = None, **options: object) -> BrowserContext:
+        context = chromium.new_context(**options)  # type: ignore[arg-type]
+        context.set_default_timeout(PATIENCE_MS)
+        if name:
+            context.add_cookies([cookie_of(served.folder, served.url, name, Role.PLAYER)])  # type: ignore[list-item]
+        contexts.append(context)
+        return context
+
+    yield opened
+    for context in contexts:
+        context.close()
+
+
+def link_for(folder: DataFolder, name: str) -> str:
+    with club_file(folder) as connection:
+        account = accounts.by_name(connection, name)
+        assert account is not None
+        return PATH + invitations.invite(connection, account.account)
+
+
+def give_password(folder: DataFolder, name: str) -> None:
+    with club_file(folder) as connection:
+        account = accounts.by_name(connection, name)
+        assert account is not None
+        accounts.keep_password_hash(connection, account.account, passwords.hashed(PASSWORD))
+
+
+def noted(folder: DataFolder, event: Event) -> list[tuple[str | None, str]]:
+    with club_file(folder) as connection:
+        return [(entry.name, entry.about) for entry in trail.entries(connection, owner("test"), 1000, event)]
+
+
+def drawn(page: Page) -> str:
+    """Everything that the page says once it is drawn."""
+    expect(page.get_by_test_id("stApp")).to_have_attribute("data-test-script-state", "notRunning")
+    expect(page.get_by_role("heading", level=1).first).to_be_visible()
+    return page.locator("body").inner_text()
+
+
+def is_signed_in(page: Page, url: str) -> bool:
+    page.goto(f"{url}/my_training")
+    return "/account/sign-in" not in page.url
+
+
+def test_a_link_lets_in_a_reload_keeps_and_a_sign_out_ends_it_for_good(served: Served, browser_of: Open) -> None:
+    context = browser_of()
+    page = context.new_page()
+    link = link_for(served.folder, "Ada Lind")
+    page.goto(served.url + link)
+    page.get_by_label("New password").fill(PASSWORD)
+    page.get_by_label("The same again").fill(PASSWORD)
+    page.get_by_role("button", name="Come in").click()
+    expect(page.get_by_role("heading", name="My training")).to_be_visible()
+    expect(page.get_by_text("Ada Lind, player ADA")).to_be_visible()
+    (cookie,) = [one for one in context.cookies() if one["name"].startswith("halflong-")]
+    assert (cookie["httpOnly"], cookie["sameSite"]) == (True, "Lax")
+
+    page.reload()
+    expect(page.get_by_role("heading", name="My training")).to_be_visible()
+    page.get_by_role("button", name="Sign out").click()
+    expect(page.get_by_text("You are signed out.")).to_be_visible()
+    assert not is_signed_in(page, served.url)
+
+    thief = browser_of()
+    thief.add_cookies([{"name": cookie["name"], "value": cookie["value"], "url": served.url}])
+    assert not is_signed_in(thief.new_page(), served.url), "the old cookie, played again"
+    page.goto(served.url + link)
+    expect(page.get_by_role("heading", name="This link is no longer good")).to_be_visible()
+
+
+def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(served: Served, browser_of: Open) -> None:
+    context = browser_of("Nora Quill")
+    open_tab, other_tab = context.new_page(), context.new_page()
+    open_tab.goto(f"{served.url}/one_player?player=ADA")
+    expect(open_tab.get_by_role("heading", name="Ada Lind")).to_be_visible()
+    other_tab.goto(f"{served.url}/account")
+    other_tab.get_by_role("button", name="Sign out", exact=True).click()
+    expect(other_tab.get_by_text("You are signed out.")).to_be_visible()
+
+    open_tab.get_by_role("link", name="Coverage board").click()
+    expect(open_tab.get_by_role("heading", name="You are signed out")).to_be_visible()
+    assert not any(name in drawn(open_tab) for name in ("Ada Lind", *OTHERS))
+
+
+def test_the_address_that_a_stranger_wanted_is_where_the_sign_in_leads(served: Served, browser_of: Open) -> None:
+    give_password(served.folder, "M. Roe")
+    page = browser_of().new_page()
+    page.goto(f"{served.url}/one_player?player=BEN")
+    page.get_by_label("Your name here").fill("m. roe")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+
+    expect(page.get_by_role("heading", name="Ben Orr")).to_be_visible()
+    assert page.url == f"{served.url}/one_player?player=BEN"
+
+
+CLOSED = {
+    "Ada Lind": (
+        "club_week",
+        "bring_in",
+        "came_in",
+        "board",
+        "one_player?player=BEN",
+        "write_block",
+        "people",
+        "trail",
+    ),
+    "Otto Orr": (
+        "club_week",
+        "bring_in",
+        "came_in",
+        "board",
+        "one_player?player=ADA",
+        "write_block",
+        "people",
+        "trail",
+    ),
+    "M. Roe": ("club_week", "bring_in", "came_in", "people", "trail"),
+}
+"""The pages that are not open to each."""
+
+NOT_THEIRS = {
+    "Ada Lind": ("my_training?player=BEN", "my_training?player=CLEO"),
+    "Otto Orr": ("my_training?player=ADA", "my_training?player=CLEO"),
+    "M. Roe": ("one_player?player=CLEO",),
+}
+"""Open pages, asked for somebody who is not theirs to see."""
+
+UNSEEN = {
+    "Ada Lind": ("Ben Orr", "Cléo Marsh", "Dan Voss"),
+    "Otto Orr": ("Ada Lind", "Cléo Marsh", "Dan Voss"),
+    "M. Roe": ("Cléo Marsh", "Dan Voss"),
+}
+"""Names that each must meet nowhere."""
+
+
+@pytest.mark.parametrize("name", CLOSED)
+def test_pages_and_people_that_are_not_theirs_stay_closed(served: Served, browser_of: Open, name: str) -> None:
+    page = browser_of(name).new_page()
+    page.goto(served.url)
+    said = drawn(page)
+    for path, sentence in (
+        *((path, "This page is not open to you.") for path in CLOSED[name]),
+        *((path, "The data of this player are not open to you.") for path in NOT_THEIRS[name]),
+    ):
+        page.goto(f"{served.url}/{path}")
+        expect(page.get_by_text(sentence)).to_be_visible()
+        said += drawn(page)
+
+    assert not [other for other in UNSEEN[name] if other in said]
+    refused = [who for who, _ in noted(served.folder, Event.REFUSAL) if who == name]
+    assert len(refused) >= len(CLOSED[name]) + len(NOT_THEIRS[name])
+
+
+def test_a_menu_holds_only_the_pages_of_the_role(served: Served, browser_of: Open) -> None:
+    menus = {}
+    for name in ("Nora Quill", "M. Roe", "Ada Lind", "Otto Orr"):
+        page = browser_of(name).new_page()
+        page.goto(served.url)
+        drawn(page)
+        menus[name] = page.get_by_test_id("stSidebarNavLink").all_inner_texts()
+
+    assert menus["Ada Lind"] == menus["Otto Orr"] == [], "with one page there is nothing to choose"
+    assert menus["M. Roe"] == ["Coverage board", "One player", "Setups", "Write a block"]
+    assert {"The club's week", "People", "Audit trail"} <= set(menus["Nora Quill"])
+
+
+def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_of: Open) -> None:
+    coordinator, player, stranger = browser_of("Nora Quill"), browser_of("Ada Lind"), browser_of()
+    page = coordinator.new_page()
+    with page.expect_response(re.compile("/media/[0-9a-f]{32}")) as shown:
+        page.goto(f"{served.url}/club_week")
+    address = shown.value.url
+
+    assert coordinator.request.get(address).status == 200
+    assert player.request.get(address).status == 403
+    assert stranger.request.get(address).status == 401
+
+
+def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, browser_of: Open) -> None:
+    with club_file(served.folder) as connection:
+        nora = accounts.by_name(connection, "Nora Quill")
+        session = connection.execute("select session from web_sessions limit 1").fetchone()
+    assert nora is not None
+    forged = {"x-halflong-account": str(nora.account), "x-halflong-session": str(session[0] if session else 1)}
+    stranger = browser_of(extra_http_headers=forged).new_page()
+    ada = browser_of("Ada Lind", extra_http_headers=forged).new_page()
+
+    assert not is_signed_in(stranger, served.url)
+    ada.goto(f"{served.url}/people")
+    expect(ada.get_by_text("This page is not open to you.")).to_be_visible()
+    expect(ada.get_by_text("Ada Lind, player ADA")).to_be_visible()
+
+
+def test_a_form_on_another_site_does_nothing_here(served: Served, browser_of: Open) -> None:
+    context = browser_of("Ada Lind")
+    page = context.new_page()
+    form = f'<form method="post" action="{served.url}/account/sign-out-everywhere"><button>Win</button></form>'
+    context.route("http://elsewhere.example/", lambda route: route.fulfill(body=form, content_type="text/html"))
+    page.goto("http://elsewhere.example/")
+    with page.expect_navigation() as gone:
+        page.get_by_role("button", name="Win").click()
+
+    assert gone.value.status == 403
+    assert is_signed_in(page, served.url)
+
+
+SOCKET = """url => new Promise(told => {
+    const socket = new WebSocket(url, ['streamlit']);
+    socket.onopen = () => told('open');
+    socket.onclose = () => told('closed');
+})"""
+
+
+def test_a_websocket_is_opened_from_our_own_signed_in_pages_only(served: Served, browser_of: Open) -> None:
+    socket = served.url.replace("http", "ws") + "/_stcore/stream"
+    ada, stranger = browser_of("Ada Lind"), browser_of().new_page()
+    own, foreign = ada.new_page(), ada.new_page()
+    own.goto(f"{served.url}/my_training")
+    stranger.goto(f"{served.url}/account/sign-in")
+    ada.route("http://elsewhere.example/", lambda route: route.fulfill(body="<p>x", content_type="text/html"))
+    foreign.goto("http://elsewhere.example/")
+
+    assert [page.evaluate(SOCKET, socket) for page in (own, stranger, foreign)] == ["open", "closed", "closed"]
+
+
+PAGES_OF_A_COORDINATOR = (
+    *("club_week", "bring_in", "came_in", "board", "one_player?player=ADA", "setups", "write_block", "people", "trail"),
+    *("my_training", "account", "table"),
+)
+
+
+def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Served, browser_of: Open) -> None:
+    context = browser_of("Nora Quill")
+    page = context.new_page()
+    answers: list[Response] = []
+    complaints: list[str] = []
+    context.on("response", lambda answer: answers.append(answer))  # noqa: PLW0108 - the driver marks what it is given
+    page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    for path in PAGES_OF_A_COORDINATOR:
+        page.goto(f"{served.url}/{path}")
+        if path not in ("account", "table"):
+            drawn(page)
+    page.goto(f"{served.url}/bring_in")
+    page.locator("input[type=file]").set_input_files(
+        {"name": "week.csv", "mimeType": "text/csv", "buffer": b"session_date,player\n2025-03-12,ADA\n"}
+    )
+    expect(page.get_by_text("Verdict: nothing is stored yet")).to_be_visible(timeout=PATIENCE_MS)
+
+    # Streamlit looks for its server below the page's own address first.
+    misses = [one.url for one in answers if one.status == 404 and "/_stcore/" in one.url]
+    assert len(complaints) == len(misses), complaints
+    assert len(answers) > 100
+    for answer in answers:
+        if answer.url.startswith(served.url):
+            must_be_guarded(answer.headers)
+    outside = {one.url for one in answers if not one.url.startswith((served.url, "data:", "blob:"))}
+    assert outside == set()
+
+
+def test_an_upload_of_more_than_10_mb_is_refused(served: Served, browser_of: Open) -> None:
+    page = browser_of("Nora Quill").new_page()
+    page.goto(f"{served.url}/bring_in")
+    page.locator("input[type=file]").set_input_files(
+        {"name": "week.csv", "mimeType": "text/csv", "buffer": b"x" * 11 * 2**20}
+    )
+
+    expect(page.get_by_text("File must be 10.0MB or smaller")).to_be_visible(timeout=PATIENCE_MS)
+
+
+def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(served: Served, browser_of: Open) -> None:
+    page, guest = browser_of("Nora Quill").new_page(), browser_of().new_page()
+    page.goto(f"{served.url}/people")
+    page.get_by_text("Invite somebody").click()
+    page.get_by_label("Name to sign in with").fill("Second coordinator")
+    page.get_by_label("Name to sign in with").press("Enter")
+    page.get_by_role("radio", name="coordinator").click()
+    page.get_by_role("button", name="Make the account and a link").click()
+    link = page.get_by_test_id("stCode").inner_text().strip()
+    assert link.startswith(served.url + PATH)
+
+    guest.goto(link)
+    guest.get_by_label("New password").fill(PASSWORD)
+    guest.get_by_label("The same again").fill(PASSWORD)
+    guest.get_by_role("button", name="Come in").click()
+    expect(guest.get_by_text("Second coordinator, coordinator")).to_be_visible()
+    assert noted(served.folder, Event.SIGN_IN)[0] == ("Second coordinator", "by invitation")
+    assert ("Nora Quill", "Second coordinator, coordinator") in noted(served.folder, Event.INVITATION)
+
+
+def test_whoever_guesses_is_slowed_down(served: Served, browser_of: Open) -> None:
+    """The last test of this server: others come from the same address."""
+    give_password(served.folder, "Otto Orr")
+    page = browser_of().new_page()
+    page.goto(f"{served.url}/account/sign-in")
+    status = 0
+    for guess in range(12):
+        page.get_by_label("Your name here").fill("Otto Orr")
+        page.get_by_label("Password").fill(f"guess number {guess}")
+        with page.expect_navigation() as answered:
+            page.get_by_role("button", name="Sign in").click()
+        status = answered.value.status
+        if status == 429:
+            break
+
+    assert status == 429
+    expect(page.get_by_role("alert")).to_contain_text("too many wrong tries. Wait")
+    assert read_door(served.folder).cookie_name not in {cookie["name"] for cookie in page.context.cookies()}
