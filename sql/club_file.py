@@ -4,7 +4,7 @@ import os
 import re
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -45,8 +45,10 @@ def club_file(folder: DataFolder) -> Iterator[ClubConnection]:
 def _opened(file: Path) -> ClubConnection:
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        # Nobody else on this machine may read the hashes; SQLite gives its side files the same rights.
-        os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
+        # Nobody else on this machine may read the hashes; SQLite gives its side files the same rights. Only a new file
+        # is opened here: closing any handle of it would drop the locks that SQLite holds for this process.
+        with suppress(FileExistsError):
+            os.close(os.open(file, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600))
     except OSError as error:
         raise FolderProblem(f"{file}: cannot be written ({error.strerror}). Make the folder writable.") from error
     connection = sqlite3.connect(file, timeout=BUSY_TIMEOUT_S, isolation_level=None)

@@ -13,9 +13,7 @@ from dashboard.door.permits import Role
 from ingest.loading import load
 from sql.club_file import ClubConnection, club_file
 from sql.folder import DataFolder
-from tests.dashboard.conftest import SMALL_CLUB, chromium, incoming
-
-__all__ = ["chromium"]  # The real browser of the screens' tests serves here as well.
+from tests.dashboard.conftest import SMALL_CLUB, incoming
 
 TODAY = date(2025, 3, 12)
 

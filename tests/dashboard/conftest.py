@@ -12,7 +12,6 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
 from streamlit.testing.v1 import AppTest
 
 from dashboard.demo import prepare_demo
@@ -60,17 +59,6 @@ session_date,player,coach,block,setup,spin,length,balls,good,minutes
 }
 """Three active players and one who is not; two weeks of logs. In the second week Ben's only line is refused (topsin),
 and Cléo has no log at all. The target asks for three depths by two spin families: six combinations."""
-
-BROWSER_FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 
 
 def incoming(texts: dict[str, str]) -> list[Incoming]:
@@ -129,21 +117,6 @@ def open_page() -> Callable[[str], AppTest]:
         return app.run().switch_page(view).run()
 
     return opened
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    """A real browser; where none is installed, the tests that need it are skipped."""
-    executable = shutil.which("chromium")
-    if executable is None:
-        told = "no chromium on this machine: what only a real browser shows is not tested here"
-        if os.environ.get("HALFLONG_BROWSER") == "required":
-            pytest.fail(told)
-        pytest.skip(told)
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=executable, args=BROWSER_FLAGS)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

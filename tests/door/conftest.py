@@ -22,9 +22,7 @@ from dashboard.door.settings import Door, read_door
 from ingest.loading import load
 from sql.club_file import club_file
 from sql.folder import DataFolder
-from tests.dashboard.conftest import SMALL_CLUB, chromium, incoming
-
-__all__ = ["chromium"]
+from tests.dashboard.conftest import SMALL_CLUB, incoming
 
 HERE = "http://127.0.0.1:8501"
 
