@@ -53,8 +53,8 @@ def navigated(role: Role) -> tuple[st.Page, bool]:
     for one, page in pages.items():
         sections.setdefault(one.section, []).append(page)
     asked = st.navigation(sections)
-    is_open = all(role in one.roles for one, page in pages.items() if page is asked)
-    return asked, is_open
+    is_open = any(role in one.roles for one, page in pages.items() if page is asked)
+    return asked, is_open or asked is lead_on
 
 
 def _page(one: Open, *, is_open: bool) -> st.Page:

@@ -11,7 +11,7 @@ from dashboard import questions
 from dashboard.door import web_sessions
 from dashboard.door.pages import standing
 from dashboard.door.permits import NotPermitted, Reader, Role
-from dashboard.markup import element
+from dashboard.markup import Markup, element, joined
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
@@ -24,6 +24,11 @@ LINK = "display: block; padding: 0.5rem 0; color: inherit"
 BUTTON = (
     "width: 100%; margin-top: 0.5rem; padding: 0.625rem; border: 1px solid currentcolor; border-radius: 0.5rem; "
     "background: transparent; color: inherit; font: inherit; cursor: pointer"
+)
+
+# Streamlit's tables offer their cells as a CSV file of their own, and nothing would make formulas in it harmless.
+_NO_RAW_DOWNLOAD = Markup(
+    "<style>[data-testid=stElementToolbar] button[aria-label^=Download] { display: none; }</style>"
 )
 
 
@@ -67,7 +72,7 @@ def tell_who(reader: Reader) -> None:
     )
     with st.sidebar:
         st.caption(f"{verbatim(reader.name)}, {verbatim(standing(reader))}")
-        st.html(element("div", *links, leave))
+        st.html(joined([_NO_RAW_DOWNLOAD, element("div", *links, leave)]))
 
 
 def page(title: str, question: str, body: Callable[[Desk], None]) -> None:

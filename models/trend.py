@@ -16,9 +16,10 @@ from scipy import special
 from models.groups import BoolArray, FloatArray, Groups, IntArray, group_rows
 
 Verdict = Literal["rising", "falling", "steady", "not_clear", "too_few"]
-MOST_ITERATIONS = 50
+MOST_ITERATIONS = 40
 CLOSE_ENOUGH = 1e-9
 LONGEST_STEP = 2.0
+LEAST_INFORMATION = 1e-9
 
 
 @dataclass(frozen=True)
@@ -117,32 +118,54 @@ def gather_sessions(
 
 
 def fit_slopes(rows: Sessions) -> Slopes:
-    """Maximum likelihood per group; a group that has none (all hits, say) is given one hit and one miss more."""
+    """Maximum likelihood per group; a group that has none (all hits, say) is given one hit and one miss more.
+
+    A group that has none even then (a few balls of one session against thousands of another) has not converged.
+    """
     with np.errstate(divide="ignore", invalid="ignore"):  # a group without a maximum runs off to infinity
         fit = _newton(rows)
-    if fit.has_converged.all():
-        return fit
-    share = np.where(fit.has_converged, 0.0, 2 / rows.groups.sums(rows.balls))[rows.groups.of_row] * rows.balls
-    return _newton(replace(rows, good=rows.good + share / 2, balls=rows.balls + share))
+        if fit.has_converged.all():
+            return fit
+        share = np.where(fit.has_converged, 0.0, 2 / rows.groups.sums(rows.balls))[rows.groups.of_row] * rows.balls
+        return _newton(replace(rows, good=rows.good + share / 2, balls=rows.balls + share))
 
 
 def _newton(rows: Sessions) -> Slopes:
+    """Newton's steps, each shortened to what is within `reach` and taken only where it does not lower the likelihood.
+
+    Where one session has a thousand times the balls of another, a whole step would leap over the maximum.
+    """
     groups, total = rows.groups, rows.groups.sums(rows.balls)
     level = special.logit((groups.sums(rows.good) + 0.5) / (total + 1)) - groups.sums(rows.balls * rows.offset) / total
-    slope, moved = np.zeros(groups.count), np.full(groups.count, np.inf)
+    slope, moved, reach = np.zeros(groups.count), np.full(groups.count, np.inf), np.full(groups.count, LONGEST_STEP)
+    likelihood = _log_likelihood(rows, level, slope)
     for _ in range(MOST_ITERATIONS):
         up, turn = _newton_step(rows, level, slope)
-        moved = np.maximum(np.abs(up), np.abs(turn))
-        # Where one session has a thousand times the balls of another, a whole step would leap over the maximum.
-        part = LONGEST_STEP / np.maximum(moved, LONGEST_STEP)
-        level, slope = level + part * up, slope + part * turn
+        length = np.maximum(np.abs(up), np.abs(turn))
+        part = reach / np.maximum(length, reach)
+        ahead = _log_likelihood(rows, level + part * up, slope + part * turn)
+        is_better = ahead >= likelihood - CLOSE_ENOUGH
+        level, slope = level + np.where(is_better, part * up, 0.0), slope + np.where(is_better, part * turn, 0.0)
+        likelihood, moved = np.where(is_better, ahead, likelihood), np.where(is_better, part * length, np.inf)
+        reach = np.where(is_better, np.minimum(2 * reach, LONGEST_STEP), reach / 4)
         if moved.max(initial=0.0) < CLOSE_ENOUGH:
             break
+    return _slopes(rows, level, slope, moved < CLOSE_ENOUGH)
+
+
+def _slopes(rows: Sessions, level: FloatArray, slope: FloatArray, has_converged: BoolArray) -> Slopes:
     rate = _fitted_rate(rows, level, slope)
     weight = rows.balls * rate * (1 - rate)
-    flat, tilt, bend = (groups.sums(weight * rows.time**power) for power in (0, 1, 2))
-    pearson = groups.sums((rows.good - rows.balls * rate) ** 2 / weight)
-    return Slopes(level, slope, _inverse(bend - tilt**2 / flat), pearson, moved < CLOSE_ENOUGH)
+    flat, tilt, bend = (rows.groups.sums(weight * rows.time**power) for power in (0, 1, 2))
+    pearson = rows.groups.sums((rows.good - rows.balls * rate) ** 2 / weight)
+    # Sessions fitted as all good or all missed tell neither spread nor slope: the maximum is out of reach.
+    tells = np.isfinite(pearson) & ((bend - tilt**2 / flat > LEAST_INFORMATION) | np.isnan(rows.half_stretch))
+    return Slopes(level, slope, _inverse(bend - tilt**2 / flat), pearson, has_converged & tells)
+
+
+def _log_likelihood(rows: Sessions, level: FloatArray, slope: FloatArray) -> FloatArray:
+    logit = rows.offset + level[rows.groups.of_row] + slope[rows.groups.of_row] * rows.time
+    return rows.groups.sums(rows.good * logit - rows.balls * np.logaddexp(0.0, logit))
 
 
 def _newton_step(rows: Sessions, level: FloatArray, slope: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -161,16 +184,17 @@ def _fitted_rate(rows: Sessions, level: FloatArray, slope: FloatArray) -> FloatA
 
 def _inverse(spread: FloatArray) -> FloatArray:
     """0 for a group whose sessions share one moment: it has no slope."""
-    return np.where(spread > 1e-12, 1 / np.maximum(spread, 1e-12), 0.0)
+    return np.where(spread > LEAST_INFORMATION, 1 / np.maximum(spread, LEAST_INFORMATION), 0.0)
 
 
 def _judge(group: npt.NDArray[Any], rows: Sessions, fit: Slopes, settings: TrendSettings) -> Trends:
     sessions, balls = rows.groups.sizes, rows.groups.sums(rows.balls)
     freedom = np.maximum(sessions - 2, 1)
-    dispersion = np.maximum(fit.pearson / freedom, 1.0)
+    dispersion = np.where(fit.has_converged, np.maximum(fit.pearson / freedom, 1.0), 1.0)
     error = np.sqrt(dispersion * fit.slope_variance)
     reach = special.stdtrit(freedom, 0.5 + settings.confidence / 2) * error
-    is_enough = (sessions >= settings.least_sessions) & (balls >= settings.least_balls) & (rows.half_stretch > 0)
+    is_enough = (sessions >= settings.least_sessions) & (balls >= settings.least_balls)
+    is_enough &= (rows.half_stretch > 0) & fit.has_converged
     slope, low, high = (np.where(is_enough, fit.slope + part, np.nan) for part in (0, -reach, reach))
     change, change_low, change_high = (_change(rows, fit.level, tilt) for tilt in (slope, low, high))
     return Trends(

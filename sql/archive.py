@@ -31,6 +31,9 @@ UNPACKING_FAULTS = (
 )
 """What zipfile raises for changed bytes."""
 
+BINARY = getattr(os, "O_BINARY", 0)
+"""Windows would change line ends otherwise."""
+
 CHUNK = 1 << 20
 LONGEST_MANIFEST = 1 << 20
 
@@ -135,8 +138,7 @@ def _damaged(file: Path, why: str) -> str:
 def unpack(file: Path, archive: zipfile.ZipFile, manifest: Manifest, into: Path) -> None:
     """Write every member into a folder and onto the disk. Raises FolderProblem where one is not as it should be."""
     for name in manifest.members:
-        with (into / name).open("wb") as target:
-            os.fchmod(target.fileno(), 0o600)
+        with os.fdopen(os.open(into / name, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | BINARY, 0o600), "wb") as target:
             _require_as_said(file, archive, manifest, name, target)
             target.flush()
             os.fsync(target.fileno())

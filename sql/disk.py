@@ -87,6 +87,8 @@ def _in_mb(count: int) -> str:
 
 def flush(path: Path) -> None:
     """Let what was written to a file, or the names in a folder, reach the disk."""
+    if os.name == "nt" and path.is_dir():
+        return  # Windows opens no folder, and keeps its names by itself.
     descriptor = os.open(path, os.O_RDONLY)
     try:
         os.fsync(descriptor)

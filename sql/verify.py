@@ -105,8 +105,12 @@ def log_findings(folder: DataFolder) -> list[Finding]:
     try:
         is_other = is_other_than_noted(file)
         faults = [*_unreadable(folder)] or [*_broken_invariants(folder)]
-        if is_other and not faults and write_anew(folder):
-            return [Finding(file, OTHER_BYTES, "Every batch is whole, and the file is written anew.", is_mended=True)]
+        if is_other and not faults:
+            if write_anew(folder):
+                return [
+                    Finding(file, OTHER_BYTES, "Every batch is whole, and the file is written anew.", is_mended=True)
+                ]
+            faults = [OTHER_BYTES]
     except (FolderProblem, duckdb.Error, OSError) as problem:
         if disk_sentence(problem):
             raise

@@ -78,8 +78,8 @@ def verify_command(data: Data = DATA_DIR) -> None:
         screen.print(finding.sentence, markup=False)
     faults = len(verdict.findings)
     screen.print(
-        f"{verdict.batches} batches with {verdict.lines} lines and {verdict.publications} published files were read: "
-        f"{faults or 'no'} fault{'' if faults == 1 else 's'}{', all mended' if faults and verdict.is_sound else ''}."
+        f"Read: batches {verdict.batches}, lines {verdict.lines}, published files {verdict.publications}. "
+        f"Faults: {faults or 'none'}{', all mended' if faults and verdict.is_sound else ''}."
     )
     if not verdict.is_sound:
         raise typer.Exit(1)

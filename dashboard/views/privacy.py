@@ -22,19 +22,23 @@ KEEP, DELETE = "Keep the lines without a person", "Delete the lines too"
 COLUMNS: dict[str, Any] = {
     "player_id": "Code",
     "name": "Name",
+    "last_logged_on": st.column_config.DateColumn("Last log", format="D MMM YYYY"),
     "group_name": "Group",
     "is_active": st.column_config.CheckboxColumn("Trains at present"),
-    "last_logged_on": st.column_config.DateColumn("Last log", format="D MMM YYYY"),
 }
 
 
 def body(desk: Desk) -> None:
-    """What everybody may know; a copy of one's own; for a coordinator, who is to be asked, and forgetting."""
-    tell_what_was_done()
-    tell_what_is_stored(desk)
-    offer_own_copies(desk)
-    if desk.reader.keeps_accounts:
-        for_the_coordinator(desk)
+    """What everybody may know, and a copy of one's own; for a coordinator also who is to be asked, and forgetting."""
+    if not desk.reader.keeps_accounts:
+        tell_what_is_stored(desk)
+        offer_own_copies(desk)
+        return
+    for_everybody, for_the_coordinator = st.tabs(["For everybody", "For the coordinator"])
+    with for_everybody:
+        tell_what_is_stored(desk)
+    with for_the_coordinator:
+        look_after_the_stored(desk)
 
 
 def tell_what_is_stored(desk: Desk) -> None:
@@ -69,13 +73,13 @@ def offer_copy(player: str) -> None:
     st.html(element("a", words, href=archive_path(player), download="", style=style))
 
 
-def for_the_coordinator(desk: Desk) -> None:
+def look_after_the_stored(desk: Desk) -> None:
     """Whose consent is not noted, who is due to be forgotten, and one player's data."""
     try:
         stored = questions.stored_players(desk)
     except NothingPublished:
+        st.markdown("Nobody is stored yet.")
         return
-    st.header("For the coordinator")
     show_without_consent(desk)
     show_due(desk)
     st.subheader("One player")
@@ -83,6 +87,7 @@ def for_the_coordinator(desk: Desk) -> None:
     player = st.selectbox(
         "Whose data?", list(names), index=None, format_func=lambda code: names[code], placeholder="Pick a player"
     )
+    tell_what_was_done()
     if player is not None:
         offer_copy(player)
         offer_to_forget(desk, player)
@@ -92,9 +97,9 @@ def show_without_consent(desk: Desk) -> None:
     """Of whom nobody has noted that they agreed."""
     st.subheader("Consent not noted")
     _table(
-        questions.without_consent(desk).drop("consent_on"),
+        questions.without_consent(desk),
         "Of every player it is noted when they, or a guardian, agreed.",
-        "Players without a noted consent: code, name, group, whether they train at present, day of the last log",
+        "Players without a noted consent: code, name, day of the last log, group, whether they train at present",
     )
     st.caption("The day stands in the column consent_on of the list of players. Load the list again to note it.")
 
@@ -107,9 +112,9 @@ def show_due(desk: Desk) -> None:
         st.markdown("The club has set no limit (`retention_months` in club.toml).")
         return
     _table(
-        questions.due_to_be_forgotten(desk, since).drop("consent_on"),
+        questions.due_to_be_forgotten(desk, since),
         "Nobody is without a log for longer than the club's setting.",
-        "Players without a log for long: code, name, group, whether they train at present, day of the last log",
+        "Players without a log for long: code, name, day of the last log, group, whether they train at present",
     )
     st.caption(f"No log since {since:%d %B %Y}. How long is a setting, and nobody is erased unless you do it below.")
 
@@ -118,7 +123,7 @@ def _table(rows: pl.DataFrame, none: str, alt: str) -> None:
     if rows.is_empty():
         st.markdown(none)
     else:
-        st.dataframe(rows, column_config=COLUMNS, hide_index=True, placeholder="", alt=alt)
+        st.dataframe(rows.select(*COLUMNS), column_config=COLUMNS, hide_index=True, placeholder="", alt=alt)
 
 
 def offer_to_forget(desk: Desk, player: str) -> None:
@@ -147,7 +152,7 @@ def do_forget(desk: Desk, player: str, *, keeps_lines: bool) -> None:
 
 
 def tell_what_was_done() -> None:
-    """What was done last, and what is left to do."""
+    """What was done last, and what is left to do; where the eye is, for there it was done."""
     first, *others = st.session_state.pop("was_forgotten", [""])
     if first:
         st.success(verbatim(first), icon=":material/check_circle:")

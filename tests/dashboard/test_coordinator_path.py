@@ -8,6 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from sql.folder import DataFolder
 from sql.warehouse import ask
+from tests.signing_in import cookie_of
 
 pytestmark = pytest.mark.browser
 
@@ -55,6 +56,7 @@ def test_three_mistakes_are_read_mended_and_loaded_and_the_board_changes(
     small_club: DataFolder, served: Callable[[DataFolder], str], page: Page
 ) -> None:
     url = served(small_club)
+    page.context.add_cookies([cookie_of(small_club, url)])  # type: ignore[list-item]
     before = batches(small_club)
     assert "no log yet" in board_row(page, url, "Cléo Marsh").lower() or "0 of 6" in board_row(page, url, "Cléo Marsh")
 

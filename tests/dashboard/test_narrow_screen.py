@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from sql.folder import DataFolder
+from tests.signing_in import cookie_of
 
 pytestmark = pytest.mark.browser
 
@@ -20,6 +21,7 @@ def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
     """Wide tables scroll in a frame of their own; what one reads and fills in fits."""
     url = served(small_club)
     context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context.add_cookies([cookie_of(small_club, url)])  # type: ignore[list-item]
     page = context.new_page()
 
     widths = {}
@@ -28,6 +30,8 @@ def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
         ("bring_in", "The columns of the players file"),
         ("came_in", "Withdraw batch 5"),
         ("write_block", "Save this block"),
+        ("people", "Look at one account"),
+        ("trail", "The latest 500 entries at most"),
     ):
         page.goto(f"{url}/{path}")
         expect(page.get_by_text(last_thing).first).to_be_visible(timeout=PATIENCE_MS)

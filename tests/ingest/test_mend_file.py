@@ -8,68 +8,47 @@ from datetime import date
 import pytest
 
 from ingest.csv_out import harmless
-from ingest.loading import Incoming, Report, check
+from ingest.loading import Report, check
+from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.reading import read_log
+from ingest.screening import Screened, refusal_rows, screen
 from sql.folder import DataFolder
-from sql.warehouse import ask, held, warehouse
+from sql.log_book import Known
+from sql.warehouse import ask
 from tests.ingest.conftest import TODAY, csv_file
 from tests.ingest.log_files import sheet_of
 
-Load = Callable[..., list[Report]]
-
 HEADER = "session_date,player,setup,spin,length,balls,good,note"
 WRONG = "2026-05-04,P1,BC,bakspin,short,40,30,"
+RIGHT = WRONG.replace("bakspin", "topspin")
+KNOWN = Known(TODAY, frozenset({"P1"}), frozenset(), {"BC": date(1900, 1, 1)}, {})
 
 
-def to_mend(report: Report) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(report.mendable)))
+def screened(content: str | bytes) -> Screened:
+    return screen(read_log("week.csv", content if isinstance(content, bytes) else content.encode()), KNOWN)
 
 
-def mended(report: Report, name: str = "mended.csv") -> Incoming:
-    return csv_file(name, report.mendable.replace("bakspin,", "backspin,", 1))
+def refused(content: str | bytes) -> tuple[RefusedLine, ...]:
+    found = screened(content)
+    return refused_lines(found.reading.taken.sha256, found.reading.header, found.reading.cells, found.refusals)
 
 
-def outstanding(folder: DataFolder) -> int:
-    count: int = ask(folder, "select count(*) from core.refusals where not is_mended").item()
-    return count
+def with_note(note: str) -> str:
+    text = io.StringIO()
+    csv.writer(text).writerows([HEADER.split(","), [*WRONG.split(",")[:-1], note]])
+    return text.getvalue()
 
 
 def test_a_file_to_mend_from_a_check_still_fits_when_another_file_came_in_between(
-    folder: DataFolder, load_files: Load
+    folder: DataFolder, load_files: Callable[..., list[Report]]
 ) -> None:
     week = csv_file("week.csv", f"{HEADER}\n{WRONG}\n")
     (checked,) = check(folder, [week], today=TODAY)
-    load_files(csv_file("other.csv", f"{HEADER}\n{WRONG.replace('bakspin', 'topspin')}\n"), week)
+    load_files(csv_file("other.csv", f"{HEADER}\n{RIGHT}\n"), week)
 
-    load_files(mended(checked))
+    load_files(csv_file("mended.csv", checked.mendable.replace("bakspin,", "backspin,", 1)))
 
-    assert outstanding(folder) == 0
-
-
-def test_a_file_to_mend_that_names_its_lines_by_their_batch_still_fits(folder: DataFolder, load_files: Load) -> None:
-    """As older files to mend have it."""
-    (report,) = load_files(csv_file("week.csv", f"{HEADER}\n{WRONG}\n"))
-    (row,) = to_mend(report)
-
-    load_files(csv_file("mended.csv", mended(report).content.decode().replace(row["mends"], f"{report.batch}:2")))
-
-    assert outstanding(folder) == 0
-
-
-def test_a_mended_line_is_mended_still_when_its_file_was_withdrawn_and_came_in_again(
-    folder: DataFolder, load_files: Load
-) -> None:
-    from ingest.loading import withdraw
-
-    week = csv_file("week.csv", f"{HEADER}\n{WRONG}\n")
-    (report,) = load_files(week)
-    load_files(mended(report))
-    assert report.batch
-    withdraw(folder, report.batch, "tester")
-
-    load_files(week)
-
-    assert outstanding(folder) == 0
+    assert ask(folder, "select count(*), count(*) filter (where is_mended) from core.refusals").row(0) == (1, 1)
 
 
 TYPED = ["=1+1", "+a", "-", "@x", "\tx", "'=1+1", "''", "it's", "-20", "+5", "-1,5", "a;=1+1", "a\n- b", " =x", "＝x"]
@@ -77,61 +56,75 @@ TYPED = ["=1+1", "+a", "-", "@x", "\tx", "'=1+1", "''", "it's", "-20", "+5", "-1
 
 @pytest.mark.parametrize("form", ["csv", "xlsx"])
 @pytest.mark.parametrize("typed", TYPED)
-def test_a_line_is_read_back_as_it_was_typed(folder: DataFolder, typed: str, form: str) -> None:
+def test_a_line_is_read_back_as_it_was_typed(typed: str, form: str) -> None:
     """Also when a spreadsheet program has saved it as a workbook, apostrophes and all."""
-    line = io.StringIO()
-    csv.writer(line).writerow([*WRONG.split(",")[:-1], typed])
-    (report,) = check(folder, [csv_file("week.csv", f"{HEADER}\n{line.getvalue()}")], today=TODAY)
-    rows = list(csv.reader(io.StringIO(report.mendable)))
+    lines = refused(with_note(typed))
+    rows = list(csv.reader(io.StringIO(mend_file(lines), newline="")))
     assert rows[1][7] == harmless(typed)
 
-    again = report.mendable.encode() if form == "csv" else sheet_of([list(row) for row in rows])
-    reading = read_log("mended", again)
+    again = mend_file(lines).encode() if form == "csv" else sheet_of([list(row) for row in rows])
 
-    assert reading.cells["c7"].to_list() == [typed]
-    (still,) = check(folder, [Incoming("mended", again)], today=TODAY)
-    assert [line.cells for line in still.refused] == [line.cells for line in report.refused]
+    assert read_log("mended", again).cells["c7"].to_list() == [typed]
+    assert [line.cells for line in refused(again)] == [line.cells for line in lines]
 
 
 def test_a_file_of_somebody_else_keeps_its_apostrophes() -> None:
-    content = f"{HEADER}\n{WRONG}'=1+1\n".encode()
-
-    assert read_log("week.csv", content).lines["note"].to_list() == ["'=1+1"]
+    assert read_log("week.csv", with_note("'=1+1").encode()).lines["note"].to_list() == ["'=1+1"]
 
 
-def test_surplus_cells_are_kept_and_refused_again_until_somebody_has_seen_to_them(folder: DataFolder) -> None:
-    content = f"{HEADER}\n{WRONG.replace('bakspin', 'topspin')}wobbly, but good, all in all\n"
-    (report,) = check(folder, [csv_file("week.csv", content)], today=TODAY)
-    (row,) = csv.DictReader(io.StringIO(report.mendable.replace("surplus,surplus", "surplus,surplus 2")))
-    assert (row["note"], row["surplus"], row["surplus 2"]) == ("wobbly", " but good", " all in all")
+def test_a_header_is_read_back_as_it_was_typed() -> None:
+    lines = refused(f"{HEADER},=cmd\n{WRONG},x\n")
+    assert ",'=cmd,mends,refused_because" in mend_file(lines)
 
-    (unchanged,) = check(folder, [csv_file("mended.csv", report.mendable)], today=TODAY)
-    assert (unchanged.lines_read, unchanged.lines_refused) == (1, 1)
-    assert unchanged.refused[0].cells == report.refused[0].cells
+    (line,) = refused(mend_file(lines))
 
-    seen_to = report.mendable.replace("wobbly, but good, all in all", '"wobbly, but good, all in all",,')
-    (accepted,) = check(folder, [csv_file("mended.csv", seen_to)], today=TODAY)
-    assert (accepted.lines_read, accepted.lines_accepted) == (1, 1)
+    assert line.header == (*HEADER.split(","), "=cmd")
 
 
-def test_a_column_called_surplus_is_nothing_to_us_in_a_file_that_is_not_ours(folder: DataFolder) -> None:
-    content = f"{HEADER},surplus\n{WRONG.replace('bakspin', 'topspin')},7\n"
+def test_surplus_cells_are_kept_and_refused_again_until_somebody_has_seen_to_them() -> None:
+    lines = refused(f"{HEADER}\n{RIGHT}wobbly, but good, all in all\n")
+    text = mend_file(lines)
+    header, row = csv.reader(io.StringIO(text))
+    assert header[7:] == ["note", "surplus", "surplus", "mends", "refused_because"]
+    assert row[7:10] == ["wobbly", " but good", " all in all"]
 
-    (report,) = check(folder, [csv_file("week.csv", content)], today=TODAY)
+    assert [line.cells for line in refused(text)] == [line.cells for line in lines]
 
-    assert report.lines_accepted == 1
+    seen_to = screened(text.replace("wobbly, but good, all in all", '"wobbly, but good, all in all",,'))
+    assert (seen_to.lines_read, seen_to.accepted["note"].to_list()) == (1, ["wobbly, but good, all in all"])
 
 
-def test_a_line_that_is_malformed_still_names_the_line_it_mends(folder: DataFolder, load_files: Load) -> None:
-    """Counted once, where it is now."""
-    (report,) = load_files(csv_file("week.csv", f"{HEADER}\n{WRONG}a,b\n"))
+def test_surplus_cells_of_a_workbook_are_told_without_a_separator_that_it_does_not_have() -> None:
+    rows = list(csv.reader(io.StringIO(mend_file(refused(f"{HEADER}\n{RIGHT}a,b\n")))))
 
-    load_files(csv_file("mended.csv", report.mendable.replace("bakspin", "topspin")))
+    (line,) = refused(sheet_of([list(row) for row in rows]))
 
-    assert outstanding(folder) == 1
-    with held(folder), warehouse(folder) as connection:
-        days = connection.execute("select session_date from log.refusals order by batch").fetchall()
-    assert days[-1] == (date.today(),)  # noqa: DTZ011 - neither file has a day; it was loaded just now
+    assert [fault.to_do for fault in line.faults] == ["delete the surplus cell"]
+
+
+def test_a_column_called_surplus_is_nothing_to_us_in_a_file_that_is_not_ours() -> None:
+    assert screened(f"{HEADER},surplus\n{RIGHT},7\n").accepted.height == 1
+
+
+def test_a_line_that_is_malformed_still_names_the_line_it_mends() -> None:
+    lines = refused(f"{HEADER}\n{WRONG}a,b\n")
+
+    again = refusal_rows(screened(mend_file(lines)), {})
+
+    assert again["mends"].to_list() == [lines[0].name]
+
+
+def test_a_line_stands_on_its_own_day_else_on_that_of_the_line_it_mends_else_on_the_last() -> None:
+    """The first has its own day, within those of its file; the others' days are impossible, and no line at all."""
+    days = {"4f2ab31c9e01:3": date(2026, 4, 27)}
+    rows = [f"{RIGHT},", f"{WRONG},", *(f"{WRONG.replace('05-04', day)},{name}" for day, name in FAR_AWAY)]
+
+    found = refusal_rows(screened("\n".join([f"{HEADER},mends", *rows])), days).filter(fault=1)
+
+    assert found["session_date"].to_list() == [date(2026, 5, 4), date(2026, 4, 27), date(2026, 5, 4)]
+
+
+FAR_AWAY = [("02-31", "4f2ab31c9e01:3"), ("01-05", "4f2ab31c9e01:4")]
 
 
 @pytest.mark.parametrize(
@@ -142,11 +135,9 @@ def test_a_line_that_is_malformed_still_names_the_line_it_mends(folder: DataFold
         ("length", "how far the fed ball carries: one of short, half_long, long"),
     ],
 )
-def test_an_empty_cell_that_is_needed_is_told_by_what_it_should_hold(
-    folder: DataFolder, column: str, expected: str
-) -> None:
-    cells = dict(zip(HEADER.split(","), WRONG.replace("bakspin", "topspin").split(","), strict=True)) | {column: ""}
+def test_an_empty_cell_that_is_needed_is_told_by_what_it_should_hold(column: str, expected: str) -> None:
+    cells = dict(zip(HEADER.split(","), RIGHT.split(","), strict=True)) | {column: ""}
 
-    (report,) = check(folder, [csv_file("week.csv", f"{HEADER}\n{','.join(cells.values())}\n")], today=TODAY)
+    (line,) = refused(f"{HEADER}\n{','.join(cells.values())}\n")
 
-    assert [(fault.column, fault.seen, fault.expected) for fault in report.refusals] == [(column, "", expected)]
+    assert [(fault.column, fault.seen, fault.expected) for fault in line.faults] == [(column, "", expected)]

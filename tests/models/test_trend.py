@@ -162,3 +162,20 @@ def test_a_newcomer_with_four_balls_gets_no_figures():
     assert newcomer.verdict == ["too_few"]
     assert np.isnan(newcomer.slope[0])
     assert newcomer.balls[0] == 4
+
+
+def test_sessions_of_one_ball_beside_sessions_of_thousands_have_a_sound_answer_or_none():
+    """Whole steps of Newton's method run away on one such group in five; no range may be of no width."""
+    draw = np.random.default_rng(8)
+    player = np.repeat(np.arange(1000), 8)
+    balls = draw.choice([1, 2, 5, 20, 100, 2000], 8000)
+    good = draw.binomial(balls, draw.choice([0.0, 0.01, 0.5, 0.99, 1.0], 8000))
+    expected = draw.uniform(0.02, 0.98, 8000)
+
+    told = trends(player, draw.permuted(np.tile(np.arange(8), (1000, 1)), axis=1).ravel(), good, balls, expected)
+
+    is_told = np.array([verdict != "too_few" for verdict in told.verdict])
+    assert np.array_equal(is_told, np.isfinite(told.slope))
+    assert np.all(told.slope_low[is_told] < told.slope_high[is_told])
+    assert np.all(np.isfinite(told.dispersion) & (told.dispersion >= 1))
+    assert is_told.sum() > 0.95 * (told.balls >= 120).sum()

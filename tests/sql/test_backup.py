@@ -159,6 +159,7 @@ def test_a_restore_that_was_cut_off_is_not_taken_for_a_club_and_can_be_done_agai
     folder.path.mkdir()
     folder.restoring_file.write_text(f"{backup}\n", encoding="utf-8")
     folder.warehouse_file.write_bytes(b"half a warehouse")
+    (folder.path / ".RESTORING.4711").touch()
 
     with pytest.raises(FolderProblem, match=f"halflong restore {backup} --data {folder.path}"):
         load(folder, [Incoming("w12.csv", WEEK.encode())], "tester", today=tiny_club.TODAY)

@@ -6,7 +6,7 @@ import pytest
 from tests.torture.__main__ import OLD_BACKUP, kill_in_turn, summary
 from tests.torture.victim import Victim
 
-KILLS = 10
+KILLS = 8
 
 
 @pytest.fixture(scope="module")

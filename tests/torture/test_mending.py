@@ -83,6 +83,18 @@ def test_who_died_and_what_became_of_its_work_is_said(club: DataFolder) -> None:
     assert not club.holder_file.exists()
 
 
+def test_the_draft_of_a_holder_who_died_before_it_could_sign_in_is_removed(club: DataFolder) -> None:
+    draft = club.path / ".warehouse.holder.4711"
+    draft.touch()
+    told: list[str] = []
+
+    with held(club, told.append):
+        pass
+
+    assert not draft.exists()
+    assert told == []
+
+
 def test_a_folder_at_which_another_is_working_is_left_to_it(club: DataFolder) -> None:
     told: list[str] = []
     with held(club):

@@ -1,0 +1,125 @@
+"""People and Audit trail: what a coordinator does to accounts on the screen."""
+
+import re
+from collections.abc import Callable
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from dashboard.door import accounts, invitations, web_sessions
+from dashboard.door.accounts import Account
+from dashboard.door.invitations import PATH
+from dashboard.door.permits import Role
+from dashboard.serving import FOLDER_VARIABLE
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.dashboard.shown import APP
+from tests.signing_in import token_of, user_of
+
+PEOPLE, TRAIL = "views/people.py", "views/trail.py"
+
+Open = Callable[[str], AppTest]
+
+
+@pytest.fixture
+def open_page(club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> Open:
+    """Open a page as the coordinator of the club."""
+    monkeypatch.setenv(FOLDER_VARIABLE, str(club.path))
+
+    def opened(view: str) -> AppTest:
+        app = AppTest.from_file(APP, default_timeout=60)
+        app.user = user_of(club, "Nora Quill")
+        return app.run().switch_page(view).run()
+
+    return opened
+
+
+def named(folder: DataFolder, name: str) -> Account | None:
+    with club_file(folder) as connection:
+        return accounts.by_name(connection, name)
+
+
+def press(app: AppTest, label: str) -> AppTest:
+    return next(button for button in app.button if button.label == label).click().run()
+
+
+def look_at(app: AppTest, name: str) -> AppTest:
+    return next(box for box in app.selectbox if box.label == "Look at one account").select(name).run()
+
+
+def test_an_invited_guardian_has_an_account_and_the_page_shows_the_link_once(club: DataFolder, open_page: Open) -> None:
+    app = open_page(PEOPLE)
+    app.text_input[0].set_value("Lena Orr").run()
+    app.get("button_group")[0].set_value([Role.GUARDIAN]).run()
+    app.multiselect[0].select("BEN").run()
+    press(app, "Make the account and a link")
+    link = re.search(rf"{PATH}([\w-]+)", app.code[0].value)
+    made = named(club, "Lena Orr")
+
+    assert link is not None
+    with club_file(club) as connection:
+        assert invitations.invited(connection, link[1]) == made
+    assert made is not None
+    assert (made.role, made.players) == (Role.GUARDIAN, {"BEN"})
+    assert not app.run().code
+
+
+def test_signing_somebody_out_everywhere_ends_their_sessions(club: DataFolder, open_page: Open) -> None:
+    token = token_of(club, "Ada Lind", Role.PLAYER)
+    app = press(look_at(open_page(PEOPLE), "Ada Lind"), "Sign out everywhere")
+
+    assert app.success[0].value == "Ada Lind is signed out everywhere (browsers: 1)."
+    with club_file(club) as connection:
+        assert web_sessions.by_token(connection, token) is None
+
+
+def test_an_account_is_removed_only_after_a_second_yes(club: DataFolder, open_page: Open) -> None:
+    app = press(look_at(open_page(PEOPLE), "Ada Lind"), "Remove")
+    assert named(club, "Ada Lind") is not None
+    press(app, "No, keep it")
+    assert named(club, "Ada Lind") is not None
+    press(press(look_at(app, "Ada Lind"), "Remove"), "Yes, remove it")
+
+    assert named(club, "Ada Lind") is None
+
+
+def test_the_last_coordinator_is_kept_and_told_why(club: DataFolder, open_page: Open) -> None:
+    app = press(press(look_at(open_page(PEOPLE), "Nora Quill"), "Remove"), "Yes, remove it")
+
+    assert "only coordinator" in app.error[0].value
+    assert named(club, "Nora Quill") is not None
+
+
+def test_what_was_done_stands_in_the_trail_and_can_be_picked_by_kind(club: DataFolder, open_page: Open) -> None:
+    press(look_at(open_page(PEOPLE), "Ada Lind"), "New link")
+    app = open_page(TRAIL)
+    assert app.dataframe[0].value["about"].to_list()[0] == "Ada Lind, player ADA"
+    app.selectbox[0].select("erasure").run()
+
+    assert app.info[-1].value == "Nothing of this kind was done yet."
+
+
+def test_a_page_whose_reader_is_not_signed_in_any_more_shows_nothing(club: DataFolder, open_page: Open) -> None:
+    app = open_page(PEOPLE)
+    assert app.title[0].value == "People"
+    nora = named(club, "Nora Quill")
+    assert nora is not None
+    with club_file(club) as connection:
+        web_sessions.end_all(connection, nora.account)
+    app.run()
+
+    assert [title.value for title in app.title] == ["You are signed out"]
+    assert not app.dataframe
+    assert not app.button
+
+
+@pytest.mark.parametrize("user", [{}, {"sub": "1"}, {"sub": "1", "sid": "1"}, {"email": "nora@example.com"}])
+def test_without_a_session_there_is_no_page(
+    club: DataFolder, monkeypatch: pytest.MonkeyPatch, user: dict[str, str]
+) -> None:
+    monkeypatch.setenv(FOLDER_VARIABLE, str(club.path))
+    app = AppTest.from_file(APP, default_timeout=60)
+    app.user = user
+    app.run()
+
+    assert [title.value for title in app.title] == ["You are signed out"]
