@@ -88,8 +88,10 @@ def was_done(forgotten: Forgotten) -> Iterator[str]:
     """What was done, and what is left for a person to do."""
     count = f"{forgotten.lines:,} line{'' if forgotten.lines == 1 else 's'}"
     lines = f"{count} kept as {forgotten.code}" if forgotten.code else f"{count} deleted"
-    yield f"The player is forgotten: {lines}. No file of the data folder names the person any more."
-    if forgotten.accounts:
+    if not forgotten.accounts:
+        yield f"The player is forgotten: {lines}. No file of the data folder names the person any more."
+    else:
+        yield f"The player is forgotten: {lines}."
         yield (
             f"Accounts with the same name in theirs stay: {', '.join(forgotten.accounts)}. If one is the same "
             "person's, remove it too."

@@ -68,6 +68,9 @@ class Settings(BaseModel):
     order_balls: int = Field(
         12, ge=2, le=500, description="fewest balls, logged one by one, for which an order is named"
     )
+    order_balls_per_kind: int = Field(
+        3, ge=1, le=100, description="fewest balls of each kind, on average, to tell serial from random"
+    )
     blocked_below: float = Field(
         0.5, ge=0, le=2, description="fewer changes than this share of a shuffle's are called blocked"
     )

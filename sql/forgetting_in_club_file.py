@@ -122,6 +122,6 @@ def _leave_nothing_behind(folder: DataFolder, connection: ClubConnection) -> Non
     is_busy = connection.execute("pragma wal_checkpoint(truncate)").fetchone()[0]
     if is_busy:
         raise FolderProblem(
-            f"{folder.club_file}: another program reads it, so that what was erased may still stand beside it. "
-            "Give the command again."
+            f"{folder.club_file}: everything is erased, but another program reads the file without a pause, so that a "
+            "copy may still stand beside it. Stop that program: the copy goes with it."
         )

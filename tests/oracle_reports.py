@@ -272,9 +272,11 @@ class ReportOracle(GridOracle):
             "order_seen": self._order(mix, relative or 0, guess) if steps and is_enough else None,
         }
 
-    def _order(self, mix: Counter[Any], relative: float, guess: float) -> str:
+    def _order(self, mix: Counter[Any], relative: float, guess: float) -> str | None:
         if relative < self.settings.blocked_below:
             return "blocked"
+        if mix.total() < self.settings.order_balls_per_kind * len(mix):
+            return None
         return "serial" if guess / entropy(shares_of(mix), log2) < self.settings.serial_below else "random"
 
     @cached_property

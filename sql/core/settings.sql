@@ -14,6 +14,7 @@
 --   centre_within_cm: a feeder at most this far from the centre line stands in the centre (cm)
 --   spread_balls: fewest balls per wanted combination for which the spread over the grid is told
 --   order_balls: fewest balls, logged one by one, for which an order is named
+--   order_balls_per_kind: fewest balls of each kind, on average, to tell serial from random
 --   blocked_below: fewer changes than this share of a shuffle's are called blocked (share)
 --   serial_below: a next ball more predictable than this is called serial (share)
 --   entropy_balls: balls per pair of conditions below which predictability is not told
@@ -34,6 +35,7 @@ select
     cast(centre_within_cm as double) as centre_within_cm,
     spread_balls,
     order_balls,
+    order_balls_per_kind,
     cast(blocked_below as double) as blocked_below,
     cast(serial_below as double) as serial_below,
     entropy_balls

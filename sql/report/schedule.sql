@@ -125,6 +125,7 @@ select
     case
         when m.conditions < 2 or e.balls < g.order_balls or o.steps is null then null
         when coalesce(o.switches / nullif(e.expected_switches, 0e0), 0e0) < g.blocked_below then 'blocked'
+        when e.balls < g.order_balls_per_kind * m.conditions then null
         when o.conditional_entropy / nullif(m.entropy, 0e0) < g.serial_below then 'serial'
         else 'random'
     end as order_seen

@@ -390,7 +390,7 @@ def test_mistakes_stand_with_the_balls_whose_mistakes_were_noted(demo_club):
     table = next(rows(html.value) for html in app.html if 'aria-label="Mistakes by spin"' in html.value)
 
     assert table[0] == ["Spin", "net", "long", "wide", "missed", "Balls noted"]
-    assert [cell.split(" range ")[0] for cell in table[1]] == [
+    assert [cell.removeprefix("▲ ").split(" range ")[0] for cell in table[1]] == [
         *("heavy backspin", "10 40 in 100", "3 12 in 100", "1 4 in 100", "1 4 in 100", "25"),
     ]
     assert all(" range " in cell for cell in table[1][1:-1])
