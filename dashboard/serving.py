@@ -93,7 +93,7 @@ def serve(
         first_page = greet(url)
         say(f"Halflong is at {url} (stop with Ctrl-C)")
         if opens_browser:
-            threading.Thread(target=_open_when_ready, args=(place.url, first_page), daemon=True).start()
+            threading.Thread(target=_open_when_ready, args=(place, url + first_page), daemon=True).start()
         asgi_app(door).run(config=CONFIG | {"server.address": place.address, "server.port": place.port} | _names(door))
 
 
@@ -215,11 +215,11 @@ def _family(address: str) -> socket.AddressFamily:
     return socket.AF_INET6 if ":" in address else socket.AF_INET
 
 
-def _open_when_ready(url: str, first_page: str) -> None:
+def _open_when_ready(place: Place, page: str) -> None:
     for _ in range(100):
         try:
-            with urllib.request.urlopen(f"{url}/_stcore/health", timeout=1):  # noqa: S310 - our own http address
+            with urllib.request.urlopen(f"{place.url}/_stcore/health", timeout=1):  # noqa: S310 - our own http address
                 break
         except OSError:
             time.sleep(0.2)
-    webbrowser.open(url + first_page)
+    webbrowser.open(page)

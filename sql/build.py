@@ -75,11 +75,11 @@ def _publish(draft: Path, folder: DataFolder, number: int) -> Path:
     draft.replace(publication)
     flush(folder.published)
     folder.put_in_force(publication)
-    folder.owed_file.unlink(missing_ok=True)
     kept = 1 if folder.erased_file.exists() else KEPT_PUBLICATIONS
     for old in sorted(_numbers(folder))[:-kept]:
         _remove(folder.published / f"{old:06d}.duckdb")
     folder.erased_file.unlink(missing_ok=True)
+    folder.owed_file.unlink(missing_ok=True)
     return publication
 
 
@@ -93,7 +93,7 @@ def _room_needed(folder: DataFolder, settings: Settings) -> int:
 def is_current(folder: DataFolder) -> bool:
     """The publication in force says what the log and the settings say now. Only while the folder is held."""
     publication = folder.publication_in_force()
-    if publication is None or not publication.exists():
+    if publication is None or not publication.exists() or folder.erased_file.exists():
         return False
     with warehouse(folder) as connection:
         logged = connection.execute(STATE_OF_THE_LOG).fetchall()

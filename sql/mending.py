@@ -31,4 +31,5 @@ def _is_out_of_order(folder: DataFolder) -> bool:
         return False
     publication = folder.publication_in_force()
     is_lost = publication is None or not publication.exists()
-    return (is_lost or folder.owed_file.exists() or folder.holder_file.exists()) and is_free(folder)
+    marks = (folder.owed_file, folder.erased_file, folder.holder_file)
+    return (is_lost or any(mark.exists() for mark in marks)) and is_free(folder)

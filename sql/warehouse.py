@@ -238,6 +238,10 @@ def _ask_file(publication: Path, question: str, parameters: dict[str, Any]) -> p
             if isinstance(error, duckdb.IOException) or is_damage(error):
                 raise
             raise QuestionRefused(str(error)) from error
+        except pl.exceptions.PolarsError as error:
+            raise QuestionRefused(
+                "a column of the answer is of a type that cannot be told: cast it to varchar."
+            ) from error
         return _whole_sums(answer)
 
 

@@ -31,10 +31,11 @@ def screens_policy(host: str, inline_scripts: tuple[str, ...]) -> str:
     The host is named for the websocket, since 'self' covers it in newer browsers only.
     """
     scripts = "".join(f" 'sha256-{script}'" for script in inline_scripts)
+    sockets = f" ws://{host} wss://{host}" if re.fullmatch(r"[A-Za-z0-9.:\[\]-]+", host) else ""
     return (
         f"default-src 'self'; script-src 'self'{scripts}; style-src 'self' 'unsafe-inline'; "
         "img-src 'self' data: blob:; font-src 'self' data:; worker-src 'self' blob:; "
-        f"connect-src 'self' ws://{host} wss://{host}; object-src 'none'; form-action 'self'; "
+        f"connect-src 'self'{sockets}; object-src 'none'; form-action 'self'; "
         "frame-ancestors 'none'; base-uri 'self'"
     )
 

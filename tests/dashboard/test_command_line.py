@@ -128,6 +128,8 @@ def test_an_answer_is_written_as_parquet(club: Path, tmp_path: Path) -> None:
         "attach 'other.duckdb'",
         "not sql at all",
         "select * from core.nowhere",
+        "select interval 1 day",
+        "select union_value(a := 1)",
     ],
 )
 def test_a_query_can_only_read_the_published_tables(club: Path, question: str, tmp_path: Path) -> None:

@@ -133,6 +133,12 @@ def test_nothing_is_done_for_a_page_that_is_not_ours(
     assert refusals(folder) == [("Ada Lind", f"POST {path}: sent from another site")]
 
 
+def test_behind_a_proxy_that_nobody_told_us_of_it_is_said_what_to_set(folder: DataFolder, knock: Knock) -> None:
+    sent = {"origin": "https://club.example", "x-forwarded-proto": "https"}
+
+    assert "set public_url in club.toml" in come_in(knock(folder), folder).post("/table/taps", headers=sent).text
+
+
 @pytest.mark.parametrize("sent", [{"origin": HERE}, {"origin": HERE, "sec-fetch-site": "same-origin"}])
 def test_our_own_pages_may_send(folder: DataFolder, knock: Knock, sent: dict[str, str]) -> None:
     assert come_in(knock(folder), folder).post("/table/taps", headers=sent).status_code == 200
@@ -221,6 +227,15 @@ def test_an_upload_goes_only_where_this_browser_was_told_to_put_it(folder: DataF
     show(browser, f"a{UPLOAD}b".encode())
 
     assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x").status_code == 200
+
+
+def test_an_upload_is_cut_off_soon_after_10_mb(folder: DataFolder, knock: Knock) -> None:
+    """Streamlit itself refuses more than 10 MB; the guard, whatever Streamlit does, more than a little beyond."""
+    browser = come_in(knock(folder), folder)
+    show(browser, UPLOAD.encode())
+
+    assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x" * 10 * 2**20).status_code == 200
+    assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x" * 12 * 2**20).status_code == 413
 
 
 def show(browser: TestClient, told: bytes) -> None:

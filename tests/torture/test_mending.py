@@ -69,6 +69,17 @@ def test_a_lost_or_late_publication_is_made_again_and_said(
     assert told == []
 
 
+def test_publications_from_before_an_erasure_go_though_the_erasing_process_died(club: DataFolder) -> None:
+    """It had published anew, and not yet removed what it published before."""
+    assert len(list(club.published.glob("*.duckdb"))) == 2
+    club.erased_file.touch()
+
+    put_in_order(club, lambda _: None)
+
+    assert list(club.published.glob("*.duckdb")) == [club.publication_in_force()]
+    assert not club.erased_file.exists()
+
+
 def test_who_died_and_what_became_of_its_work_is_said(club: DataFolder) -> None:
     club.holder_file.write_text("process 4711, since 2026-03-20 20:15:00 UTC\n", encoding="utf-8")
     told: list[str] = []
