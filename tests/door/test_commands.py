@@ -128,20 +128,17 @@ def test_another_role_and_a_removal_are_in_force_and_noted(club: DataFolder) -> 
 
 
 def test_loading_and_withdrawing_are_noted(club: DataFolder, tmp_path: Path) -> None:
-    week = tmp_path / "week-12.csv"
-    week.write_text(
-        "session_date,player,setup,spin,length,balls,good\n2025-03-11,CLEO,BC,backspin,short,40,30\n"
-        "2025-03-11,CLOE,BC,backspin,short,40,30\n",
-        encoding="utf-8",
-    )
-    CliRunner().invoke(app, ["load", str(week), "--data", str(club.path)])
-    CliRunner().invoke(app, ["withdraw", "6", "--data", str(club.path)])
+    """The file is refused as a whole and the batch is the last of the small club's: only one build is needed."""
+    file = tmp_path / "holidays.csv"
+    file.write_text("from,to\n2025-07-01,2025-07-14\n", encoding="utf-8")
+    CliRunner().invoke(app, ["load", str(file), "--data", str(club.path)])
+    CliRunner().invoke(app, ["withdraw", "5", "--data", str(club.path)])
     with club_file(club) as connection:
         noted = [(entry.event, entry.about) for entry in trail.entries(connection, KEEPER, 10)]
 
     assert noted == [
-        (trail.Event.WITHDRAWAL, "batch 6"),
-        (trail.Event.LOAD, "week-12.csv: batch 6, 1 lines accepted, 1 refused"),
+        (trail.Event.WITHDRAWAL, "batch 5"),
+        (trail.Event.LOAD, "holidays.csv: refused as a whole"),
     ]
 
 

@@ -310,16 +310,6 @@ def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Ser
     assert outside == set()
 
 
-def test_an_upload_of_more_than_10_mb_is_refused(served: Served, browser_of: Open) -> None:
-    page = browser_of("Nora Quill").new_page()
-    page.goto(f"{served.url}/bring_in")
-    page.locator("input[type=file]").set_input_files(
-        {"name": "week.csv", "mimeType": "text/csv", "buffer": b"x" * 11 * 2**20}
-    )
-
-    expect(page.get_by_text("File must be 10.0MB or smaller")).to_be_visible(timeout=PATIENCE_MS)
-
-
 def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(served: Served, browser_of: Open) -> None:
     page, guest = browser_of("Nora Quill").new_page(), browser_of().new_page()
     page.goto(f"{served.url}/people")

@@ -1,5 +1,6 @@
 """Where the screens may be served, and how the door is set."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -7,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from dashboard.door.settings import SECRET_VARIABLE, read_door
-from dashboard.serving import IN_THE_OPEN, NotServed, own_names, place_for, served_at, served_once
+from dashboard.serving import CONFIG, IN_THE_OPEN, NotServed, own_names, place_for, served_at, served_once
 from sql.folder import DataFolder, FolderProblem
 
 
@@ -32,6 +33,12 @@ def test_without_tls_only_this_machine_is_served_unless_somebody_says_otherwise(
 )
 def test_the_address_is_told_as_a_browser_here_calls_it(address: str, url: str) -> None:
     assert place_for(address, 8501, in_the_open=True).url == url
+
+
+def test_streamlit_takes_no_upload_beyond_10_mb_and_believes_only_the_guard() -> None:
+    assert CONFIG["server.maxUploadSize"] == 10
+    assert json.loads(CONFIG["server.trustedUserHeaders"]) == {"x-halflong-account": "sub", "x-halflong-session": "sid"}
+    assert CONFIG["client.showErrorDetails"] == "none"
 
 
 def test_a_server_that_others_reach_knows_its_own_name() -> None:

@@ -65,7 +65,7 @@ BALANCES = {
         having sum(balls) <> (select sum(balls) from core.fed_lines as l where l.club_id = cut_weeks.club_id)
     """,
     "no cut has more balls or good balls than there are": """
-        select * from report.success as s join report.success as a using (club_id, week, player_id)
+        select * from core.success_windows as s join core.success_windows as a using (club_id, week, player_id)
         where a.cut = 'all' and (s.balls > a.balls or s.good > a.good)
     """,
     "the balls of the combinations are the balls in the grid": """

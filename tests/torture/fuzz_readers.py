@@ -42,6 +42,7 @@ def main() -> None:
     parser.add_argument("--keep", type=Path, help="where recipes are kept; a new folder if not given")
     asked = parser.parse_args()
     keep = asked.keep or Path(tempfile.mkdtemp(prefix="halflong-fuzz-"))
+    keep.mkdir(parents=True, exist_ok=True)
     if asked.again:
         with examining(asked.family, keep) as examine:
             examine(asked.again.read_bytes())
@@ -82,7 +83,6 @@ def _sentence(figures: dict[str, int]) -> str:
 
 def fuzz(family: str, cases: int, seed: int, keep: Path) -> None:
     """Guided by coverage where the fuzzer is installed; else by chance, and told so."""
-    keep.mkdir(parents=True, exist_ok=True)
     recipes = (random.Random(seed + at).randbytes(100 * (1 + at % 20)) for at in range(cases))
     if find_spec("atheris"):
         _fuzz_guided(family, cases, seed, keep, recipes)
