@@ -4,6 +4,7 @@ from streamlit.testing.v1 import AppTest
 
 from sql.folder import DataFolder
 from tests.dashboard.conftest import APP
+from tests.signing_in import user_of
 
 
 def test_broken_settings_are_told_on_the_page(small_club: DataFolder) -> None:
@@ -18,7 +19,9 @@ def test_broken_settings_are_told_on_the_page(small_club: DataFolder) -> None:
 def test_sound_settings_open_the_first_page(small_club: DataFolder) -> None:
     assert small_club.settings().club_name
 
-    app = AppTest.from_file(APP, default_timeout=60).run()
+    app = AppTest.from_file(APP, default_timeout=60)
+    app.user = user_of(small_club)
+    app.run()
 
     assert not app.exception
     assert not app.error
