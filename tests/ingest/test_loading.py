@@ -207,8 +207,7 @@ def test_an_unreadable_file_stores_nothing_and_the_others_go_in(folder: DataFold
 
 def test_a_line_that_cannot_be_stored_leaves_nothing_of_its_batch(folder: DataFolder, load_files: Load) -> None:
     with held(folder), warehouse(folder) as connection:
-        connection.execute("drop table log.refusals")
-        connection.execute("create table log.refusals (club_id varchar)")
+        connection.execute("create or replace table log.refusals as select * exclude (cells) from log.refusals")
 
     with pytest.raises(Exception, match="refusals"):
         load_files(csv_file("w1.csv", WEEK_1.replace("backspin", "bakspin")))
