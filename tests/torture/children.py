@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from multiprocessing.process import BaseProcess
 from pathlib import Path
+from types import ModuleType
 
 WRITING = frozenset({"os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.truncate", "sqlite3.connect", "os.chmod"})
 """Python's audit events of work on files; `open` counts where it is for writing."""
@@ -45,12 +46,24 @@ def started(
 ) -> Iterator[BaseProcess]:
     """A process that runs `target`; whatever it says goes to the file `said`."""
     process = server().Process(target=_run, args=(target, arguments, said, die_at_step))
-    process.start()
+    with _nothing_of_this_script():
+        process.start()
     try:
         yield process
     finally:
         process.kill()
         process.join()
+
+
+@contextmanager
+def _nothing_of_this_script() -> Iterator[None]:
+    """A child would first run the parent's script again; after a test of a page that is the page."""
+    script = sys.modules["__main__"]
+    sys.modules["__main__"] = ModuleType("__main__")
+    try:
+        yield
+    finally:
+        sys.modules["__main__"] = script
 
 
 def run(
