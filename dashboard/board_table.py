@@ -73,7 +73,6 @@ def by_success(players: Sequence[Row], mixes: Iterable[Row], settings: Settings,
     """Success of each player on the wanted mix, with its range, and for how much of the mix it speaks."""
     mix_of = {row["player_id"]: row for row in mixes}
     titles = ("Player", "On the wanted mix", "0 to 100", "Balls", "Of the mix")
-    head = element("tr", *(element("th", text, scope="col") for text in titles))
     rows = [
         element(
             "tr",
@@ -86,7 +85,7 @@ def by_success(players: Sequence[Row], mixes: Iterable[Row], settings: Settings,
         )
         for player in players
     ]
-    table = marks.table(element("thead", head), element("tbody", *rows), label="Success on the wanted mix")
+    table = marks.table(marks.column_titles(titles), element("tbody", *rows), label="Success on the wanted mix")
     return joined((_RANGE_STYLE, table))
 
 

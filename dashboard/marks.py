@@ -1,6 +1,6 @@
 """How the tables mark what was met: a sign and a word for each status, and a colour beside them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from dashboard.markup import Markup, element, joined
 from dashboard.wording import STATUS_WORDS
@@ -42,6 +42,11 @@ def _legend(shown: Mapping[str, str], words: Mapping[str, str], *more: Markup) -
         for status, text in shown.items()
     ]
     return element("div", *more, *entries, _NOT_WANTED, class_="marks-legend", role="list")
+
+
+def column_titles(titles: Iterable[str]) -> Markup:
+    """The head of a table whose columns have one title each."""
+    return element("thead", element("tr", *(element("th", title, scope="col") for title in titles)))
 
 
 def table(*rows_and_head: Markup, label: str) -> Markup:

@@ -10,12 +10,11 @@ from functools import lru_cache
 import numpy as np
 
 from dashboard.setup_places import Standing
-from models.bounds import NoSuchFeed
 from models.coefficients import ALL_SETS
 from models.feeds import WantedFeeds
 from models.flight import Flights
 from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
-from models.moving import MovingAdvice, Option, moving_advice, other_ball, range_over
+from models.moving import Option, advice_by_set, other_ball, range_over
 from models.stance import Handedness, Place
 from models.table import FloatArray
 from models.typical import Described, length_verdicts, typical_feeds
@@ -120,11 +119,12 @@ def moved(before: Standing, after: Standing, ball: Ball) -> Moved:
     described = _described(before, ball)
     wanted = _wanted(described, ball)
     meant = typical_feeds([_described(after, ball)])
-    advice, impossible = _by_set(wanted, after)
+    by_set = advice_by_set(wanted, after.x_cm, after.y_cm, after.height_cm)
+    advice = list(by_set.values())
     return Moved(
         target=_target(wanted),
         verdict=length_verdicts([described])[0],
-        impossible=impossible,
+        impossible=tuple(each.name for each in ALL_SETS if each.name not in by_set),
         before=_way((each.coefficients, each.before) for each in advice),
         head_only=_way((each.coefficients, each.head_only) for each in advice),
         keep_landing=_way((each.coefficients, each.keep_landing) for each in advice),
@@ -169,20 +169,6 @@ def _wanted(described: Described, ball: Ball) -> WantedFeeds:
     if ball.target is None:
         return wanted
     return replace(wanted, target_x_cm=np.array([ball.target.x_cm]), target_y_cm=np.array([ball.target.y_cm]))
-
-
-def _by_set(wanted: WantedFeeds, after: Standing) -> tuple[list[MovingAdvice], tuple[str, ...]]:
-    """The advice of every set that has such a ball, and the names of those that have none."""
-    advice, impossible, refusal = [], [], None
-    for each in ALL_SETS:
-        try:
-            advice.append(moving_advice(wanted, after.x_cm, after.y_cm, after.height_cm, each))
-        except NoSuchFeed as problem:
-            impossible.append(each.name)
-            refusal = problem
-    if refusal is not None and not advice:
-        raise refusal
-    return advice, tuple(impossible)
 
 
 def _way(options: Iterable[tuple[str, Option]]) -> Way:

@@ -53,7 +53,6 @@ def trended(row: Row) -> str:
 def success(rows: Sequence[Row]) -> Markup:
     """Success by value in figures: counts, worth, rate with its range, and the rate for ranking."""
     titles = ("Balls", "Good of balls", "Worth single balls", "Landed", "For ranking")
-    head = element("tr", *(element("th", text, scope="col") for text in titles))
     body = [
         element(
             "tr",
@@ -65,7 +64,7 @@ def success(rows: Sequence[Row]) -> Markup:
         )
         for row in rows
     ]
-    return marks.table(element("thead", head), element("tbody", *body), label="Success in figures")
+    return marks.table(marks.column_titles(titles), element("tbody", *body), label="Success in figures")
 
 
 def _with_range(rate: float | None, low: float, high: float) -> Markup:
@@ -77,7 +76,7 @@ def _with_range(rate: float | None, low: float, high: float) -> Markup:
 def errors(rows: Sequence[Row], settings: Settings) -> Markup:
     """Mistakes by spin: how many of the noted balls, and where these are enough, as so many in a hundred."""
     outcomes = list(dict.fromkeys(row["outcome"] for row in rows))
-    head = element("tr", *(element("th", text, scope="col") for text in ("Spin", *map(label, outcomes), "Balls noted")))
+    titles = ("Spin", *map(label, outcomes), "Balls noted")
     body = []
     for spin, group in groupby(rows, key=lambda row: row["spin"]):
         found = {row["outcome"]: row for row in group}
@@ -91,7 +90,7 @@ def errors(rows: Sequence[Row], settings: Settings) -> Markup:
                 element("td", f"{noted:,}", class_="number"),
             )
         )
-    return marks.table(element("thead", head), element("tbody", *body), label="Mistakes by spin")
+    return marks.table(marks.column_titles(titles), element("tbody", *body), label="Mistakes by spin")
 
 
 def _share_cell(row: Row, settings: Settings) -> Markup:
@@ -107,7 +106,6 @@ def _share_cell(row: Row, settings: Settings) -> Markup:
 def orders(rows: Sequence[Row], seen_from: date) -> Markup:
     """The order of the balls, session by session."""
     titles = ("Session", "Balls", "Kinds of ball", "Changed", "Of a shuffle's changes", "To guess (bits)", "Order seen")
-    head = element("tr", *(element("th", text, scope="col") for text in titles))
     body = [
         element(
             "tr",
@@ -121,7 +119,7 @@ def orders(rows: Sequence[Row], seen_from: date) -> Markup:
         )
         for row in rows
     ]
-    return marks.table(element("thead", head), element("tbody", *body), label="Order of the balls")
+    return marks.table(marks.column_titles(titles), element("tbody", *body), label="Order of the balls")
 
 
 def _bits(entropy: float | None) -> str:
@@ -135,7 +133,6 @@ def _share_told(share: float | None) -> str:
 def sittings(rows: Sequence[Row], seen_from: date) -> Markup:
     """The sittings of one test set, each beside the first."""
     titles = ("Sitting", "Days after", "Good of balls", "Against the first", "Smallest change to be seen", "Verdict")
-    head = element("tr", *(element("th", text, scope="col") for text in titles))
     body = [
         element(
             "tr",
@@ -150,7 +147,7 @@ def sittings(rows: Sequence[Row], seen_from: date) -> Markup:
         )
         for row in rows
     ]
-    return marks.table(element("thead", head), element("tbody", *body), label="Sittings of the test set")
+    return marks.table(marks.column_titles(titles), element("tbody", *body), label="Sittings of the test set")
 
 
 def _change_cell(row: Row) -> Markup:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from models.aiming import CLEARANCE, LENGTH, LINE, Varied, adjust, aim, aim_where_possible, landing_miss_cm
+from models.bounds import NoSuchFeed
 from models.coefficients import ALL_SETS, SET_A, Coefficients
 from models.feeds import Feeds, WantedFeeds
 from models.flight import Flights, follow
@@ -107,8 +108,19 @@ def moving_advice(
 def advice_by_set(
     wanted: WantedFeeds, x_cm: float, y_cm: float, height_cm: float, sets: Iterable[Coefficients] = ALL_SETS
 ) -> dict[str, MovingAdvice]:
-    """The advice under each set of coefficients, by its name. Raises as moving_advice."""
-    return {each.name: moving_advice(wanted, x_cm, y_cm, height_cm, each) for each in sets}
+    """The advice under each set of coefficients that has all these balls, by its name.
+
+    Raises OutOfBounds, and NoSuchFeed where no set has them.
+    """
+    advice, refusal = {}, None
+    for each in sets:
+        try:
+            advice[each.name] = moving_advice(wanted, x_cm, y_cm, height_cm, each)
+        except NoSuchFeed as problem:
+            refusal = problem
+    if refusal is not None and not advice:
+        raise refusal
+    return advice
 
 
 def other_ball(wanted: WantedFeeds, before: Feeds, coefficients: Coefficients = SET_A) -> Option:

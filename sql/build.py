@@ -18,6 +18,7 @@ from sql.disk import disk_told, flush, require_room
 from sql.folder import DataFolder
 from sql.holding import owe_publication
 from sql.judging import Judgement, all_evidence, judgements_in_order
+from sql.literals import literal
 from sql.warehouse import read_only, transaction, utc_now, warehouse
 
 KEPT_PUBLICATIONS = 2
@@ -134,8 +135,7 @@ def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, prog
 
 def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path) -> None:
     """Let `log.x` mean the warehouse's table x, for as long as the build lasts."""
-    quoted = str(warehouse_file).replace("'", "''")
-    connection.execute(f"attach '{quoted}' as warehouse (read_only)")
+    connection.execute(f"attach {literal(warehouse_file)} as warehouse (read_only)")
     connection.execute("create schema log")
     tables = connection.execute(
         "select table_name from information_schema.tables where table_catalog = 'warehouse' and table_schema = 'log'"
@@ -232,8 +232,7 @@ def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: s
 
 
 def _comment(connection: duckdb.DuckDBPyConnection, thing: str, text: str) -> None:
-    quoted = text.replace("'", "''")
-    connection.execute(f"comment on {thing} is '{quoted}'")
+    connection.execute(f"comment on {thing} is {literal(text)}")
 
 
 def _run_checks(connection: duckdb.DuckDBPyConnection, model: Contract) -> list[str]:

@@ -5,16 +5,17 @@ The player's lines are deleted, or kept without a person; where others' lines na
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 import duckdb
 
 from models.records import RECORDS, columns_of
 from models.shapes import Code, OneOf
-from sql.digests import note_digest
-from sql.disk import disk_told, flush
 from sql.folder import DataFolder
+from sql.literals import literal
 from sql.person import Person
 from sql.refusals_of_player import refused_cells
+from sql.rewriting import replace_warehouse
 from sql.warehouse import Connection, utc_now
 
 ERASED = "erased"
@@ -37,28 +38,19 @@ def erase_from_log(folder: DataFolder, person: Person, code: str | None) -> int:
 
     Only under the lock. Freed pages of the old file would still hold the words, so another takes its place.
     """
-    draft = folder.path / "draft.duckdb"
-    draft.unlink(missing_ok=True)
-    try:
-        with disk_told(folder.path), duckdb.connect() as connection:
-            connection.execute(f"attach {_quoted(str(folder.warehouse_file))} as old (read_only)")
-            connection.execute("copy from database old to memory")
-            connection.execute("detach old")
-            lines = _erase(connection, person, code)
-            connection.execute(f"attach {_quoted(str(draft))} as draft")
-            connection.execute("copy from database memory to draft")
-            connection.execute("detach draft")
-            flush(draft)
-            note_digest(folder.warehouse_file, written_at=draft)
-            draft.replace(folder.warehouse_file)
-            flush(folder.path)
-    finally:
-        draft.unlink(missing_ok=True)
+    return replace_warehouse(folder, lambda draft: _write_without(folder, draft, person, code))
+
+
+def _write_without(folder: DataFolder, draft: Path, person: Person, code: str | None) -> int:
+    with duckdb.connect() as connection:
+        connection.execute(f"attach {literal(folder.warehouse_file)} as old (read_only)")
+        connection.execute("copy from database old to memory")
+        connection.execute("detach old")
+        lines = _erase(connection, person, code)
+        connection.execute(f"attach {literal(draft)} as draft")
+        connection.execute("copy from database memory to draft")
+        connection.execute("detach draft")
     return lines
-
-
-def _quoted(text: str) -> str:
-    return "'" + text.replace("'", "''") + "'"
 
 
 def _erase(connection: Connection, person: Person, code: str | None) -> int:

@@ -1,7 +1,8 @@
 """The second stage of a build: judgements of `models/` over the tables of the first, stored as tables beside them.
 
 A module `sql/judged/trend.py` is the table `report.trend`. Its docstring is a header like that of an SQL model; its
-`judge` takes the evidence of one club and gives the rows; its `VERSION` rises when it would judge otherwise.
+`judge` takes the evidence of one club and gives the rows; its `VERSION` rises when it would judge otherwise; `READS`
+names the judged tables that must be made before it, where there are any.
 """
 
 import importlib
@@ -10,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
+from graphlib import TopologicalSorter
 from types import ModuleType
 from typing import Any
 
@@ -36,6 +38,8 @@ class Judgement(Contract):
 
     judge: Callable[["Evidence"], pl.DataFrame]
     version: int
+    reads: frozenset[str]
+    """The judged tables that are to be made before it."""
 
 
 @dataclass(frozen=True)
@@ -60,17 +64,26 @@ class Evidence:
             return rows
         return rows.filter(pl.col("week") > self.last_week - timedelta(weeks=self.settings.judged_weeks))
 
+    def in_windows(self, rows: pl.DataFrame) -> pl.DataFrame:
+        """Rows of weeks, once for each window that holds them; `week` becomes the last week of the window."""
+        reach = range(self.settings.window_days // 7)
+        return pl.concat([rows.with_columns(pl.col("week") + pl.duration(weeks=ahead)) for ahead in reach])
+
 
 @cache
 def judgements_in_order() -> tuple[Judgement, ...]:
-    """Every judgement, by name. Raises BrokenModel."""
+    """Every judgement, each after those that it reads. Raises BrokenModel."""
     names = sorted(module.name for module in pkgutil.iter_modules(sql.judged.__path__))
-    return tuple(_judgement(name, importlib.import_module(f"sql.judged.{name}")) for name in names)
+    judgements = {f"report.{name}": _judgement(name, importlib.import_module(f"sql.judged.{name}")) for name in names}
+    order = TopologicalSorter({table: sorted(judgement.reads) for table, judgement in judgements.items()})
+    return tuple(judgements[table] for table in order.static_order())
 
 
 def _judgement(name: str, module: ModuleType) -> Judgement:
     header = [f" {line}" for line in (module.__doc__ or "").splitlines()]
-    return Judgement(**vars(read_contract("report", name, header)), judge=module.judge, version=module.VERSION)
+    contract = read_contract("report", name, header)
+    reads = frozenset(getattr(module, "READS", ()))
+    return Judgement(**vars(contract), judge=module.judge, version=module.VERSION, reads=reads)
 
 
 def all_evidence(connection: duckdb.DuckDBPyConnection, judgements: tuple[Judgement, ...]) -> list[Evidence]:

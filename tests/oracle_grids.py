@@ -152,7 +152,7 @@ class GridOracle(LogOracle):
             for line in self.judged_lines
             if (cell := cell_of.get((line["player_id"], line["condition"])))
         ]
-        return _summed(placed, "player_id", "session_id", "block", "cell", "week", "wanted_share")
+        return _summed(placed, "player_id", "session_id", "block", "cell", "week", "session_date", "wanted_share")
 
     @cached_property
     def cut_blocks(self) -> list[Row]:

@@ -136,7 +136,9 @@ class LogOracle:
             "player_id": line["player"],
             "ball_or_0": line.get("ball", 0),
             "order_declared": line["order"],
+            "handedness": hand,
             "setup_id": line["setup"],
+            "setup_valid_from": place["valid_from"],
             "depth": place["depth"],
             "side": place["side"],
             "spin_family": FAMILY[line["spin"]],
@@ -152,7 +154,19 @@ class LogOracle:
 
     @cached_property
     def ball_outcomes(self) -> list[Row]:
-        left_out = ("coach", "order_declared", "probe", "condition", "minutes", "effort", "balls", "good", *MISTAKES)
+        left_out = (
+            "coach",
+            "order_declared",
+            "handedness",
+            "setup_valid_from",
+            "probe",
+            "condition",
+            "minutes",
+            "effort",
+            "balls",
+            "good",
+            *MISTAKES,
+        )
         return [
             {name: value for name, value in line.items() if name not in left_out}
             | {"ball": line["ball_or_0"] or None, "outcome": outcome, "balls": balls}

@@ -46,6 +46,8 @@ class Kind(StrEnum):
 
 KindOption = Annotated[Kind | None, typer.Option(help="What kind of log the files are, where their columns fit two.")]
 
+RefusalsOption = Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")]
+
 
 class TemplateForm(StrEnum):
     """What of a log's format is wanted."""
@@ -61,7 +63,7 @@ def load_command(
     data: Data = DATA_DIR,
     dates: DatesOption = None,
     kind: KindOption = None,
-    refusals: Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")] = None,
+    refusals: RefusalsOption = None,
 ) -> None:
     """Load logs and publish. Every line is accepted or refused; refused lines say what to do."""
     with progress_bar() as progress:
@@ -82,7 +84,7 @@ def check_command(
     data: Data = DATA_DIR,
     dates: DatesOption = None,
     kind: KindOption = None,
-    refusals: Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")] = None,
+    refusals: RefusalsOption = None,
 ) -> None:
     """Say what loading these files would do, and change nothing."""
     _finish(check(DataFolder(data), _incoming(files, dates, kind), today=today(), say=say), refusals)

@@ -7,6 +7,7 @@
 --   block: drill block within the session, from 1
 --   cell: the combination in words
 --   week: Monday of the ISO week
+--   session_date: day of the session
 --   wanted_share: how much of the player's balls should be so (share of 1)
 --   balls: balls fed
 --   good: balls that landed where the drill asked
@@ -20,6 +21,7 @@ select
     b.block,
     c.cell,
     b.week,
+    b.session_date,
     c.wanted_share,
     cast(sum(b.balls) as bigint) as balls,
     cast(sum(b.good) as bigint) as good,
@@ -32,4 +34,4 @@ inner join core.condition_cells as c
         and t.target = c.target
         and t.applies_to = c.applies_to
         and b.condition = c.condition
-group by b.club_id, b.player_id, b.session_id, b.block, c.cell, b.week, c.wanted_share
+group by b.club_id, b.player_id, b.session_id, b.block, c.cell, b.week, b.session_date, c.wanted_share

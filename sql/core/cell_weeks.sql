@@ -9,19 +9,12 @@
 --   good: balls that landed where the drill asked
 --   last_met_on: last day in the week on which it was met
 select
-    l.club_id,
-    l.player_id,
-    l.week,
-    c.cell,
-    cast(sum(l.balls) as bigint) as balls,
-    cast(sum(l.good) as bigint) as good,
-    max(l.session_date) as last_met_on
-from core.fed_lines as l
-inner join core.player_targets as t on l.club_id = t.club_id and l.player_id = t.player_id
-inner join core.condition_cells as c
-    on
-        t.club_id = c.club_id
-        and t.target = c.target
-        and t.applies_to = c.applies_to
-        and l.condition = c.condition
-group by l.club_id, l.player_id, l.week, c.cell
+    club_id,
+    player_id,
+    week,
+    cell,
+    cast(sum(balls) as bigint) as balls,
+    cast(sum(good) as bigint) as good,
+    max(session_date) as last_met_on
+from core.block_cells
+group by club_id, player_id, week, cell

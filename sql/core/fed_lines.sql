@@ -12,7 +12,9 @@
 --   feed: place in a combination, from 1
 --   ball_or_0: place of the ball in its block, 0 for a counted line
 --   order_declared: how the balls of the block followed each other, as declared (blocked, serial, random)
+--   handedness: the hand of the player (right, left)
 --   setup_id: the club's code for the setup
+--   setup_valid_from: first day on which the setup stood as it did on that day
 --   depth: where the feeder stood: back, middle, near
 --   side: on which side of the player it stood: forehand, centre, backhand
 --   spin_family: backspin, no_spin, topspin
@@ -132,7 +134,9 @@ placed as (
         l.feed,
         l.ball_or_0,
         l.order_declared,
+        p.handedness,
         l.setup as setup_id,
+        u.valid_from as setup_valid_from,
         u.depth,
         u.side,
         w.family as spin_family,
@@ -181,7 +185,9 @@ select
     feed,
     ball_or_0,
     order_declared,
+    handedness,
     setup_id,
+    setup_valid_from,
     depth,
     side,
     spin_family,

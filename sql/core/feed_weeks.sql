@@ -18,38 +18,30 @@ with
 
 named as (
     select
-        l.club_id,
-        l.player_id,
-        l.week,
+        club_id,
+        player_id,
+        week,
         concat_ws(
             ' ',
-            cast(u.valid_from as varchar),
-            u.handedness,
-            l.spin,
-            coalesce(l.sidespin, 'any'),
-            l.length,
-            coalesce(l.placement, 'any'),
-            coalesce(l.height, 'any'),
-            l.setup_id
+            cast(setup_valid_from as varchar),
+            handedness,
+            spin,
+            coalesce(sidespin, 'any'),
+            length,
+            coalesce(placement, 'any'),
+            coalesce(height, 'any'),
+            setup_id
         ) as feed_kind,
-        l.setup_id,
-        u.valid_from,
-        u.handedness,
-        l.spin,
-        l.sidespin,
-        l.length,
-        l.placement,
-        l.height,
-        l.balls
-    from core.fed_lines as l
-    inner join core.players as p on l.club_id = p.club_id and l.player_id = p.player_id
-    inner join core.setups as u
-        on
-            l.club_id = u.club_id
-            and l.setup_id = u.setup_id
-            and p.handedness = u.handedness
-            and l.session_date >= u.valid_from
-            and (u.valid_to is null or l.session_date < u.valid_to)
+        setup_id,
+        setup_valid_from as valid_from,
+        handedness,
+        spin,
+        sidespin,
+        length,
+        placement,
+        height,
+        balls
+    from core.fed_lines
 )
 
 select

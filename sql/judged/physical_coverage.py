@@ -21,6 +21,7 @@ from models.words import ANGLE_BAND, TIME_BAND
 from sql.judging import Evidence
 
 VERSION = 1
+READS = ("report.feed_physics",)
 MEASURES = {"angle": ANGLE_BAND, "time": TIME_BAND}
 WINDOW = ("player_id", "week", "measure")
 
@@ -42,7 +43,6 @@ def judge(evidence: Evidence) -> pl.DataFrame:
 
 def _balls_in_windows(evidence: Evidence) -> pl.DataFrame:
     """Balls by player, measure and band; `week` is the window's last week."""
-    # By name this table is made before the present one.
     kinds = evidence.rows("report.feed_physics").select("feed_kind", *(f"{measure}_band" for measure in MEASURES))
     fed = evidence.rows("core.feed_weeks").join(kinds, on="feed_kind")
     key = ("player_id", "week", "measure", "band")
@@ -53,6 +53,4 @@ def _balls_in_windows(evidence: Evidence) -> pl.DataFrame:
         for measure in MEASURES
     )
     by_week = by_week.drop_nulls("band").group_by(key).agg(pl.col("balls").sum())
-    reach = range(evidence.settings.window_days // 7)
-    moved = pl.concat([by_week.with_columns(pl.col("week") + pl.duration(weeks=ahead)) for ahead in reach])
-    return moved.group_by(key).agg(pl.col("balls").sum())
+    return evidence.in_windows(by_week).group_by(key).agg(pl.col("balls").sum())

@@ -60,7 +60,5 @@ def rates_on_wanted_mix(evidence: Evidence, rows: pl.DataFrame) -> StandardRates
 def in_windows(evidence: Evidence) -> pl.DataFrame:
     """What each window holds of the wanted combinations, block by block; `week` is the window's last week."""
     weeks = evidence.rows("core.player_weeks").select("player_id", "week")
-    blocks = evidence.rows("core.block_cells")
-    reach = range(evidence.settings.window_days // 7)
-    moved = pl.concat([blocks.with_columns(pl.col("week") + pl.duration(weeks=ahead)) for ahead in reach])
+    moved = evidence.in_windows(evidence.rows("core.block_cells"))
     return moved.join(weeks, on=["player_id", "week"], how="semi")
