@@ -7,7 +7,7 @@ from statistics import fmean, stdev
 from typing import Literal
 
 import numpy as np
-from scipy import stats
+from scipy import special
 
 from models.bounds import TooFewNotes, check_landing
 from models.stance import DEEP_CENTRE, Place, sideways_cm, yaw_deg
@@ -61,5 +61,5 @@ def correct_head(
 def _half_interval(numbers: Sequence[float], confidence: float) -> float:
     if len(numbers) < 2:
         return inf
-    quantile = float(stats.t.ppf((1 + confidence) / 2, len(numbers) - 1))
+    quantile = float(special.stdtrit(len(numbers) - 1, (1 + confidence) / 2))
     return quantile * stdev(numbers) / sqrt(len(numbers))

@@ -9,7 +9,7 @@ from math import nan, sqrt
 from typing import Literal
 
 import numpy as np
-from scipy import stats
+from scipy import special
 
 from models.bounds import TooFewNotes
 from models.table import FloatArray
@@ -88,7 +88,7 @@ class DialLine:
         return Estimate(value, value - half, value + half)
 
     def _quantile(self) -> float:
-        return float(stats.t.ppf((1 + self.confidence) / 2, self.balls - 2))
+        return float(special.stdtrit(self.balls - 2, (1 + self.confidence) / 2))
 
     def _check_slope(self) -> None:
         if not self.tells_steps:
@@ -138,4 +138,4 @@ def _bend_p_value(dial: FloatArray, values: FloatArray, residual_square: float) 
     if scatter_square == 0:
         return nan
     ratio = ((residual_square - scatter_square) / bend_freedom) / (scatter_square / scatter_freedom)
-    return float(stats.f.sf(ratio, bend_freedom, scatter_freedom))
+    return float(special.fdtrc(bend_freedom, scatter_freedom, ratio))
