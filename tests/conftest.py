@@ -1,11 +1,17 @@
-"""What every test in a real browser needs: one browser for the whole process."""
+"""What tests everywhere need: one browser for the whole process, and pages that open at once."""
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from playwright.sync_api import Browser, sync_playwright
+
+from sql.folder import DataFolder
+
+MadeOnce = Callable[[str, Callable[[DataFolder], object]], DataFolder]
 
 BROWSER_FLAGS = [
     "--headless",
@@ -17,6 +23,32 @@ BROWSER_FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_search_for_components() -> Iterator[None]:
+    """Streamlit's test driver would look through every installed package at each run of a page, for what none has."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("streamlit.components.v2.manifest_scanner.scan_component_manifests", list)
+        yield
+
+
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
+    """Makes a club once for all the processes that share the tests, and gives each a copy of its own."""
+    own = tmp_path_factory.getbasetemp()
+    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+    def copied(name: str, make: Callable[[DataFolder], object]) -> DataFolder:
+        original = shared / f"club-{name}"
+        with FileLock(f"{original}.lock"):
+            if not original.exists():
+                making = shared / f"club-{name}-in-the-making"
+                make(DataFolder(making))
+                making.rename(original)
+        return DataFolder(Path(shutil.copytree(original, tmp_path_factory.mktemp(name) / "club")))
+
+    return copied
 
 
 @pytest.fixture(scope="session")

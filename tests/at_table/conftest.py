@@ -13,6 +13,7 @@ from dashboard.door.permits import Role
 from ingest.loading import load
 from sql.club_file import ClubConnection, club_file
 from sql.folder import DataFolder
+from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 
 TODAY = date(2025, 3, 12)
@@ -30,11 +31,10 @@ KAI,Kai Lund,right,Seniors,2024-09-02,yes
 
 
 @pytest.fixture(scope="session")
-def built_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
-    """The small club, loaded and published once; tests work on copies."""
-    folder = DataFolder(tmp_path_factory.mktemp("club"))
-    load(folder, incoming(SMALL_CLUB | {"players.csv": SMALL_CLUB["players.csv"] + MORE_PLAYERS}), "test", today=TODAY)
-    return folder
+def built_club(made_once: MadeOnce) -> DataFolder:
+    """The small club with more players, loaded and published once; tests work on copies."""
+    files = SMALL_CLUB | {"players.csv": SMALL_CLUB["players.csv"] + MORE_PLAYERS}
+    return made_once("with-more-players", lambda folder: load(folder, incoming(files), "test", today=TODAY))
 
 
 @pytest.fixture

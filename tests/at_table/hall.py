@@ -2,15 +2,12 @@
 
 import contextlib
 import select
-import signal
 import socket
 import struct
-import subprocess
-import sys
 import threading
 import time
-import urllib.request
 from collections.abc import Callable
+from contextlib import ExitStack
 from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, Page
@@ -18,6 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from dashboard.serving import free_port
 from sql.folder import DataFolder
 from tests.at_table.signed_in import cookie
+from tests.door.served import screens
 
 OPEN, CUT, STALLED, DEAF = "open", "cut", "stalled", "deaf"
 """Deaf: what the phone sends arrives, and what the server answers does not."""
@@ -39,32 +37,24 @@ def until(holds: Callable[[], bool], what: str, patience_s: float = 90) -> None:
 
 
 class Server:
-    """`halflong serve` as a process of its own, on a port that stays the same when it is started anew."""
+    """The screens, at an address that stays the same when they are served anew."""
 
-    def __init__(self, folder: DataFolder, log: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: DataFolder, logs: Path) -> None:
         self.port = free_port("127.0.0.1")
-        self._log = log
+        self._folder = folder
+        self._logs = logs
+        self._served = ExitStack()
+        self._starts = 0
         self.start()
 
     def start(self) -> None:
         """Start, and wait until it answers."""
-        halflong = Path(sys.executable).with_name("halflong")
-        command = [halflong, "serve", "--data", self.folder.path, "--no-open", "--port", str(self.port)]
-        with self._log.open("ab") as log:
-            self._process = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT)
-        until(self._answers, f"the server answers; it said: {self._log.read_text('utf-8')[-2000:]}")
-
-    def _answers(self) -> bool:
-        with contextlib.suppress(OSError):
-            urllib.request.urlopen(f"http://127.0.0.1:{self.port}/_stcore/health", timeout=2).close()
-            return True
-        return False
+        self._starts += 1
+        self._served.enter_context(screens(self._folder, self._logs / f"server-{self._starts}.log", self.port))
 
     def kill(self) -> None:
         """Kill it as a power cut would."""
-        self._process.send_signal(signal.SIGKILL)
-        self._process.wait()
+        self._served.close()
 
 
 class Network:

@@ -18,7 +18,7 @@ from tests.at_table.hall import CUT, DEAF, OPEN, STALLED, Network, Server, Thumb
 from tests.at_table.signed_in import cookie, sign_out_everywhere
 from tests.door.served import ROOT, node_with
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("at_table")]
+pytestmark = pytest.mark.browser
 
 COACH, OTHER_COACH = 1, 2
 TAPS = 200
@@ -65,7 +65,7 @@ def hall(built_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> It
     shutil.copytree(built_club.path, folder.path)
     with club_file(folder) as connection:
         add_accounts(connection)
-    server = Server(folder, folder.path.parent / "server.log")
+    server = Server(folder, folder.path.parent)
     yield Hall(folder, server, Network(server.port))
     server.kill()
 

@@ -2,10 +2,6 @@
 
 import os
 import shutil
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from datetime import date
@@ -15,9 +11,11 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard.demo import prepare_demo
-from dashboard.serving import FOLDER_VARIABLE, free_port
+from dashboard.serving import FOLDER_VARIABLE
 from ingest.loading import Incoming, load
 from sql.folder import DataFolder
+from tests.conftest import MadeOnce
+from tests.door.served import screens
 from tests.signing_in import user_of
 
 APP = Path(__file__).parents[2] / "dashboard" / "app.py"
@@ -67,19 +65,16 @@ def incoming(texts: dict[str, str]) -> list[Incoming]:
 
 
 @pytest.fixture(scope="session")
-def built_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+def built_club(made_once: MadeOnce) -> DataFolder:
     """The small club, loaded and published once; tests work on copies."""
-    folder = DataFolder(tmp_path_factory.mktemp("club"))
-    load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12))
-    return folder
+    return made_once("small", lambda folder: load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12)))
 
 
 @pytest.fixture(scope="session")
-def demo_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+def demo_club(made_once: MadeOnce) -> DataFolder:
     """The invented club that ships with the project, loaded and published once; tests only look at it."""
-    folder = DataFolder(tmp_path_factory.mktemp("demo-club"))
-    prepare_demo(folder, today=date(2026, 11, 25), say=lambda _: None, progress=lambda *_: None)
-    return folder
+    quiet = {"say": lambda _: None, "progress": lambda *_: None}
+    return made_once("demo", lambda folder: prepare_demo(folder, today=date(2026, 11, 25), **quiet))
 
 
 @pytest.fixture
@@ -114,7 +109,7 @@ def open_page() -> Callable[[str], AppTest]:
     def opened(view: str) -> AppTest:
         app = AppTest.from_file(APP, default_timeout=60)
         app.user = user_of(DataFolder(Path(os.environ[FOLDER_VARIABLE])))
-        return app.run().switch_page(view).run()
+        return app.switch_page(view).run()
 
     return opened
 
@@ -123,36 +118,4 @@ def open_page() -> Callable[[str], AppTest]:
 def served(tmp_path: Path) -> Iterator[Callable[[DataFolder], str]]:
     """Serve a club's screens as a process of its own; the address at which they answer."""
     with ExitStack() as servers:
-
-        def start(folder: DataFolder) -> str:
-            port = free_port("127.0.0.1")
-            log = servers.enter_context((tmp_path / f"server-{port}.log").open("w+", encoding="utf-8"))
-            halflong = Path(sys.executable).with_name("halflong")
-            command = [halflong, "serve", "--data", folder.path, "--no-open", "--port", str(port)]
-            server = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT)
-            servers.callback(_stop, server)
-            _wait_until_healthy(f"http://127.0.0.1:{port}", server, Path(log.name))
-            return f"http://127.0.0.1:{port}"
-
-        yield start
-
-
-def _stop(server: "subprocess.Popen[bytes]") -> None:
-    server.terminate()
-    try:
-        server.wait(timeout=20)
-    except subprocess.TimeoutExpired:
-        server.kill()
-        server.wait()
-
-
-def _wait_until_healthy(url: str, server: "subprocess.Popen[bytes]", log: Path) -> None:
-    for _ in range(300):
-        if server.poll() is not None:
-            break
-        try:
-            with urllib.request.urlopen(f"{url}/_stcore/health", timeout=2):  # noqa: S310 - our own http address
-                return
-        except OSError:
-            time.sleep(0.2)
-    pytest.fail(f"the server at {url} does not answer:\n{log.read_text(encoding='utf-8')}")
+        yield lambda folder: servers.enter_context(screens(folder, tmp_path / "screens.log"))

@@ -36,7 +36,6 @@ def opened(folder: DataFolder, view: str, player: str | None = None, *, user: di
             app.user = user_of(folder, player, Role.PLAYER, players=[player])
         else:
             app.user = user_of(folder)
-        app.run()
         app.switch_page(view)
         if player is not None:
             app.query_params["player"] = player

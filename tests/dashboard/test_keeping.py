@@ -5,21 +5,17 @@ from pathlib import Path
 
 import pytest
 
-import sql.build as building
 from ingest.loading import Incoming, load
 from sql.folder import DataFolder, FolderProblem
 from tests.dashboard.test_command_line import WEEK, halflong
+from tests.few_tables import few_tables
 from tests.ingest.conftest import BASICS, TODAY
-from tests.torture.commands import few_models
 
 
 @pytest.fixture(scope="module", autouse=True)
 def _few_tables() -> Iterator[None]:
     """These tests are about keeping, not about what is published."""
-    few = few_models()
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(building, "models_in_order", lambda: few)
-        patch.setattr(building, "make_judgements", lambda *_: ())
+    with few_tables():
         yield
 
 

@@ -37,7 +37,7 @@ def opened(folder: DataFolder, name: str) -> AppTest:
     role, players, groups = PEOPLE[name]
     app = AppTest.from_file(APP, default_timeout=120)
     app.user = user_of(folder, name, role, players=players, groups=groups)
-    return app.run().switch_page("views/privacy.py").run()
+    return app.switch_page("views/privacy.py").run()
 
 
 @pytest.fixture(scope="module")
@@ -133,7 +133,7 @@ def test_where_nothing_is_loaded_the_page_still_tells(empty_club: DataFolder) ->
     app = AppTest.from_file(APP, default_timeout=120)
     app.user = user_of(empty_club)
 
-    app.run().switch_page("views/privacy.py").run()
+    app.switch_page("views/privacy.py").run()
 
     assert not app.exception
     assert "Why" in titles(app)

@@ -22,6 +22,7 @@ from dashboard.door.settings import Door, read_door
 from ingest.loading import load
 from sql.club_file import club_file
 from sql.folder import DataFolder
+from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 
 HERE = "http://127.0.0.1:8501"
@@ -44,10 +45,9 @@ def folder(tmp_path: Path) -> DataFolder:
 
 
 @pytest.fixture(scope="session")
-def loaded_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+def loaded_club(made_once: MadeOnce) -> DataFolder:
     """The small club, loaded and published once, with its people; tests that change it work on copies."""
-    folder = DataFolder(tmp_path_factory.mktemp("door") / "club")
-    load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12))
+    folder = made_once("small", lambda folder: load(folder, incoming(SMALL_CLUB), "test", today=date(2025, 3, 12)))
     add_people(folder)
     return folder
 

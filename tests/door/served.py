@@ -3,10 +3,9 @@
 import os
 import shutil
 import subprocess
-import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -14,6 +13,8 @@ import pytest
 
 from dashboard.serving import free_port
 from sql.folder import DataFolder
+from tests.torture.children import started
+from tests.torture.commands import halflong_in_full
 
 ROOT = Path(__file__).parents[2]
 PATIENCE_S = 120.0
@@ -23,21 +24,25 @@ PATIENCE_S = 120.0
 def screens(folder: DataFolder, log: Path, port: int | None = None, **variables: str) -> Iterator[str]:
     """Serve a club; the address at which it answers."""
     port = port or free_port("127.0.0.1")
-    halflong = [sys.executable, "-m", "dashboard.command_line"]
-    command = [*halflong, "serve", "--data", str(folder.path), "--no-open", "--port", str(port)]
-    with running(command, log, variables) as server:
+    command = ("serve", "--data", str(folder.path), "--no-open", "--port", str(port))
+    with started(_halflong, variables, command, said=log) as server:
         url = f"http://127.0.0.1:{port}"
-        wait_until_answered(f"{url}/_stcore/health", server, log)
+        wait_until_answered(f"{url}/_stcore/health", server.is_alive, log)
         yield url
+
+
+def _halflong(variables: dict[str, str], command: tuple[str, ...]) -> None:
+    os.environ.update(variables)
+    halflong_in_full(*command)
 
 
 @contextmanager
 def provider(port: int, back: str, secret: str, log: Path) -> Iterator[str]:
     """A real OpenID Connect provider; its issuer."""
     script = Path(__file__).parent / "provider.mjs"
-    with running([node_with("oidc-provider"), str(script), str(port), back, secret], log, {}) as server:
+    with running([node_with("oidc-provider"), str(script), str(port), back, secret], log) as server:
         issuer = f"http://127.0.0.1:{port}"
-        wait_until_answered(f"{issuer}/.well-known/openid-configuration", server, log)
+        wait_until_answered(f"{issuer}/.well-known/openid-configuration", lambda: server.poll() is None, log)
         yield issuer
 
 
@@ -53,10 +58,10 @@ def node_with(package: str) -> str:
 
 
 @contextmanager
-def running(command: list[str], log: Path, variables: dict[str, str]) -> Iterator["subprocess.Popen[bytes]"]:
+def running(command: list[str], log: Path) -> Iterator["subprocess.Popen[bytes]"]:
     """A process for as long as it is needed."""
     with log.open("wb") as out:
-        process = subprocess.Popen(command, stdout=out, stderr=subprocess.STDOUT, env=os.environ | variables, cwd=ROOT)
+        process = subprocess.Popen(command, stdout=out, stderr=subprocess.STDOUT, cwd=ROOT)
         try:
             yield process
         finally:
@@ -68,10 +73,10 @@ def running(command: list[str], log: Path, variables: dict[str, str]) -> Iterato
                 process.wait()
 
 
-def wait_until_answered(url: str, server: "subprocess.Popen[bytes]", log: Path) -> None:
+def wait_until_answered(url: str, is_running: Callable[[], bool], log: Path) -> None:
     """Wait until somebody answers at the address."""
     end = time.monotonic() + PATIENCE_S
-    while time.monotonic() < end and server.poll() is None:
+    while time.monotonic() < end and is_running():
         try:
             with urllib.request.urlopen(url, timeout=5):  # noqa: S310 - an address of this machine
                 return

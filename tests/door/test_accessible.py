@@ -15,7 +15,7 @@ from dashboard.door.permits import EVERY_GROUP, Reader, Role
 from dashboard.door.routes import STYLE, TAB_PICTURE
 from tests.door.served import ROOT, node_with
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("door-accessible")]
+pytestmark = pytest.mark.browser
 
 CLUB = Club("Riverside Table Tennis Club", "your club account")
 GUARDIAN = Account(1, "Otto Orr", Role.GUARDIAN, frozenset({"BEN", "EVA"}), frozenset(), True, False)

@@ -18,8 +18,6 @@ from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.signing_in import token_of
 
-pytestmark = pytest.mark.xdist_group("door")  # So that the club is loaded once for all of them.
-
 KEEPER = owner("keeper")
 
 

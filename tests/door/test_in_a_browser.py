@@ -19,7 +19,7 @@ from tests.door.served import screens
 from tests.door.test_guard import must_be_guarded
 from tests.signing_in import cookie_of
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("door")]
+pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 60_000
 expect.set_options(timeout=PATIENCE_MS)

@@ -16,8 +16,6 @@ from sql.folder import DataFolder
 from tests.dashboard.shown import APP
 from tests.signing_in import token_of, user_of
 
-pytestmark = pytest.mark.xdist_group("door")  # So that the club is loaded once for all of them.
-
 PEOPLE, TRAIL = "views/people.py", "views/trail.py"
 
 Open = Callable[[str], AppTest]
@@ -31,7 +29,7 @@ def open_page(club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> Open:
     def opened(view: str) -> AppTest:
         app = AppTest.from_file(APP, default_timeout=60)
         app.user = user_of(club, "Nora Quill")
-        return app.run().switch_page(view).run()
+        return app.switch_page(view).run()
 
     return opened
 

@@ -17,7 +17,7 @@ from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.door.served import provider, screens
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("door")]
+pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 60_000
 expect.set_options(timeout=PATIENCE_MS)

@@ -19,7 +19,6 @@ from tests.door.conftest import PEOPLE
 
 Ask = Callable[[Desk, str], Any]
 
-pytestmark = pytest.mark.xdist_group("door")  # So that the club is loaded once for all of them.
 
 WEEK = date(2025, 3, 10)
 DAY = date(2025, 3, 4)

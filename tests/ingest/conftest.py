@@ -12,6 +12,7 @@ from ingest.loading import Incoming, Report, load
 from ingest.reading import Reading, Taken
 from models.records import RECORDS, columns_of
 from sql.folder import DataFolder
+from tests.conftest import MadeOnce
 
 TODAY = date(2026, 11, 25)
 
@@ -42,11 +43,9 @@ def reading_of(kind: str, rows: Sequence[dict[str, str | None]]) -> Reading:
 
 
 @pytest.fixture(scope="session")
-def folder_with_basics(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+def folder_with_basics(made_once: MadeOnce) -> DataFolder:
     """Players, setups and a target are loaded and published, as batches 1 to 3. Only to be copied."""
-    folder = DataFolder(tmp_path_factory.mktemp("basics") / "club")
-    load(folder, BASICS, "tester", today=TODAY)
-    return folder
+    return made_once("with-basics", lambda folder: load(folder, BASICS, "tester", today=TODAY))
 
 
 @pytest.fixture

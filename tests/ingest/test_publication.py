@@ -1,24 +1,36 @@
-"""A publication appears whole or not at all, and whoever reads is never kept waiting."""
+"""A publication appears whole or not at all, and whoever reads is never kept waiting; in any order the same answers."""
 
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 
 import duckdb
+import polars as pl
 import pytest
 
-from ingest.loading import Report, withdraw
+from ingest.loading import Report, load, withdraw
 from sql import build as building
 from sql.build import BuildFailed, build
 from sql.catalogue import Check, models_in_order
 from sql.digests import forget_digest
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import ask, held, read_only, warehouse
-from tests.ingest.conftest import csv_file
+from tests.few_tables import few_tables
+from tests.ingest.conftest import TODAY, csv_file
+from tests.ingest.test_loading import BALLS, WEEK_1, WEEK_2
 
 Load = Callable[..., list[Report]]
 
 WEEK = "session_date,player,setup,spin,length,balls,good\n2026-05-04,P1,BC,backspin,short,40,30\n"
+
+
+def answers(folder: DataFolder) -> dict[str, str]:
+    """Everything published that does not tell when, by whom or in which batch it was loaded."""
+    tables = [m.table for m in models_in_order() if m.table not in ("core.batches", "core.refusals")]
+    tables = [t for t in tables if t not in ("core.this_build", "report.build")]
+    return {table: ask(folder, f"select * from {table} order by all").write_json() for table in tables}
 
 
 def test_a_reader_is_answered_while_another_holds_the_warehouse(folder: DataFolder, load_files: Load) -> None:
@@ -82,6 +94,39 @@ def test_a_check_that_stops_leaves_the_old_publication_in_force(
 
     assert folder.publication_in_force() == before
     assert ask(folder, "select sum(balls) from core.fed_lines").item() == 40
+
+
+def test_logs_in_any_order_or_call_and_with_repeats_give_the_same_answers(
+    folder_with_basics: DataFolder, tmp_path: Path
+) -> None:
+    week_1, week_2, balls = csv_file("w1.csv", WEEK_1), csv_file("w2.csv", WEEK_2), csv_file("balls.csv", BALLS)
+    ways = [
+        [[week_1, week_2, balls]],
+        [[balls], [week_1], [week_2]],
+        [[week_2, balls, week_2], [week_1, balls]],
+        [[week_2], [balls, week_1], [week_1, week_2, balls]],
+    ]
+    given = []
+    for number, calls in enumerate(ways):
+        folder = DataFolder(tmp_path / f"club{number}")
+        shutil.copytree(folder_with_basics.path, folder.path)
+        with few_tables():
+            for call in calls:
+                load(folder, call, "tester", today=TODAY)
+        with held(folder):
+            build(folder)
+        given.append(answers(folder))
+    assert all(answer == given[0] for answer in given)
+
+
+def test_the_published_tables_carry_the_club_in_their_key(folder: DataFolder, load_files: Load) -> None:
+    load_files(csv_file("w1.csv", WEEK_1))
+    without = {"core.words", "core.this_build", "report.build"}
+
+    for model in models_in_order():
+        if model.table not in without:
+            clubs: pl.Series = ask(folder, f"select distinct club_id from {model.table}")["club_id"]
+            assert set(clubs) <= {"club"}, model.table
 
 
 def test_two_builds_of_one_log_give_the_same_answers_to_the_last_bit(folder: DataFolder, load_files: Load) -> None:

@@ -6,8 +6,6 @@ from sql.judging import SEED
 from tests.sql.clubs import Club, Row, a_club
 from tests.sql.judged_clubs import FIRST_WEEK, OF_TRAINING, fill, in_week, judge, judgements_of_training
 
-pytestmark = pytest.mark.xdist_group("judged tables")  # Its clubs are built once.
-
 GRID = {"depth": ("back", "middle", "near"), "spin_family": ("backspin", "topspin")}
 JUDGED = [judgement.table for judgement in judgements_of_training()]
 

@@ -8,8 +8,6 @@ from statsmodels.stats.proportion import multinomial_proportions_confint
 from tests.sql.clubs import Club, Row
 from tests.sql.judged_clubs import BALLS_ALONE, a_judged_club, in_week
 
-pytestmark = pytest.mark.xdist_group("judged changes")  # Its clubs are built once.
-
 GRID = {"depth": ("back", "middle", "near"), "spin_family": ("backspin", "topspin")}
 KINDS = [{"setup": setup, "spin": spin} for setup, spin in product("BMN", ("backspin", "topspin"))]
 

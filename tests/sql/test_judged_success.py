@@ -11,8 +11,6 @@ from statsmodels.stats.proportion import proportion_confint
 from tests.sql.clubs import Club, Row
 from tests.sql.judged_clubs import BALLS_ALONE, FIRST_WEEK, a_judged_club, in_week
 
-pytestmark = pytest.mark.xdist_group("judged success")  # Its clubs are built once.
-
 GRID = {"depth": ("back", "middle", "near")}
 RHO = 0.05
 

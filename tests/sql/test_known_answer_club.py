@@ -15,8 +15,6 @@ from tests.models.published import RATS, TUMOURS
 from tests.sql import known_answer_club
 from tests.sql.known_answer_club import LAST_WEEK, SETTINGS
 
-pytestmark = pytest.mark.xdist_group("known-answer club")  # It is loaded once.
-
 Row = dict[str, Any]
 
 

@@ -21,6 +21,8 @@ WRITING = frozenset({"os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.trunc
 
 PATIENCE_S = 300
 
+IMPORTED = ["altair", "pandas", "streamlit.starlette", "tests.torture.children", "tests.torture.commands"]
+
 
 @dataclass(frozen=True)
 class Ended:
@@ -36,7 +38,7 @@ class Ended:
 def server() -> multiprocessing.context.ForkServerContext:
     """What forks the commands, with everything imported."""
     context = multiprocessing.get_context("forkserver")
-    context.set_forkserver_preload(["tests.torture.children", "tests.torture.commands"])
+    context.set_forkserver_preload(IMPORTED)
     return context
 
 

@@ -16,7 +16,6 @@ from dashboard.at_table.handing_over import hand_over
 from dashboard.at_table.taps import Scorer, store
 from dashboard.door import accounts
 from dashboard.door.permits import Role
-from sql.catalogue import Model, models_in_order
 from sql.club_file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import forget
@@ -24,6 +23,7 @@ from sql.holding import drafts
 from sql.verify import verify
 from sql.warehouse import ask, held, warehouse
 from tests.at_table.blocks import PhoneBlock
+from tests.few_tables import few_tables
 
 BOTH_SIDES = (
     "select (select batches from report.build), (select count(*) from core.batches where withdrawn_at is null),"
@@ -31,28 +31,20 @@ BOTH_SIDES = (
 )
 """Batches and balls, each twice: a reader who saw half of a publication would see them differ."""
 
-PUBLISHED = ("core.batches", "core.fed_lines", "report.build")
-
-
-def few_models() -> tuple[Model, ...]:
-    """The models of the tables that the torture looks at, and those that they read."""
-    needed, models = set(PUBLISHED), models_in_order()
-    for model in reversed(models):
-        if model.table in needed:
-            needed |= model.reads
-    return tuple(model for model in models if model.table in needed)
-
 
 def publish_few_tables() -> None:
     """Let this process publish only those."""
-    few = few_models()
-    building.models_in_order = lambda: few
-    building.make_judgements = lambda *_: ()
+    few_tables().__enter__()
 
 
 def halflong(*arguments: str) -> None:
     """The command, as its users type it."""
     publish_few_tables()
+    halflong_in_full(*arguments)
+
+
+def halflong_in_full(*arguments: str) -> None:
+    """The command, with all published tables."""
     sys.argv = ["halflong", *arguments]
     command_line.main()
 

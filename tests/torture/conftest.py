@@ -4,14 +4,10 @@ from collections.abc import Iterator
 
 import pytest
 
-import sql.build as building
-from tests.torture.commands import few_models
+from tests.few_tables import few_tables
 
 
 @pytest.fixture(scope="package", autouse=True)
 def _few_tables() -> Iterator[None]:
-    few = few_models()
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(building, "models_in_order", lambda: few)
-        patch.setattr(building, "make_judgements", lambda *_: ())
+    with few_tables():
         yield
