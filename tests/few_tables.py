@@ -15,11 +15,20 @@ PUBLISHED = ("core.batches", "core.refusals", "core.fed_lines", "report.build")
 @contextmanager
 def few_tables() -> Iterator[None]:
     """Whatever is published here holds only those tables."""
-    few = few_models()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(building, "models_in_order", lambda: few)
-        patch.setattr(building, "make_judgements", lambda *_: ())
+        _publish_few_tables(patch)
         yield
+
+
+def publish_few_tables() -> None:
+    """Whatever this process publishes from now on holds only those tables."""
+    _publish_few_tables(pytest.MonkeyPatch())
+
+
+def _publish_few_tables(patch: pytest.MonkeyPatch) -> None:
+    few = few_models()
+    patch.setattr(building, "models_in_order", lambda: few)
+    patch.setattr(building, "make_judgements", lambda *_: ())
 
 
 def few_models() -> tuple[Model, ...]:

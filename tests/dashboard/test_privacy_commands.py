@@ -1,6 +1,7 @@
 """Forgetting a player and taking everything stored of one away, at the command line; and what goes by itself."""
 
 import stat
+from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
 from zipfile import ZipFile
@@ -21,15 +22,14 @@ from sql.club_file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import NobodyStored
 from sql.warehouse import ask
-from tests.torture.commands import few_models
+from tests.few_tables import few_tables
 
 
 @pytest.fixture
-def _few_tables(monkeypatch: pytest.MonkeyPatch) -> None:
+def _few_tables() -> Iterator[None]:
     """A publication of fewer tables takes less time."""
-    few = few_models()
-    monkeypatch.setattr("sql.build.models_in_order", lambda: few)
-    monkeypatch.setattr("sql.build.make_judgements", lambda *_: ())
+    with few_tables():
+        yield
 
 
 def halflong(*arguments: str | Path, typed: str | None = None) -> Result:

@@ -23,18 +23,13 @@ from sql.holding import drafts
 from sql.verify import verify
 from sql.warehouse import ask, held, warehouse
 from tests.at_table.blocks import PhoneBlock
-from tests.few_tables import few_tables
+from tests.few_tables import publish_few_tables
 
 BOTH_SIDES = (
     "select (select batches from report.build), (select count(*) from core.batches where withdrawn_at is null),"
     " (select balls from report.build), (select cast(coalesce(sum(balls), 0) as bigint) from core.fed_lines)"
 )
 """Batches and balls, each twice: a reader who saw half of a publication would see them differ."""
-
-
-def publish_few_tables() -> None:
-    """Let this process publish only those."""
-    few_tables().__enter__()
 
 
 def halflong(*arguments: str) -> None:
