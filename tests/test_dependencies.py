@@ -1,0 +1,45 @@
+"""What the product needs: pinned with fingerprints, and under licences that let a club do with it as it likes."""
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from importlib import metadata
+from pathlib import Path
+
+from packaging.requirements import Requirement
+
+ROOT = Path(__file__).parents[1]
+PERMISSIVE = re.compile(r"MIT|BSD|Apache|ISC|PSF|Mozilla Public|MPL|Zlib|CC0", re.IGNORECASE)
+BINDING = re.compile(r"\bA?GPL|LGPL|GNU|proprietary|commercial", re.IGNORECASE)
+
+
+def needed(requirements: Iterable[str], extra: str = "") -> Iterator[str]:
+    """The names of what these requirements bring in here, and of what that brings in; some more than once."""
+    for text in requirements:
+        requirement = Requirement(text)
+        if requirement.marker is None or requirement.marker.evaluate({"extra": extra}):
+            yield requirement.name
+            for one in requirement.extras or {""}:
+                yield from needed(metadata.requires(requirement.name) or [], one)
+
+
+def licence(name: str) -> str:
+    told = metadata.metadata(name)
+    classifiers = [one for one in told.get_all("Classifier", []) if one.startswith("License")]
+    return told.get("License-Expression") or "; ".join(classifiers) or told.get("License", "")
+
+
+def test_everything_that_the_product_needs_is_permissively_licensed() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    licences = {name: licence(name) for name in needed(project["dependencies"])}
+
+    assert len(licences) > len(project["dependencies"])
+    assert {name: told for name, told in licences.items() if not PERMISSIVE.search(told) or BINDING.search(told)} == {}
+
+
+def test_every_file_that_is_installed_is_pinned_by_its_fingerprint() -> None:
+    lock = tomllib.loads((ROOT / "uv.lock").read_text("utf-8"))
+    files = [file for package in lock["package"] for file in (*package.get("wheels", []), package.get("sdist"))]
+
+    assert len(files) > len(lock["package"])
+    assert [file for file in files if file and not file["hash"].startswith("sha256:")] == []
