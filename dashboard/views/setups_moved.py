@@ -36,9 +36,9 @@ from dashboard.views.setups_asked import (
 from models.bounds import NoSuchFeed
 from models.incoming import Length
 from models.stance import Place
-from models.words import HEIGHT, LENGTH, PLACEMENT, SPIN, WordList
+from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, WordList
 
-BALL = {SPIN: "backspin", LENGTH: "short", PLACEMENT: "backhand", HEIGHT: "low"}
+BALL = {SPIN: "backspin", SIDESPIN: "none", LENGTH: "short", PLACEMENT: "backhand", HEIGHT: "low"}
 """What makes a ball, and the one that is there to begin with."""
 
 
@@ -54,7 +54,7 @@ def feeder_moved(desk: Desk, setups: list[Standing]) -> None:
         advice = _followed(before, after, ball)
         target, counts_short = target_of(before, ball), ask_short_angles("moved")
         scene = scene_of(after.place, target, counts_short=counts_short, before=before.place)
-        head = turn_the_head(before.place, after.place, target)
+        head = turn_the_head(before.place, after.place, target, ball.sidespin)
         ball_answers = [] if advice is None else [change_the_speed(advice), only_turned(advice)]
         answers = [head, *ball_answers, stand_now(scene, meeting.hand, meeting.who)]
         st.markdown("\n".join(f"1. {answer}" for answer in answers))
@@ -103,9 +103,9 @@ def ask_ball(meeting: Meeting) -> Ball:
     """The ball in the words of the log, and another target if one is meant."""
     chosen = [phrase(words.name, st.session_state.get(_key(words), first)) for words, first in BALL.items()]
     with st.expander(f"The ball: {', '.join(chosen)}", key="setups-ball"):
-        spin, length, placement, height = (_word(words, first) for words, first in BALL.items())
+        spin, sidespin, length, placement, height = (_word(words, first) for words, first in BALL.items())
         target = ask_target("moved", "Where the words say")
-    return Ball(meeting.hand, spin, cast(Length, length), placement, height, target)
+    return Ball(meeting.hand, spin, cast(Length, length), placement, height, target, sidespin)
 
 
 def tell_the_ball(advice: Moved | None, ball: Ball, target: Place) -> None:

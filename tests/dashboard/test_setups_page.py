@@ -218,7 +218,9 @@ def test_another_ball_gives_other_advice(club):
     app.button_group(key="setups-ball-length").set_value("long").run()
 
     assert said(app) != said(looked_at(club, MOVED))
-    assert "The ball: backspin, long, to the backhand, low over the net" in [one.label for one in app.expander]
+    assert "The ball: backspin, without sidespin, long, to the backhand, low over the net" in [
+        one.label for one in app.expander
+    ]
 
 
 def test_a_word_that_no_ball_can_have_is_marked_on_the_page(club):

@@ -14,6 +14,7 @@ from dashboard.setup_advice import Ball, Moved, Played, Span, moved, target_of
 from dashboard.setup_check_words import correction
 from dashboard.setup_dial_words import dial_sentences, mark_before, what_a_mark_does
 from dashboard.setup_moved_words import (
+    CURVE_WITHIN_DEG,
     advised,
     change_the_speed,
     faster,
@@ -34,7 +35,7 @@ from dashboard.written_landings import as_landings_file
 from models.bounds import FeederBeyondHall, NoSuchFeed, TargetOffTable
 from models.check_ball import correct_head
 from models.dial import fit_dial
-from models.stance import Place
+from models.stance import Place, head_turn_deg
 from tests.dashboard.shown import rows
 
 CENTRE, CORNER, FORWARD = Standing(0, 0), Standing(0, 60), Standing(70, 0)
@@ -175,6 +176,22 @@ def test_a_word_that_no_ball_can_have_is_marked_and_kept():
     assert "**Doubtful**" in said
     assert "heavy topspin ball that is short" in said
     assert "The word stays as you say it." in said
+
+
+@pytest.mark.parametrize("sidespin", ["left", "right"])
+@pytest.mark.parametrize("spin", ["backspin", "no_spin", "topspin"])
+@pytest.mark.parametrize(("stood", "stands"), [(CENTRE, CORNER), (CENTRE, FORWARD), (CORNER, FORWARD)])
+def test_a_curving_ball_needs_a_turn_within_what_is_told(stood: Standing, stands: Standing, spin: str, sidespin: str):
+    ball = replace(STRAIGHT, spin=spin, sidespin=sidespin)
+    found = advised(moved(stood, stands, ball))
+    assert found is not None
+    turned = found[1].turn_deg
+    assert turned is not None
+    straight_deg = head_turn_deg(stood.place, stands.place, ball.target)
+
+    assert 0 < max(abs(turned.low - straight_deg), abs(turned.high - straight_deg)) < CURVE_WITHIN_DEG
+    assert "up to about 2° more or less" in turn_the_head(stood.place, stands.place, ball.target, sidespin)
+    assert "curves" not in turn_the_head(stood.place, stands.place, ball.target)
 
 
 def test_times_are_told_as_ranges_where_the_sets_disagree():
