@@ -1,5 +1,7 @@
 """What to mind where a feeder is moved, or a ball could hit someone: said in one place, for every page and sheet."""
 
+BEFORE_YOU_MOVE_IT = "Before you move or touch a feeder"
+
 MOVING_A_FEEDER = (
     "Switch the feeder off and unplug it before you lift it, turn it on its stand or clear a jam.",
     "Two people carry a heavy feeder, with the way clear.",

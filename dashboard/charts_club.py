@@ -10,10 +10,6 @@ HEIGHT_PX = 200
 BESIDE_OPACITY = 0.75
 """Of the bars beside the chosen one: paler, and still 3 to 1 against the page, as WCAG 2.2 asks of graphics."""
 
-LOGS = ("players_with_log", "Players with a log")
-BALLS = ("balls", "Balls fed")
-REFUSED = ("lines_refused", "Lines still refused")
-
 
 def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.LayerChart:
     """One measure of report.club_week as a bar for each week; the chosen week is darker and carries its number."""
@@ -42,11 +38,3 @@ def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.
         .encode(y=alt.value(0), text=alt.Text(f"{column}:Q", format=",d"), color=alt.Color("is_chosen:N", legend=None))
     )
     return alt.LayerChart(layer=[bars, number])
-
-
-def in_words(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> str:
-    """What the chart shows, for those who do not see it. `weeks` begins with the latest."""
-    column, title = measure
-    value = weeks.filter(pl.col("week") == chosen)[column].item()
-    last, first = weeks["week"][0], weeks["week"][-1]
-    return f"Bars, one for each week from {first} to {last}: {title.lower()}. In the week from {chosen}: {value}."

@@ -6,13 +6,25 @@ from collections.abc import Mapping
 from dashboard.figures import Figures
 from models.settings import Settings
 
+NO_BASIS = "A setting is a threshold that the club may change; it has no published basis."
+
 
 def explained(about: str, meanings: Mapping[str, str], figures: Figures, settings: Settings) -> str:
     """Markdown: what the table is, what each of its columns means, and the settings that are used in it."""
-    lines = [f"- **{in_words(column)}**: {in_words(meanings[column])}" for column in figures.columns]
-    lines += [f"- Setting **{in_words(name)}** = {getattr(settings, name)}: {_describe(name)}" for name in figures.uses]
-    note = ["", "A setting is a threshold that the club may change; it has no published basis."] if figures.uses else []
+    lines = [f"- **{name}**: {meaning}" for name, meaning in defined(meanings, figures.columns)]
+    lines += [f"- Setting **{name}** = {told}" for name, told in settings_told(settings, figures.uses)]
+    note = ["", NO_BASIS] if figures.uses else []
     return "\n".join([in_words(about), "", *lines, *note])
+
+
+def defined(meanings: Mapping[str, str], columns: tuple[str, ...]) -> list[tuple[str, str]]:
+    """Each column with what it means, as one reads them."""
+    return [(in_words(column), in_words(meanings[column])) for column in columns]
+
+
+def settings_told(settings: Settings, names: tuple[str, ...]) -> list[tuple[str, str]]:
+    """Each setting with its value and what it decides: `("window days", "28: days that count as recent, ...")`."""
+    return [(in_words(name), f"{getattr(settings, name)}: {_describe(name)}") for name in names]
 
 
 def in_words(text: str) -> str:

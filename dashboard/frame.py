@@ -15,6 +15,7 @@ from dashboard.markup import Markup, element, joined
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
+from dashboard.wording_club import INVENTED, figures_up_to
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished
@@ -82,7 +83,7 @@ def page(title: str, question: str, body: Callable[[Desk], None]) -> None:
     st.title(title)
     st.caption(question)
     if settings.is_invented:
-        st.info("Invented demo club: the people, the places and the numbers are made up.", icon=":material/info:")
+        st.info(INVENTED, icon=":material/info:")
     try:
         body(Desk(folder, reader()))
     except NothingPublished:
@@ -111,4 +112,4 @@ def cut_off_caption(desk: Desk) -> None:
     """Up to which day the figures go."""
     build = questions.this_build(desk)
     if build["cut_off"]:
-        st.caption(f"Figures up to {build['cut_off']:%d %B %Y}, the last day in the log.")
+        st.caption(figures_up_to(build["cut_off"]))

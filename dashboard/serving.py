@@ -11,6 +11,7 @@ import webbrowser
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +23,7 @@ from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
+from dashboard.paper.routes import paper_routes
 from sql.build import build, is_current
 from sql.folder import DataFolder, write_whole
 from sql.warehouse import held
@@ -109,6 +111,7 @@ def asgi_app(door: Door) -> Any:
     import streamlit as st  # noqa: PLC0415 - a second of imports that no other command should pay for
     from starlette.middleware import Middleware  # noqa: PLC0415
 
+    import_module("pandas")  # Charts take what there is of it: two first pages at once would find half of it.
     page = Path(st.__file__).parent / "static" / "index.html"
     handlers = DoorRoutes(door)
     routes = [
@@ -116,6 +119,7 @@ def asgi_app(door: Door) -> Any:
         *_provider_routes(door, handlers),
         *table_routes(door.folder),
         *person_routes(door.folder),
+        *paper_routes(door.folder),
     ]
     return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=[Middleware(Guard, door, page)])
 

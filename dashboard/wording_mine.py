@@ -10,6 +10,9 @@ from models.settings import Settings
 
 Row = Mapping[str, Any]
 
+NOT_YET_WINNING = "Landing fed balls is not yet winning points, but it is where that begins."
+NOT_MATCHES = "Success against fed balls is not success in matches."
+
 
 def what_i_met(me: Row, values: Iterable[Row], settings: Settings, seen_from: date) -> list[str]:
     """What a player met in the window, said to the player."""
@@ -74,6 +77,11 @@ def ask_for(gap: Row, seen_from: date) -> str:
         return feed_next(gap, seen_from)
     said = combination(gap)
     return f"{said[:1].upper()}{said[1:]} — you meet it often, and it is the one to work on"
+
+
+def every_kind_counts(settings: Settings) -> str:
+    """How many balls it takes, so that a kind of ball counts as met."""
+    return f"With {settings.covered_balls} balls a kind counts as met. Every new kind is a step."
 
 
 def how_it_goes(cut: str, rows: Iterable[Row]) -> list[str]:

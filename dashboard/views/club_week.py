@@ -6,13 +6,16 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboard import questions
-from dashboard.charts_club import BALLS, LOGS, REFUSED, by_week, in_words
+from dashboard import questions, wording_club
+from dashboard.charts_club import by_week
 from dashboard.frame import nothing_yet, page
+from dashboard.paper.addresses import club_week_path
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.refused_lines import refused_files
+from dashboard.views.on_paper import offer_paper
 from dashboard.views.refusals import offer_file_to_mend, show_refused
+from dashboard.wording_club import MEASURES, in_words, week_in_words
 
 
 def body(desk: Desk) -> None:
@@ -30,11 +33,7 @@ def body(desk: Desk) -> None:
     show_refused_lines(desk, row)
     show_figures(row, meaning)
     show_weeks(weeks, week)
-
-
-def week_in_words(week: date) -> str:
-    """A week as people name it."""
-    return f"Week {week:%V}, from Monday {week.day} {week:%B %Y}"
+    offer_paper("This week as a page to print (PDF)", club_week_path(week))
 
 
 def tell_if_behind(latest: date) -> None:
@@ -50,19 +49,11 @@ def tell_if_behind(latest: date) -> None:
 def show_verdict(row: dict[str, Any], meaning: dict[str, str]) -> None:
     """The two numbers that decide, and what they come to."""
     with st.container(horizontal=True):
-        st.metric(
-            "Players whose log is in",
-            f"{row['players_with_log']} of {row['players_active']}",
-            help=f"{meaning['players_with_log']}; {meaning['players_active']}",
-            border=True,
-            width=260,
-        )
-        st.metric("Lines still refused", row["lines_refused"], help=meaning["lines_refused"], border=True, width=260)
-    if row["players_with_log"] == row["players_active"] and not row["lines_refused"]:
-        st.success(
-            "The week is in, and sound: every active player has a log, and no line is refused.",
-            icon=":material/check_circle:",
-        )
+        for title, told, columns in wording_club.deciding(row):
+            about = "; ".join(meaning[column] for column in columns)
+            st.metric(title, told, help=about, border=True, width=260)
+    if wording_club.is_sound(row):
+        st.success(wording_club.SOUND, icon=":material/check_circle:")
 
 
 def show_without_log(desk: Desk, row: dict[str, Any]) -> None:
@@ -83,7 +74,7 @@ def show_without_log(desk: Desk, row: dict[str, Any]) -> None:
         width="content",
         alt=f"Active players without a log in the week from {row['week']}, each with the day of the last log before it",
     )
-    st.caption("Ill, away, or a sheet that never reached you? A week without a log is not a week without training.")
+    st.caption(wording_club.MISSING_IS_NOT_REST)
 
 
 def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
@@ -91,12 +82,9 @@ def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
     st.subheader("Lines still refused")
     files = refused_files(questions.refused_in_week(desk, row["week"]))
     if not files:
-        st.markdown(":material/check: All lines of this week are in order.")
+        st.markdown(f":material/check: {wording_club.NOTHING_REFUSED}")
         return
-    st.write(
-        "Take the file to mend, correct its lines (the last column of each says why it was refused), and bring it in "
-        "again: the corrected lines then take their places."
-    )
+    st.write(wording_club.TO_MEND)
     for file in files:
         with st.expander(
             f"{verbatim(file.file_name)}: lines {', '.join(str(line.line) for line in file.lines)}", expanded=True
@@ -108,20 +96,16 @@ def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
 def show_figures(row: dict[str, Any], meaning: dict[str, str]) -> None:
     """What was trained in the week."""
     st.subheader("The week in figures")
-    minutes = "not noted" if row["minutes"] is None else f"{row['minutes']:,.0f}"
-    short = f"{row['players_short_of_variety']} of {row['players_active']}"
     with st.grid(min_column_width=150):
-        st.metric("Sessions", row["sessions"], help=meaning["sessions"])
-        st.metric("Balls", f"{row['balls']:,}", help=meaning["balls"])
-        st.metric("Minutes", minutes, help=meaning["minutes"])
-        st.metric("Short of variety", short, help=meaning["players_short_of_variety"])
+        for title, told, columns in wording_club.in_figures(row):
+            st.metric(title, told, help="; ".join(meaning[column] for column in columns))
 
 
 def show_weeks(weeks: pl.DataFrame, week: date) -> None:
     """The same figures over the weeks, as charts and as a table."""
     st.subheader("Week by week")
     with st.grid(min_column_width=240):
-        for measure in (LOGS, REFUSED, BALLS):
+        for measure in MEASURES:
             st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))
     with st.expander("The weeks as a table"):
         st.dataframe(weeks.drop("club_id"), hide_index=True, alt="The club's weeks, the latest first")

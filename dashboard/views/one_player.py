@@ -4,8 +4,10 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.frame import cut_off_caption, page
+from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
 from dashboard.views.chosen import chosen_player, chosen_week
+from dashboard.views.on_paper import offer_paper
 from dashboard.views.player_sections.changes import holding_up, order, test_sets
 from dashboard.views.player_sections.load import load
 from dashboard.views.player_sections.success import mistakes, over_the_weeks, success
@@ -39,6 +41,7 @@ def body(desk: Desk) -> None:
     order(desk, week, player)
     load(desk, week, player)
     cut_off_caption(desk)
+    offer_paper("The player's own page to print (PDF)", player_path(player))
 
 
 page(

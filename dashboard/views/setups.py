@@ -5,7 +5,7 @@ from collections.abc import Callable
 import streamlit as st
 
 from dashboard import questions, setup_tables
-from dashboard.cautions import MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.frame import nothing_yet, page
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
@@ -95,7 +95,7 @@ def define(settings: Settings) -> None:
 
 def tell_cautions() -> None:
     """What to mind where a feeder is moved or a ball could hit someone."""
-    st.subheader("Before you move or touch a feeder")
+    st.subheader(BEFORE_YOU_MOVE_IT)
     st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
     st.caption(WHO_DECIDES)
 

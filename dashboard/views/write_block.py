@@ -10,9 +10,11 @@ import streamlit as st
 from dashboard import questions
 from dashboard.door.noted import load
 from dashboard.frame import nothing_yet, page
+from dashboard.paper.addresses import SESSION_SHEET
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.views.fields import ask
+from dashboard.views.on_paper import offer_paper
 from dashboard.views.refusals import problems_told, under_way
 from dashboard.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
 from ingest.loading import Incoming, check
@@ -45,6 +47,7 @@ def body(desk: Desk) -> None:
         "Balls off the floor before the next block, above all where somebody steps back or the feeder is moved. "
         "The club's own rules come first."
     )
+    offer_paper("An empty sheet to note balls by hand (PDF)", SESSION_SHEET)
 
 
 def today() -> date:

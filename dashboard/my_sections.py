@@ -1,0 +1,83 @@
+"""What a player is told of the own training, section by section: the same on the screen and on paper."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from dashboard import figures, questions, wording_mine
+from dashboard.figures import Figures
+from dashboard.questions import Desk
+
+TOLD_BY = {"By spin": "spin_family", "By place of the feeder": "depth", "By tempo": "tempo_band"}
+NEXT_TIME = 3
+
+
+@dataclass(frozen=True)
+class Told:
+    """Sentences that stand together: as points of a list, or each as a paragraph of its own."""
+
+    sentences: Sequence[str]
+    title: str | None = None
+    are_points: bool = True
+
+
+@dataclass(frozen=True)
+class Section:
+    """Sentences under one heading, with the figures in them."""
+
+    title: str
+    told: Sequence[Told]
+    figures: tuple[Figures, ...]
+    caveat: str | None = None
+
+
+def my_sections(desk: Desk, week: date, me: dict[str, Any]) -> list[Section]:
+    """What I met, what I lack, how success goes. `me`: the player's row of `questions.board`."""
+    sections = [_met(desk, week, me), _lacking(desk, week, me), _next_time(desk, me["player_id"])]
+    if me["standing"] in ("judged", "no_target"):
+        sections.append(_success(desk, week, me["player_id"]))
+    return [section for section in sections if section is not None]
+
+
+def _met(desk: Desk, week: date, me: dict[str, Any]) -> Section:
+    values = questions.coverage_by_value(desk, week, me["player_id"]).to_dicts()
+    met = wording_mine.what_i_met(me, values, questions.settings(desk), _last_day(desk))
+    return Section("What I met", [Told(met)], (figures.VARIETY,))
+
+
+def _lacking(desk: Desk, week: date, me: dict[str, Any]) -> Section | None:
+    values = questions.coverage_by_value(desk, week, me["player_id"]).to_dicts()
+    lacking = wording_mine.what_i_lack(me, values, _last_day(desk))
+    return Section("What I lack", [Told(lacking)], (figures.COVERAGE_BY_VALUE,)) if lacking else None
+
+
+def _next_time(desk: Desk, player: str) -> Section | None:
+    """Something to do about it."""
+    gaps = questions.feed_next(desk, player, NEXT_TIME).to_dicts()
+    if not gaps:
+        return None
+    asked = Told([wording_mine.ask_for(gap, _last_day(desk)) for gap in gaps])
+    needed = Told([wording_mine.every_kind_counts(questions.settings(desk))], are_points=False)
+    return Section("Ask for these next time", [asked, needed], (figures.GAPS,))
+
+
+def _success(desk: Desk, week: date, player: str) -> Section:
+    settings = questions.settings(desk)
+    overall = questions.success(desk, week, player, "all").to_dicts()
+    told = [
+        wording_mine.my_success(overall[0] if overall else None, settings),
+        wording_mine.my_trend(questions.trend(desk, player), settings, _last_day(desk)),
+    ]
+    by_value = [
+        Told(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut).iter_rows(named=True)), title)
+        for title, cut in TOLD_BY.items()
+    ]
+    parts = [Told(told, are_points=False), *(one for one in by_value if one.sentences)]
+    return Section("How it goes", parts, (figures.SUCCESS, figures.TREND), wording_mine.NOT_YET_WINNING)
+
+
+def _last_day(desk: Desk) -> date:
+    """The last day in the log, from which days are told."""
+    cut_off: date = questions.this_build(desk)["cut_off"]
+    return cut_off

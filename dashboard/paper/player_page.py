@@ -1,0 +1,81 @@
+"""The player's page on paper: what the own screen says, the weeks as bars, and what the figures mean."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from dashboard import figures, questions, wording, wording_mine
+from dashboard.explaining import NO_BASIS, defined, settings_told
+from dashboard.figures import Figures
+from dashboard.my_sections import Section, my_sections
+from dashboard.paper.parts import Drawing, Heading, Meanings, Part, Points, Sentence, SideBySide
+from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
+from dashboard.paper.weeks_drawing import Bar, weeks_drawn
+from dashboard.questions import Desk
+from dashboard.wording_club import week_in_words
+
+MOST_WEEKS = 26
+
+EXPLAINED: tuple[Figures, ...] = (
+    replace(figures.VARIETY, columns=("balls", "sessions", "cells", "cells_covered"), uses=("window_days",)),
+    replace(figures.COVERAGE_BY_VALUE, columns=("status", "last_met_on"), uses=("covered_balls",)),
+    replace(figures.GAPS, columns=("why",), uses=()),
+    replace(figures.SUCCESS, columns=("good", *figures.RATE), uses=("rate_balls",)),
+    replace(figures.TREND, columns=("change", "verdict"), uses=("judged_weeks", "trend_sessions", "trend_balls")),
+)
+"""Of the figures that the screen explains: those that stand on the page."""
+
+
+def player_page(desk: Desk, player: str) -> Sheet:
+    """The page of one active player, as of the latest week. Raises NotPermitted, NothingPublished, NotOnPaper."""
+    questions.require_open(desk, player)
+    weeks = questions.weeks(desk)
+    board = questions.board(desk, weeks[0]).iter_rows(named=True) if weeks else ()
+    me = next((row for row in board if row["player_id"] == player), None)
+    if me is None:
+        raise NotOnPaper("There is no active player of this code, or no log yet.")
+    return sheet(desk, f"{me['name']}: my training", "page.typ", list(_parts(desk, weeks[0], me)))
+
+
+def _parts(desk: Desk, week: date, me: dict[str, Any]) -> Iterator[Part]:
+    yield Sentence(f"{week_in_words(week)}. {me['group_name'] or 'No group'}, code {me['player_id']}.")
+    for section in my_sections(desk, week, me):
+        yield from _section(section)
+    yield from _weeks(desk, week, me["player_id"])
+    yield Sentence(wording_mine.NOT_MATCHES)
+    yield Heading("What the figures mean")
+    yield Meanings(_meanings(desk))
+
+
+def _section(section: Section) -> Iterator[Part]:
+    yield Heading(section.title)
+    for told in section.told:
+        if not told.title:
+            yield from [Points(told.sentences)] if told.are_points else map(Sentence, told.sentences)
+    titled = [(told.title, told.sentences) for told in section.told if told.title]
+    if titled:
+        yield SideBySide(titled)
+    if section.caveat:
+        yield Sentence(section.caveat, is_small=True)
+
+
+def _weeks(desk: Desk, week: date, player: str) -> Iterator[Part]:
+    weeks = questions.player_weeks(desk, week, player).tail(MOST_WEEKS).to_dicts()
+    if not weeks:
+        return
+    last_day = questions.this_build(desk)["cut_off"]
+    bars = [Bar(row["week"], row["balls"] if row["sessions"] else None, is_chosen=row["week"] == week) for row in weeks]
+    yield Heading("My weeks")
+    yield Drawing(
+        weeks_drawn(bars),
+        wording.weeks_alt("Balls", weeks, last_day),
+        "Balls of each week, by its Monday. A cross: no log, which says nothing about whether there was training.",
+    )
+
+
+def _meanings(desk: Desk) -> list[tuple[str, str]]:
+    settings = questions.settings(desk)
+    told = [meaning for one in EXPLAINED for meaning in defined(questions.meaning(desk, one.table), one.columns)]
+    told += [(f"Setting {name}", meaning) for one in EXPLAINED for name, meaning in settings_told(settings, one.uses)]
+    return [*told, ("Settings", NO_BASIS)]

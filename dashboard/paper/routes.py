@@ -1,0 +1,65 @@
+"""The addresses of the pages on paper. All of them stand behind the guard, which knows who asks."""
+
+from collections.abc import Callable
+from functools import partial
+from urllib.parse import quote
+
+from anyio import CapacityLimiter
+from anyio.to_thread import run_sync
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response
+from starlette.routing import Route
+
+from dashboard.door.guard import client_address
+from dashboard.door.headers import OWN_PAGES
+from dashboard.door.permits import NotPermitted
+from dashboard.door.routes import known
+from dashboard.paper.making import Made, club_week_made, player_page_made, session_sheet_made
+from dashboard.paper.sheets import NotOnPaper
+from dashboard.questions import Desk
+from sql.folder import DataFolder, FolderProblem
+from sql.warehouse import NothingPublished
+
+AT_ONCE = 2
+"""Setting a page in type keeps a processor busy for some hundredths of a second."""
+
+Make = Callable[[Desk, str, str | None], Made]
+
+
+def paper_routes(folder: DataFolder) -> list[Route]:
+    """A player's page, the club's week, and the session sheet."""
+    at_once = CapacityLimiter(AT_ONCE)
+
+    def giving(make: Make) -> Callable[[Request], object]:
+        async def give(request: Request) -> Response:
+            desk = Desk(folder, known(request).reader)
+            asked = request.path_params.get("asked", "")
+            making = partial(make, desk, asked, client_address(request.scope))
+            try:
+                made = await run_sync(making, limiter=at_once)
+            except NotPermitted as refusal:
+                return PlainTextResponse(str(refusal), 403)
+            except NotOnPaper as problem:
+                return PlainTextResponse(str(problem), 404)
+            except NothingPublished:
+                return PlainTextResponse("Nothing is loaded yet.", 404)
+            except FolderProblem as problem:
+                return PlainTextResponse(str(problem), 503)
+            return Response(made.pdf, media_type="application/pdf", headers=_headers(made.file_name))
+
+        return give
+
+    return [
+        # A code may hold a slash.
+        Route("/paper/player/{asked:path}.pdf", giving(player_page_made)),
+        Route("/paper/club-week/{asked}.pdf", giving(club_week_made)),
+        Route("/paper/session-sheet.pdf", giving(session_sheet_made)),
+    ]
+
+
+def _headers(file_name: str) -> dict[str, str]:
+    return {
+        "content-disposition": f"attachment; filename*=UTF-8''{quote(file_name, safe='')}.pdf",
+        "cache-control": "private, no-store",
+        "content-security-policy": OWN_PAGES,
+    }

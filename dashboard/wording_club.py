@@ -1,0 +1,78 @@
+"""What is said of the club's week, on the screen and on paper: are the logs in, and sound?"""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any, NamedTuple
+
+import polars as pl
+
+Row = Mapping[str, Any]
+
+INVENTED = "Invented demo club: the people, the places and the numbers are made up."
+SOUND = "The week is in, and sound: every active player has a log, and no line is refused."
+MISSING_IS_NOT_REST = (
+    "Ill, away, or a sheet that never reached you? A week without a log is not a week without training."
+)
+NOTHING_REFUSED = "All lines of this week are in order."
+TO_MEND = (
+    "Take the file to mend, correct its lines (the last column of each says why it was refused), and bring it in "
+    "again: the corrected lines then take their places."
+)
+
+LOGS = ("players_with_log", "Players with a log")
+BALLS = ("balls", "Balls fed")
+REFUSED = ("lines_refused", "Lines still refused")
+MEASURES = (LOGS, REFUSED, BALLS)
+"""The columns of report.club_week that are shown week by week, with their titles."""
+
+
+class Figure(NamedTuple):
+    """A figure of the week as it is told, with the columns of report.club_week that define it."""
+
+    title: str
+    told: str
+    columns: tuple[str, ...]
+
+
+def week_in_words(week: date) -> str:
+    """A week as people name it."""
+    return f"Week {week:%V}, from Monday {week.day} {week:%B %Y}"
+
+
+def figures_up_to(cut_off: date) -> str:
+    """Up to which day the figures go."""
+    return f"Figures up to {cut_off:%d %B %Y}, the last day in the log."
+
+
+def deciding(row: Row) -> tuple[Figure, ...]:
+    """The two figures that decide whether the week is in, and sound."""
+    logs_in = f"{row['players_with_log']} of {row['players_active']}"
+    return (
+        Figure("Players whose log is in", logs_in, ("players_with_log", "players_active")),
+        Figure("Lines still refused", f"{row['lines_refused']}", ("lines_refused",)),
+    )
+
+
+def is_sound(row: Row) -> bool:
+    """Every active player has a log, and no line is refused."""
+    return bool(row["players_with_log"] == row["players_active"] and not row["lines_refused"])
+
+
+def in_figures(row: Row) -> tuple[Figure, ...]:
+    """What was trained in the week."""
+    minutes = "not noted" if row["minutes"] is None else f"{row['minutes']:,.0f}"
+    short = f"{row['players_short_of_variety']} of {row['players_active']}"
+    return (
+        Figure("Sessions", f"{row['sessions']}", ("sessions",)),
+        Figure("Balls", f"{row['balls']:,}", ("balls",)),
+        Figure("Minutes", minutes, ("minutes",)),
+        Figure("Short of variety", short, ("players_short_of_variety",)),
+    )
+
+
+def in_words(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> str:
+    """What the chart shows, for those who do not see it. `weeks` begins with the latest."""
+    column, title = measure
+    value = weeks.filter(pl.col("week") == chosen)[column].item()
+    last, first = weeks["week"][0], weeks["week"][-1]
+    return f"Bars, one for each week from {first} to {last}: {title.lower()}. In the week from {chosen}: {value}."
