@@ -32,6 +32,7 @@ PAGES = (
     Open("came_in", "What came in", "Logs", (COORDINATOR,)),
     Open("board", "Coverage board", "Training", (COORDINATOR, COACH)),
     Open("one_player", "One player", "Training", (COORDINATOR, COACH)),
+    Open("next_session", "Next session", "Training", (COORDINATOR, COACH)),
     Open("setups", "Setups", "Training", (COORDINATOR, COACH)),
     Open("write_block", "Write a block", "Training", (COORDINATOR, COACH)),
     Open("my_training", "My training", "Training", (PLAYER, GUARDIAN)),

@@ -2,10 +2,13 @@
 
 import sys
 
-from dashboard.commands import accounts, aim, faces, keeping, logs, privacy, published  # noqa: F401 - each registers its commands
+from dashboard.commands import accounts, aim, faces, keeping, logs, paper, plan, privacy, published  # noqa: F401 - each registers its commands
+from dashboard.commands.plan import NobodyToPlanFor
 from dashboard.commands.shared import app, errors
 from dashboard.demo import DemoRefused
 from dashboard.door.accounts import AccountProblem
+from dashboard.paper.sheets import NotOnPaper
+from dashboard.plans import NothingToPlan
 from dashboard.serving import NotServed
 from dashboard.setup_places import NoSuchSetup
 from models.bounds import OutOfBounds
@@ -29,6 +32,9 @@ def main() -> None:
         NotServed,
         AccountProblem,
         NoSuchSetup,
+        NotOnPaper,
+        NobodyToPlanFor,
+        NothingToPlan,
         OutOfBounds,
         OSError,
     ) as problem:

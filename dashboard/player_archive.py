@@ -16,7 +16,7 @@ WHAT = {
     "log": "what was written down, line by line, with the batch that brought it",
     "core": "the same in order, one row per thing of the trade",
     "report": "what was derived from it",
-    "club": "accounts, the trail of what was done, and taps at the table",
+    "club": "accounts, the trail of what was done, plans, and taps at the table",
 }
 
 

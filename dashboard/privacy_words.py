@@ -11,7 +11,7 @@ WHAT = (
     "address, no picture, nothing about health.",
     "**Of training:** the day, who led it, which balls were fed from where, what became of them, minutes, how hard "
     "it was said to be, and notes. Lines that were refused are kept as typed, so that they can be mended. What is "
-    "counted at the table waits on the phone until it is saved here.",
+    "counted at the table waits on the phone until it is saved here. And plans of the next session, if any.",
     "**Of an account:** the name to sign in with, the role, for whom, and a fingerprint of the password (argon2id), "
     "from which nobody can read it; or, where another service vouches for people, that service's number for them.",
     "**Of what is done here:** who signed in or was refused, loaded, withdrew, exported or erased, when, and from "
@@ -67,7 +67,8 @@ def how_long(settings: Settings) -> list[str]:
         else "**What was done here:** the club has set no limit."
     )
     backups = "**Backups:** as long as the club keeps them. When somebody is forgotten, those to delete are named."
-    return [logs, trail, backups]
+    plans = "**Plans:** until another takes their place; those of days that are over go when the player's next is kept."
+    return [logs, trail, plans, backups]
 
 
 def _months(count: int) -> str:

@@ -1,4 +1,4 @@
-"""The only door to club.sqlite: accounts, web sessions, the audit trail, and taps that are not in the log yet."""
+"""The only door to club.sqlite: accounts, web sessions, the audit trail, plans, taps that are not in the log yet."""
 
 import os
 import re

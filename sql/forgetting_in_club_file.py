@@ -1,4 +1,4 @@
-"""Forgetting a player in the club file: accounts, the audit trail, and taps that are not in the log yet."""
+"""Forgetting a player in the club file: accounts, the audit trail, plans, and taps that are not in the log yet."""
 
 import json
 from dataclasses import replace
@@ -15,18 +15,19 @@ TEXTS = (
     ("table_blocks", "block", "described"),
     ("table_blocks", "block", "note"),
     ("table_blocks", "block", "told"),
+    ("plans", "plan", "described"),
 )
 """Where somebody may have written of somebody: table, key, column."""
 
 
 def is_in_club_file(folder: DataFolder, player: str) -> bool:
-    """An account, a tapped block or the trail names this code."""
+    """An account, a tapped block, a plan or the trail names this code."""
     if not folder.club_file.exists():
         return False
     with club_file(folder) as connection:
         return any(
             connection.execute(f"select 1 from {table} where player = ? limit 1", [player]).fetchone()
-            for table in ("account_players", "table_blocks", "trail")
+            for table in ("account_players", "table_blocks", "plans", "trail")
         )
 
 
@@ -41,7 +42,7 @@ def account_names(folder: DataFolder, player: str) -> tuple[set[str], set[str]]:
 
 
 def erase_words(folder: DataFolder, person: Person) -> None:
-    """Remove the player's taps, and the person from the trail; the accounts stay for now."""
+    """Remove the player's taps and plans, and the person from the trail; the accounts stay for now."""
     if not folder.club_file.exists():
         return
     with club_file(folder) as connection:
@@ -88,6 +89,7 @@ def _erase(connection: ClubConnection, person: Person) -> None:
     for name in former:
         connection.execute("update trail set name = ?, address = null where name = ?", [ERASED, name])
     connection.execute("delete from table_blocks where player = ?", [person.code])
+    connection.execute("delete from plans where player = ?", [person.code])
     connection.execute("update trail set player = ?, about = ? where player = ?", [ERASED, ERASED, person.code])
     names = former | {account["name"] for account in accounts}
     _erase_texts(connection, replace(person, words=person.words | names, others=person.others - names))

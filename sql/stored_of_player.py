@@ -35,6 +35,7 @@ IN_CLUB_FILE = {
         " from trail as t where t.player = :player or t.account in own order by t.entry"
     ),
     "table_blocks": "select * from table_blocks where player = :player",
+    "plans": "select * from plans where player = :player",
     "taps": "select t.* from taps as t join table_blocks as b on t.block = b.block where b.player = :player",
 }
 """What the club file holds of a player; no password, no token."""

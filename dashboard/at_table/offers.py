@@ -5,11 +5,12 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from dashboard import questions
+from dashboard import plans, questions
 from dashboard.at_table.said import FEED_COLUMNS
 from dashboard.door.permits import Reader, Role
-from dashboard.phrases import day, label, phrase
+from dashboard.phrases import balls, day, label, phrase
 from dashboard.questions import Desk
+from models.planning import feed_of
 from models.settings import Settings
 from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, STROKE
 from sql.warehouse import NothingPublished
@@ -19,6 +20,7 @@ Offer = dict[str, Any]
 LOGGING_ROLES = (Role.COORDINATOR, Role.COACH, Role.PLAYER)
 BLOCKS_LOOKED_AT = 12
 MOST_OFFERS_OF_A_KIND = 3
+MOST_PLANNED_AT_ONCE = 6
 
 
 def logged_by(reader: Reader, desk: Desk) -> list[dict[str, Any]]:
@@ -59,13 +61,33 @@ def _setups(desk: Desk) -> list[dict[str, str]]:
     return [{"code": code, "name": name} for code, name in names.items()]
 
 
-def offers(desk: Desk, player: str) -> list[Offer]:
-    """Balls for the next block of a player: what is wanted and lacks most, then what was fed lately."""
+def offers(desk: Desk, player: str, today: date) -> list[Offer]:
+    """Balls for the next block of a player: what is planned, else what is wanted and lacks most; then what was lately.
+
+    Of a plan the next blocks are offered that were not begun at the table yet. It was made of what lacks most.
+    """
     try:
+        planned = _planned(desk, player, today)
         weeks = questions.weeks(desk)
-        return [*_lacking(desk, player), *_lately(desk, player)] if weeks else []
+        return [*(planned or _lacking(desk, player)), *_lately(desk, player)] if weeks else planned
     except NothingPublished:
         return []
+
+
+def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
+    kept = plans.next_kept(desk, player, today)
+    if kept is None:
+        return []
+    when = "" if kept.meant_for == today else f" for {day(kept.meant_for, today)}"
+    return [
+        {
+            "told": f"Planned{when}, {balls(block.balls)}",
+            "order": block.order,
+            "feeds": [ball.feed for ball in block.kinds],
+        }
+        for block in kept.blocks
+        if not block.is_done
+    ][:MOST_PLANNED_AT_ONCE]
 
 
 def _lacking(desk: Desk, player: str) -> list[Offer]:
@@ -75,15 +97,10 @@ def _lacking(desk: Desk, player: str) -> list[Offer]:
 
 
 def _wanted(cell: Mapping[str, Any], setups: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
-    """A combination of a target as a feed; what the target leaves open, or a club's setups do not give, stays open."""
-    feed = {column: cell.get(column) for column in FEED_COLUMNS if column not in ("setup", "tempo_bpm", "stroke")}
-    # The middle word of a family is the plain one: backspin, no spin, topspin.
-    feed["spin"] = feed["spin"] or cell["spin_family"]
+    """A combination of a target as a feed; where the club's setups do not give it, the place stays open too."""
     places = {"depth": cell["depth"], "side": cell["side"]}
     fitting = [s["setup_id"] for s in setups if all(wanted in (None, s[place]) for place, wanted in places.items())]
-    if any(places.values()) and fitting:
-        feed["setup"] = fitting[0]
-    return _filled(feed)
+    return feed_of(cell, fitting[0] if any(places.values()) and fitting else None)
 
 
 def _lately(desk: Desk, player: str) -> list[Offer]:

@@ -1,6 +1,7 @@
 """The addresses of the page at the table. All of them stand behind the guard, which knows who asks."""
 
 from collections.abc import Callable
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
@@ -99,7 +100,8 @@ class _AtTable:
 
     def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
         """Balls for the next block of a player."""
-        return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""))}
+        today = date.today()  # noqa: DTZ011 - the day on the club's wall
+        return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""), today)}
 
     def taps(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Store what a phone sent; which of it is on the disk now, what is not and why, and how its blocks stand."""

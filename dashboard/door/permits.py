@@ -52,6 +52,11 @@ class Reader:
         """May invite and remove people, and read what was done."""
         return self.role in (Role.OWNER, Role.COORDINATOR)
 
+    @property
+    def makes_plans(self) -> bool:
+        """May plan the sessions of the players whom they may read."""
+        return self.role in (Role.OWNER, Role.COORDINATOR, Role.COACH)
+
     def may_ask(self, reads: Reads) -> bool:
         """A question of this kind is open to the role at all; whom it names is another matter."""
         if reads is Reads.LOG:
@@ -81,6 +86,12 @@ def require_keeper(reader: Reader) -> None:
     """Raises NotPermitted for whoever does not look after the accounts."""
     if not reader.keeps_accounts:
         raise NotPermitted("Accounts and the audit trail are open to coordinators only.")
+
+
+def require_planner(reader: Reader) -> None:
+    """Raises NotPermitted for whoever plans nobody's sessions."""
+    if not reader.makes_plans:
+        raise NotPermitted("Plans are made by coaches and coordinators. Ask your coach.")
 
 
 def owner(name: str) -> Reader:

@@ -36,10 +36,10 @@ def fed_lately(desk: Desk, player_id: str, blocks: int) -> pl.DataFrame:
 
 
 def setups_met_by(desk: Desk, player_id: str) -> pl.DataFrame:
-    """The setups as they stand now, as a player meets them: setup_id, name, depth, side."""
+    """The setups as they stand now, as a player meets them: setup_id, name, depth, side, x_cm, y_cm."""
     return answer(
         desk,
-        "select s.setup_id, s.name, s.depth, s.side from core.setups as s"
+        "select s.setup_id, s.name, s.depth, s.side, s.x_cm, s.y_cm from core.setups as s"
         " inner join core.players as p on s.handedness = p.handedness"
         " where p.player_id = $player_id and s.valid_to is null order by s.setup_id",
         player_id=player_id,

@@ -2,6 +2,7 @@
 
 import sqlite3
 from collections.abc import Callable
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -10,12 +11,15 @@ import streamlit
 from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
+from dashboard import plans
 from dashboard.at_table import routes as at_table
+from dashboard.at_table.offers import offers
 from dashboard.at_table.taps import block_of, hits_of
 from dashboard.door import accounts
 from dashboard.door.guard import Guard
 from dashboard.door.permits import Role
 from dashboard.door.settings import read_door
+from dashboard.questions import Desk, owners_desk
 from ingest import loading
 from sql.club_file import club_file
 from sql.folder import DataFolder
@@ -114,6 +118,53 @@ def test_what_a_player_lacks_and_what_was_fed_lately_is_offered_to_whom_may_see_
         ("As on 4 March 2025", [{"setup": "BC", "spin": "topspin", "length": "long"}]),
     ]
     assert (theirs.status_code, "offers" in theirs.json()) == (403, False)
+
+
+def keep_plan(club: DataFolder, meant_for: date) -> None:
+    """By the coach of everybody, for Ada: topspin from the middle, and both spins from near the net."""
+    with club_file(club) as connection:
+        coach = accounts.by_number(connection, OTHER_COACH)
+    assert coach is not None
+    desk = Desk(club, coach.reader)
+    plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60).plan, meant_for, meant_for)
+
+
+def test_a_planned_block_is_offered_first_until_it_was_begun_at_the_table(browser: Browser, club: DataFolder) -> None:
+    """What the coach adds, and another tempo, leave it the same block; one that is dropped is to be done still."""
+    keep_plan(club, date.today() + timedelta(days=1))  # noqa: DTZ011 - by the clock of the club, as the route
+    coach, player = browser(COACH), browser(PLAYER)
+
+    def planned() -> list[tuple[str, str]]:
+        offers = player.get("/table/offers", params={"player": "ADA"}).json()["offers"]
+        first = [offer for offer in offers if offer["told"].startswith("Planned")]
+        assert offers[: len(first)] == first
+        assert len(offers) > len(first)
+        assert all(offer["told"].endswith(", 30 balls") for offer in first)
+        return [(offer["feeds"][0]["setup"], offer["feeds"][0]["spin"]) for offer in first]
+
+    all_three = planned()
+    begun, dropped = PhoneBlock(), PhoneBlock()
+    events = [
+        begun.begin({"setup": "NC", "spin": "topspin", "length": "short", "tempo_bpm": 40}),
+        dropped.begin({"setup": "NC", "spin": "backspin", "length": "short"}),
+        dropped.done(is_dropped=True),
+    ]
+    assert len(coach.post("/table/taps", json=message(COACH, *events)).json()["saved"]) == 3
+
+    assert sorted(all_three) == [("MR", "topspin"), ("NC", "backspin"), ("NC", "topspin")]
+    assert planned() == [block for block in all_three if block != ("NC", "topspin")]
+
+
+def test_a_plan_of_another_day_says_so_and_one_that_is_over_is_not_offered(club: DataFolder) -> None:
+    keep_plan(club, date(2025, 3, 14))
+    desk = owners_desk(club)
+
+    def told(today: date) -> str:
+        return str(offers(desk, "ADA", today)[0]["told"])
+
+    assert told(date(2025, 3, 14)) == "Planned, 30 balls"
+    assert told(date(2025, 3, 12)) == "Planned for 14 March, 30 balls"
+    assert told(date(2025, 3, 15)) == "Wanted, and lacking"
 
 
 def test_what_was_stored_is_acknowledged_by_its_id_and_told_with_the_block(browser: Browser, club: DataFolder) -> None:

@@ -19,6 +19,7 @@ from tests.dashboard.shown import opened, shown, words
 
 BOARD = "views/board.py"
 ONE_PLAYER = "views/one_player.py"
+NEXT_SESSION = "views/next_session.py"
 MINE = "views/my_training.py"
 
 EXPLAINED = [one for one in vars(figures).values() if isinstance(one, Figures)]
@@ -74,6 +75,7 @@ def unexplained(desk: Desk, app: AppTest, asked: list[tuple[str, pl.DataFrame]])
     [
         (ONE_PLAYER, stories.FALLS_AT_CHANGES.player),
         (ONE_PLAYER, stories.NEWCOMER.player),
+        (NEXT_SESSION, stories.FALLS_AT_CHANGES.player),
         (MINE, stories.RISER.player),
     ],
 )

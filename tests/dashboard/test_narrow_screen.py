@@ -30,6 +30,7 @@ def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
         ("bring_in", "The columns of the players file"),
         ("came_in", "Withdraw batch 5"),
         ("write_block", "Save this block"),
+        ("next_session?player=ADA", "Keep this plan for the table"),
         ("people", "Look at one account"),
         ("trail", "The latest 500 entries at most"),
     ):

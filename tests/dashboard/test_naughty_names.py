@@ -30,7 +30,7 @@ NAUGHTY = sorted(
 PLAIN = [f"Plain {at}" for at in range(len(NAUGHTY))]
 PATIENCE_MS = 60_000
 OURS = ("http://127.0.0.1:", "data:", "blob:")
-PAGES = ("club_week", "came_in", "board", "one_player", "setups", "write_block", "my_training")
+PAGES = ("club_week", "came_in", "board", "one_player", "next_session", "setups", "write_block", "my_training")
 
 
 def table(*rows: list[str]) -> bytes:
@@ -89,7 +89,7 @@ class Elements(HTMLParser):
 
 
 def page(club: DataFolder, view: str) -> AppTest:
-    player = "N9" if view in ("one_player", "my_training") else None
+    player = "N9" if view in ("one_player", "next_session", "my_training") else None
     return opened(club, f"views/{view}.py", player)
 
 

@@ -156,6 +156,7 @@ CLOSED = {
         "came_in",
         "board",
         "one_player?player=BEN",
+        "next_session?player=ADA",
         "write_block",
         "people",
         "trail",
@@ -166,6 +167,7 @@ CLOSED = {
         "came_in",
         "board",
         "one_player?player=ADA",
+        "next_session?player=BEN",
         "write_block",
         "people",
         "trail",
@@ -177,7 +179,7 @@ CLOSED = {
 NOT_THEIRS = {
     "Ada Lind": ("my_training?player=BEN", "my_training?player=CLEO"),
     "Otto Orr": ("my_training?player=ADA", "my_training?player=CLEO"),
-    "M. Roe": ("one_player?player=CLEO",),
+    "M. Roe": ("one_player?player=CLEO", "next_session?player=CLEO"),
 }
 """Open pages, asked for somebody who is not theirs to see."""
 
@@ -190,8 +192,24 @@ UNSEEN = {
 
 
 NOT_OFFERED = {
-    "Ada Lind": ("The club's week", "Bring in logs", "Coverage board", "One player", "Write a block", "People"),
-    "Otto Orr": ("The club's week", "Bring in logs", "Coverage board", "One player", "Write a block", "People"),
+    "Ada Lind": (
+        "The club's week",
+        "Bring in logs",
+        "Coverage board",
+        "One player",
+        "Next session",
+        "Write a block",
+        "People",
+    ),
+    "Otto Orr": (
+        "The club's week",
+        "Bring in logs",
+        "Coverage board",
+        "One player",
+        "Next session",
+        "Write a block",
+        "People",
+    ),
     "M. Roe": ("The club's week", "Bring in logs", "What came in", "People", "Audit trail", "My training"),
 }
 """Pages that stand in nobody's menu but theirs to whom they are open."""
@@ -226,6 +244,20 @@ def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_
     assert coordinator.request.get(address).status == 200
     assert player.request.get(address).status == 403
     assert stranger.request.get(address).status == 401
+
+
+def test_the_page_to_print_is_given_to_its_player_and_to_no_other(served: Served, browser_of: Open) -> None:
+    ada, otto, stranger = browser_of("Ada Lind"), browser_of("Otto Orr"), browser_of()
+    page = ada.new_page()
+    page.goto(f"{served.url}/my_training")
+    with page.expect_download() as given:
+        page.get_by_role("link", name="This as a page to print (PDF)").click()
+
+    assert given.value.path().read_bytes().startswith(b"%PDF-")
+    assert given.value.url == f"{served.url}/paper/player/ADA.pdf"
+    assert otto.request.get(given.value.url).status == 403
+    assert ada.request.get(f"{served.url}/paper/player/BEN.pdf").status == 403
+    assert "/account/sign-in" in stranger.request.get(given.value.url).url
 
 
 def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, browser_of: Open) -> None:
@@ -277,7 +309,7 @@ def test_a_websocket_is_opened_from_our_own_signed_in_pages_only(served: Served,
 
 PAGES_OF_A_COORDINATOR = (
     *("club_week", "bring_in", "came_in", "board", "one_player?player=ADA", "setups", "write_block", "people", "trail"),
-    *("my_training", "account", "table"),
+    *("next_session?player=ADA", "my_training", "account", "table"),
 )
 
 

@@ -2,7 +2,16 @@
 
 import pytest
 
-from dashboard.door.permits import EVERY_GROUP, NotPermitted, Reader, Reads, Role, owner, require_keeper
+from dashboard.door.permits import (
+    EVERY_GROUP,
+    NotPermitted,
+    Reader,
+    Reads,
+    Role,
+    owner,
+    require_keeper,
+    require_planner,
+)
 
 OWNER = owner("keyboard")
 COORDINATOR = Reader("Nora", Role.COORDINATOR, 1)
@@ -52,3 +61,16 @@ def test_the_log_is_the_coordinators_and_the_clubs_figures_are_not_the_players(
 def test_nobody_but_a_coordinator_looks_after_accounts(reader: Reader) -> None:
     with pytest.raises(NotPermitted, match="coordinators only"):
         require_keeper(reader)
+
+
+@pytest.mark.parametrize("reader", [OWNER, COORDINATOR, COACH, HEAD_COACH], ids=lambda one: one.name)
+def test_who_trains_or_looks_after_the_club_plans(reader: Reader) -> None:
+    require_planner(reader)
+
+    assert reader.makes_plans
+
+
+@pytest.mark.parametrize("reader", [PLAYER, GUARDIAN], ids=lambda one: one.name)
+def test_players_and_guardians_read_plans_and_make_none(reader: Reader) -> None:
+    with pytest.raises(NotPermitted, match="Ask your coach"):
+        require_planner(reader)

@@ -19,7 +19,7 @@ from sql.forgetting import Forgotten, NobodyStored, forget
 from sql.stored_of_player import stored_of_player
 from sql.verify import verify
 from sql.warehouse import ask, held, warehouse
-from tests.torture.commands import few_models
+from tests.few_tables import few_tables
 
 CODE, NAME = "QVX7", "Zebulon Quist"
 FORMER = "Fuzzy"
@@ -58,10 +58,7 @@ FILES = {
 @pytest.fixture(scope="module", autouse=True)
 def _few_tables() -> Iterator[None]:
     """A publication of fewer tables is written in the same steps, in less time."""
-    few = few_models()
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("sql.build.models_in_order", lambda: few)
-        patch.setattr("sql.build.make_judgements", lambda *_: ())
+    with few_tables():
         yield
 
 
@@ -102,6 +99,13 @@ def whole_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
                 " (block, player, session_date, session, described, state, begun_at, changed_at)"
                 " values (?, ?, '2026-03-02', '1', ?, 'counting', ?, ?)",
                 [block, player, described, now_utc(), now_utc()],
+            )
+        for player in (CODE, "QVX70"):
+            described = json.dumps([{"kinds": [{"feed": {"setup": f"where {NAME} stands"}}]}])
+            connection.execute(
+                "insert into plans (player, meant_for, account, made_at, minutes, balls, described)"
+                " values (?, '2026-03-04', 1, ?, 30, 60, ?)",
+                [player, now_utc(), described],
             )
     return folder
 
@@ -221,6 +225,23 @@ def test_taps_of_others_wait_on_without_the_persons_name(lines_kept):
     assert [(row["player"], json.loads(row["described"])["values"]["coach"]) for row in rows] == [("QVX70", "erased")]
 
 
+def test_a_plan_for_the_person_goes_and_that_of_another_stays_without_the_name(lines_kept):
+    with club_file(lines_kept[0]) as connection:
+        rows = connection.execute("select player, account, described from plans").fetchall()
+
+    assert [(row["player"], row["account"]) for row in rows] == [("QVX70", None)]
+    assert json.loads(rows[0]["described"])[0]["kinds"][0]["feed"] == {"setup": "where erased stands"}
+
+
+def test_somebody_of_whom_nothing_but_a_plan_is_left_can_be_forgotten(club):
+    with club_file(club) as connection:
+        connection.execute("update plans set player = 'LEFT1' where player = 'QVX70'")
+
+    forget(club, "LEFT1", keeps_lines=False)
+
+    assert "left1" not in everything_in(club.path)
+
+
 def test_refused_lines_of_the_person_or_with_their_name_are_emptied(lines_kept):
     with held(lines_kept[0]), warehouse(lines_kept[0]) as connection:
         refusals = connection.execute("select cells, seen from log.refusals").fetchall()
@@ -319,6 +340,7 @@ def test_all_that_is_stored_of_a_player_can_be_taken_away(whole_club):
     assert tables["log.targets"]["value"].to_list() == ["topspin", "backspin"]
     assert {"column": "note", "typed": "refused"} in tables["log.refusals"].select("column", "typed").to_dicts()
     assert tables["club.accounts"]["name"].to_list() == [NAME, "Ms Quist"]
+    assert tables["club.plans"].select("player", "meant_for", "balls").rows() == [(CODE, "2026-03-04", 60)]
     assert tables["club.trail"].select("event", "address").rows() == [("load", "192.0.2.7"), ("sign-in", "192.0.2.7")]
 
 

@@ -62,6 +62,12 @@ def _feed_next(desk: Desk, player: str) -> None:
         st.markdown("\n".join(f"1. {wording.feed_next(gap, seen_from)}" for gap in gaps))
     else:
         st.markdown("Every wanted combination is covered, and none is clearly weak. Keep the mix.")
+    st.page_link(
+        "views/next_session.py",
+        label="Plan the next session",
+        icon=":material/event_note:",
+        query_params={"player": player},
+    )
     last_day_caption(desk, "The most wanted first; of these the never met, the not lately met, the weak, the few.")
     what_is_this(desk, figures.GAPS)
 

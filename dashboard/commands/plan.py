@@ -1,0 +1,130 @@
+"""The next session: plan."""
+
+import json
+from collections.abc import Iterator
+from datetime import datetime
+from enum import StrEnum
+from typing import Annotated, Any
+
+import typer
+
+from dashboard import plan_words, plans, questions, wording
+from dashboard.cautions import IN_SHORT
+from dashboard.commands.accounts import at_this_keyboard
+from dashboard.commands.shared import DATA_DIR, Data, app, say, screen, today
+from dashboard.plans import NothingToPlan, Proposal, described
+from dashboard.questions import Desk
+from ingest.nearest import nearest
+from ingest.problems import printable
+from models.planning import PlannedBlock
+from sql.folder import DataFolder
+
+Row = dict[str, Any]
+
+
+class PlanFormat(StrEnum):
+    """How a plan is told."""
+
+    TABLE = "table"
+    JSON = "json"
+
+
+class NobodyToPlanFor(ValueError):
+    """No active player and no group is called so; the text names the nearest."""
+
+
+@app.command("plan")
+def plan_command(
+    whom: Annotated[str, typer.Argument(metavar="PLAYER_OR_GROUP", help="The code of a player, or a group.")],
+    minutes: Annotated[float, typer.Option(min=1, max=300, help="How long the session is for each player.")],
+    data: Data = DATA_DIR,
+    keeps: Annotated[bool, typer.Option("--keep", help="Keep the plan, so that the table offers it.")] = False,
+    on: Annotated[
+        datetime | None,
+        typer.Option(formats=["%Y-%m-%d"], help="The day that the plan is kept for; today if not given."),
+    ] = None,
+    format: Annotated[PlanFormat, typer.Option(help="How the plan is written.")] = PlanFormat.TABLE,  # noqa: A002
+) -> None:
+    """Say what to feed a player, or each player of a group, in the next session, and why."""
+    desk = Desk(DataFolder(data), at_this_keyboard())
+    meant_for = on.date() if on else today()
+    if meant_for < today():
+        raise typer.BadParameter(f"{meant_for} is over. Give today or a later day.", param_hint="--on")
+    players = _players(desk, whom)
+    made, refused = _proposals(desk, players, minutes)
+    if not made:
+        raise NothingToPlan("\n".join(refused.values()))
+    for proposal in made if keeps else ():
+        plans.keep(desk, proposal.player_id, proposal.plan, meant_for, today())
+    for sentence in refused.values():
+        say(printable(sentence))
+    kept_for = meant_for.isoformat() if keeps else None
+    if format is PlanFormat.JSON:
+        told = [_as_json(proposal, players[proposal.player_id], kept_for) for proposal in made]
+        screen.print(json.dumps(told, ensure_ascii=False), markup=False)
+        return
+    for line in _as_lines(desk, made, players, kept_for):
+        screen.print(printable(line), markup=False)
+
+
+def _players(desk: Desk, whom: str) -> dict[str, str]:
+    """The active players meant, by code with their names. Raises NobodyToPlanFor."""
+    rows = questions.players(desk).to_dicts()
+    by_word = {row["group_name"]: "group_name" for row in rows if row["group_name"]}
+    by_word |= {row["player_id"]: "player_id" for row in rows}
+    by_case = {word.casefold(): word for word in by_word}
+    word = whom if whom in by_word else by_case.get(whom.strip().casefold())
+    if word is None:
+        near = nearest(whom, by_word)
+        hint = f" Did you mean {near}?" if near else ""
+        raise NobodyToPlanFor(f"No active player and no group is called {whom!r}.{hint}")
+    return {row["player_id"]: row["name"] for row in rows if row[by_word[word]] == word}
+
+
+def _proposals(desk: Desk, players: dict[str, str], minutes: float) -> tuple[list[Proposal], dict[str, str]]:
+    """What could be planned, and for whom nothing could, with the reason."""
+    made, refused = [], {}
+    for code, name in players.items():
+        try:
+            made.append(plans.proposed(desk, code, minutes))
+        except NothingToPlan as problem:
+            refused[code] = f"{name} ({code}): {problem}"
+    return made, refused
+
+
+def _as_json(proposal: Proposal, name: str, kept_for: str | None) -> Row:
+    plan = proposal.plan
+    return {
+        "player": proposal.player_id,
+        "name": name,
+        "minutes_given": proposal.minutes,
+        "minutes": round(plan.minutes, 2),
+        "balls": plan.balls,
+        "moves": [[before.setup, after.setup] for before, after in plan.moves],
+        "blocks": [described(block) for block in plan.blocks],
+        "left_out": [
+            {"wanted": {name: word for name, word in one.gap.words.items() if word is not None}, "why": one.why}
+            for one in plan.left_out
+        ],
+        "kept_for": kept_for,
+    }
+
+
+def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_for: str | None) -> Iterator[str]:
+    for proposal in made:
+        yield f"{players[proposal.player_id]} ({proposal.player_id}): {plan_words.in_short(proposal.plan)}"
+        for number, block in enumerate(proposal.plan.blocks, start=1):
+            yield from _block_lines(desk, proposal, number, block)
+        yield from (f"  {sentence}" for sentence in plan_words.left_out(proposal))
+        if kept_for:
+            yield f"  Kept for {kept_for}: the table offers it."
+    yield plan_words.how_counted(questions.settings(desk))
+    if any(proposal.plan.moves for proposal in made):
+        yield f"Where the feeder is moved: {IN_SHORT}"
+
+
+def _block_lines(desk: Desk, proposal: Proposal, number: int, block: PlannedBlock) -> Iterator[str]:
+    seen_from = questions.this_build(desk)["cut_off"]
+    yield f"  {number}. {plan_words.setup_called(block.stand.setup, proposal.setups)}: {plan_words.block_head(block)}"
+    for drill in block.drills:
+        yield f"     {wording.feed_next(proposal.gaps[drill.gap.rank], seen_from)}"

@@ -1,0 +1,121 @@
+"""What is said of a plan for the next session: how long it takes, where the feeder goes, what is left out and why."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from dashboard.phrases import balls, combination, day
+from dashboard.plans import KeptBlock, KeptPlan, Proposal
+from models.planning import MOST_SETUPS, LeftOut, Plan, PlannedBlock, Stand
+from models.settings import Settings
+from models.stance import distance_cm
+
+Row = Mapping[str, Any]
+
+ORDER_WORDS = {"blocked": "one kind of ball", "random": "mixed"}
+
+MIXED = (
+    "Balls that are covered already are mixed where they come from one place at one tempo; a ball that is new, or was "
+    "not met lately, is fed by itself. That is a habit of coaching, not a finding."
+)
+
+HOW_MADE = (
+    "What the player lacks is taken in its order: the most wanted first; of these the never met, the not lately met, "
+    "the weak, the few. What no longer fits into the minutes is left out, and the next is tried. The places of the "
+    f"feeder come in the order of the shortest way between them, {MOST_SETUPS} at most (a setting). What the log "
+    "brings later does not change a plan that is kept."
+)
+
+DONE_RULE = (
+    "A block counts as done when one with these balls was begun at the table since the plan was made. Blocks that come "
+    "in by file are not matched with the plan."
+)
+
+USES = (
+    *("planned_balls", "block_pause_minutes", "feeder_move_minutes", "slow_below_bpm", "fast_from_bpm"),
+    *("covered_balls", "window_days"),
+)
+"""The settings behind a plan."""
+
+
+def in_short(plan: Plan) -> str:
+    """How much a plan is: `6 blocks, 180 balls, about 17 minutes; the feeder is moved twice.`"""
+    blocks = f"{len(plan.blocks)} block{'' if len(plan.blocks) == 1 else 's'}"
+    moved = {0: "the feeder stays where it stands", 1: "the feeder is moved once", 2: "the feeder is moved twice"}
+    moves = moved.get(len(plan.moves), f"the feeder is moved {len(plan.moves)} times")
+    return f"{blocks}, {balls(plan.balls)}, about {minutes(plan.minutes)}; {moves}."
+
+
+def minutes(count: float) -> str:
+    """So many minutes, rounded: `1 minute`, `17 minutes`."""
+    whole = max(round(count), 1)
+    return f"{whole:,} minute{'' if whole == 1 else 's'}"
+
+
+def how_counted(settings: Settings) -> str:
+    """How the minutes of a plan are counted."""
+    return (
+        f"Counted with {settings.block_pause_minutes:g} minutes for each block beside its balls, "
+        f"{settings.feeder_move_minutes:g} for each move of the feeder, and a tempo within the wanted band; where the "
+        f"target leaves the tempo open, {(settings.slow_below_bpm + settings.fast_from_bpm) / 2:g} balls a minute."
+    )
+
+
+def setup_called(code: str, setups: Mapping[str, str]) -> str:
+    """A setup by name and code: `back centre (BC)`."""
+    name = setups.get(code, code)
+    return code if name == code else f"{name} ({code})"
+
+
+def block_head(block: PlannedBlock) -> str:
+    """What a block is: `30 balls, one kind of ball, about 3 minutes`."""
+    return f"{balls(block.balls)}, {ORDER_WORDS[block.order]}, about {minutes(block.minutes)}"
+
+
+def move(before: Stand, after: Stand, setups: Mapping[str, str]) -> str:
+    """From where to where the feeder is moved, and how far."""
+    away_cm = distance_cm(before.place, after.place)
+    there = setup_called(after.setup, setups)
+    if away_cm < 1:
+        return f"Change the feeder to {there}; it stands at the same place."
+    return f"Move the feeder from {setup_called(before.setup, setups)} to {there}: {away_cm:.0f} cm."
+
+
+def left_out(proposal: Proposal) -> list[str]:
+    """What is not in the plan, by the reason; the first of each by name."""
+    told = {
+        "no_time": "no time is left for {}",
+        "too_many_moves": f"the feeder would have to go to more than {MOST_SETUPS} places for {{}}",
+        "no_setup": "no setup of the club stands so for {}",
+    }
+    by_reason = {why: [one for one in proposal.plan.left_out if one.why == why] for why in told}
+    return [_left_out(told[why], rest, proposal.gaps) for why, rest in by_reason.items() if rest]
+
+
+def _left_out(told: str, rest: Sequence[LeftOut], gaps: Mapping[int, Row]) -> str:
+    first = combination(gaps[rest[0].gap.rank])
+    kinds = "1 kind of ball" if len(rest) == 1 else f"{len(rest)} kinds of ball"
+    which = f"{kinds} ({first})" if len(rest) == 1 else f"{kinds} (the first: {first})"
+    return f"Left out: {told.format(which)}."
+
+
+def kept_head(kept: KeptPlan, seen_from: date) -> str:
+    """For when a kept plan is, by whom, and how far it is done: `For today, by M. Roe: 5 blocks, ...`"""
+    by = f", by {kept.maker}" if kept.maker else ""
+    done = sum(block.is_done for block in kept.blocks)
+    blocks = f"{len(kept.blocks)} block{'' if len(kept.blocks) == 1 else 's'}"
+    progress = f", {done} of them done" if done else ""
+    when = "today" if kept.meant_for == seen_from else day(kept.meant_for, seen_from)
+    return f"For {when}{by}: {blocks}{progress}, {balls(kept.balls)}, about {minutes(kept.minutes)}."
+
+
+def kept_lines(kept: KeptPlan, setups: Mapping[str, str]) -> Iterator[str]:
+    """The blocks of a kept plan, one line each; a done one says so."""
+    for block in kept.blocks:
+        done = "done: " if block.is_done else ""
+        yield f"{done}{_kept_kinds(block)}: {setup_called(str(block.kinds[0].feed['setup']), setups)}"
+
+
+def _kept_kinds(block: KeptBlock) -> str:
+    said = [f"{balls(kind.balls)} {combination(kind.wanted)}" for kind in block.kinds]
+    return said[0] if len(said) == 1 else f"mixed: {'; '.join(said)}"

@@ -1,0 +1,143 @@
+"""Next session: what to feed a player next, from where and how many, in so many minutes; and keep it for the table."""
+
+import streamlit as st
+
+from dashboard import figures, plan_words, plans, questions, wording
+from dashboard.cautions import BEFORE_YOU_MOVE_IT, IN_SHORT, MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.explaining import settings_told
+from dashboard.frame import cut_off_caption, page
+from dashboard.phrases import verbatim
+from dashboard.plans import NothingToPlan, Proposal
+from dashboard.questions import Desk
+from dashboard.views.chosen import chosen_player, last_day, weeks_with_players, what_is_this
+from dashboard.views.plan_kept import tell_kept, today
+from models.planning import Plan, PlannedBlock
+
+USUAL_MINUTES = 60
+LONGEST_MINUTES = 300
+MOST_BALLS = 500
+
+
+def body(desk: Desk) -> None:
+    """What is kept already; then a plan, to be changed and kept."""
+    if not weeks_with_players(desk):
+        return
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        player = chosen_player(desk, "Player")
+        minutes = st.number_input("Minutes", 5, LONGEST_MINUTES, USUAL_MINUTES, step=5, key="plan-minutes")
+    if player is None:
+        st.info("Pick the player whose next session you want to plan.", icon=":material/person_search:")
+        return
+    _tell_what_happened("plan_dropped")
+    _show_kept(desk, player)
+    st.subheader("A plan by what is lacking")
+    try:
+        _show_proposal(desk, plans.proposed(desk, player, minutes))
+    except NothingToPlan as problem:
+        st.info(verbatim(str(problem)), icon=":material/info:")
+    cut_off_caption(desk)
+
+
+def _show_kept(desk: Desk, player: str) -> None:
+    kept = tell_kept(desk, player, "Kept for the table")
+    if kept is None:
+        return
+    st.caption(plan_words.DONE_RULE)
+    if st.button("Take this plan back", icon=":material/delete:"):
+        plans.drop(desk, player, kept.meant_for)
+        st.session_state["plan_dropped"] = "The plan is taken back. The table no longer offers it."
+        st.rerun()
+
+
+def _tell_what_happened(key: str) -> None:
+    if told := st.session_state.pop(key, None):
+        st.success(told, icon=":material/check_circle:")
+
+
+def _show_proposal(desk: Desk, proposal: Proposal) -> None:
+    """The sum first, then the blocks with why, each to be changed; what is left out; and keeping it."""
+    sum_first = st.container()
+    plan = plans.changed(desk, proposal, _ask_blocks(desk, proposal))
+    with sum_first:
+        _tell_sum(proposal, plan)
+    st.markdown("\n".join(f"- {verbatim(sentence)}" for sentence in plan_words.left_out(proposal)))
+    _offer_to_keep(desk, proposal, plan)
+    what_is_this(desk, figures.GAPS)
+    _define(desk)
+    if plan.moves:
+        _tell_cautions()
+
+
+def _tell_sum(proposal: Proposal, plan: Plan) -> None:
+    st.markdown(f"**{plan_words.in_short(plan)}**" if plan.blocks else "**Every block is left out.**")
+    over = plan.minutes - proposal.minutes
+    if over > 0.5:
+        st.warning(f"That is {plan_words.minutes(over)} more than the session has.", icon=":material/schedule:")
+
+
+def _ask_blocks(desk: Desk, proposal: Proposal) -> dict[int, int]:
+    """The blocks place by place; how many balls of each kind are wanted, by rank."""
+    balls: dict[int, int] = {}
+    before = None
+    for number, block in enumerate(proposal.plan.blocks, start=1):
+        if block.stand != before:
+            st.markdown(f"#### From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
+            if before is not None:
+                told = plan_words.move(before, block.stand, proposal.setups)
+                st.warning(f"{verbatim(told)} {IN_SHORT}", icon=":material/warning:")
+        before = block.stand
+        with st.container(border=True):
+            balls |= _ask_block(desk, proposal, number, block)
+    return balls
+
+
+def _ask_block(desk: Desk, proposal: Proposal, number: int, block: PlannedBlock) -> dict[int, int]:
+    balls = {}
+    if len(block.drills) > 1:
+        st.markdown(f"**Block {number}**, mixed: the player cannot know which ball comes next.")
+    for place, drill in enumerate(block.drills, start=1):
+        rank = drill.gap.rank
+        why, asked = st.columns([4, 1], vertical_alignment="center")
+        head = f"**Block {number}.** " if len(block.drills) == 1 else ""
+        why.markdown(f"{head}{verbatim(wording.feed_next(proposal.gaps[rank], last_day(desk)))}")
+        kind = "" if len(block.drills) == 1 else f", ball {place}"
+        balls[rank] = asked.number_input(
+            f"Balls, block {number}{kind}",
+            0,
+            MOST_BALLS,
+            drill.balls,
+            step=5,
+            key=f"plan-{proposal.player_id}-{rank}",
+            help="0 leaves it out.",
+        )
+    return balls
+
+
+def _offer_to_keep(desk: Desk, proposal: Proposal, plan: Plan) -> None:
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        meant_for = st.date_input("Keep it for", today(), min_value=today(), format="YYYY-MM-DD", key="plan-day")
+        is_meant = st.button("Keep this plan for the table", icon=":material/save:", disabled=not plan.blocks)
+    st.caption("It takes the place of a plan for the same day. At the table its blocks are offered first.")
+    if is_meant:
+        plans.keep(desk, proposal.player_id, plan, meant_for, today())
+        st.session_state["plan_kept"] = "The plan is kept. The table offers its blocks first, and the player sees it."
+        st.rerun()
+    _tell_what_happened("plan_kept")
+
+
+def _define(desk: Desk) -> None:
+    """How a plan is made and its minutes are counted, one click away."""
+    settings = questions.settings(desk)
+    with st.popover("How is this plan made?", icon=":material/help:"):
+        st.markdown(f"{plan_words.HOW_MADE} {plan_words.how_counted(settings)}")
+        st.markdown(f"{plan_words.MIXED} {wording.ORDER_EVIDENCE}")
+        st.markdown("\n".join(f"- Setting **{n}** = {told}" for n, told in settings_told(settings, plan_words.USES)))
+
+
+def _tell_cautions() -> None:
+    st.subheader(BEFORE_YOU_MOVE_IT)
+    st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
+    st.caption(WHO_DECIDES)
+
+
+page("Next session", "What do I feed this player next, from where, and how many balls?", body)

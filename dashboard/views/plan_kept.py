@@ -1,0 +1,27 @@
+"""A plan that is kept for a player, as the coach's and the player's page tell it."""
+
+from datetime import date
+
+import streamlit as st
+
+from dashboard import plan_words, plans, questions
+from dashboard.phrases import verbatim
+from dashboard.plans import KeptPlan
+from dashboard.questions import Desk
+
+
+def today() -> date:
+    """The club's own day, as on its wall."""
+    return date.today()  # noqa: DTZ011
+
+
+def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:
+    """The plan for a player's next session, block by block; None, and nothing said, where there is none."""
+    kept = plans.next_kept(desk, player, today())
+    if kept is None:
+        return None
+    setups = dict(questions.setups_met_by(desk, player).select("setup_id", "name").iter_rows())
+    st.subheader(title)
+    st.markdown(f"**{verbatim(plan_words.kept_head(kept, today()))}**")
+    st.markdown("\n".join(f"1. {verbatim(line)}" for line in plan_words.kept_lines(kept, setups)))
+    return kept
