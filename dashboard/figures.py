@@ -58,7 +58,10 @@ WANTED_MIX = Figures(
 )
 LIKENESS = Figures(
     "report.block_likeness",
-    ("likeness", "comparisons", "is_assumed"),
+    (
+        *("likeness", "comparisons", "is_assumed"),
+        *("session_likeness", "session_comparisons", "session_is_assumed"),
+    ),
     ("assumed_likeness", "likeness_comparisons"),
     "What makes balls alike?",
 )

@@ -120,22 +120,36 @@ def success(row: Row | None, settings: Settings) -> str:
 
 
 def worth(row: Row) -> str:
-    """What balls of one block are worth, for they resemble each other: `120 balls tell as much as 45 single ones.`"""
+    """What balls that resemble each other are worth: `120 balls tell as much as 45 single ones.`"""
     return f"{balls(row['balls'])} tell as much as {row['effective_balls']:,.0f} single ones."
 
 
 def likeness(club: Row, settings: Settings) -> str:
-    """How alike balls of one block are in this club, and whether that was seen or is assumed."""
+    """How alike balls of one block, and of one session, are in this club; whether that was seen or is assumed."""
     scale = "0: every ball stands for itself; 1: a block counts as one ball"
     if club["is_assumed"]:
         return (
             f"Balls of one block are assumed to be alike by {club['likeness']:.2f} ({scale}). That is a setting: this "
             f"club's log holds {club['comparisons']} of the {settings.likeness_comparisons} comparisons between blocks "
-            "that it takes to tell."
+            f"that it takes to tell. {form_of_the_day(club, settings)}"
         )
     return (
         f"In this club balls of one block are alike by {club['likeness']:.2f} ({scale}), as seen in "
-        f"{club['comparisons']:,} comparisons between blocks."
+        f"{club['comparisons']:,} comparisons between blocks. {form_of_the_day(club, settings)}"
+    )
+
+
+def form_of_the_day(club: Row, settings: Settings) -> str:
+    """How much of the likeness of a block all blocks of its session share, and whether that was seen or is assumed."""
+    shared = "the form of the day, which all blocks of a session share"
+    if club["session_is_assumed"]:
+        return (
+            f"Half of that is taken to be {shared}: the log holds {club['session_comparisons']} of the "
+            f"{settings.likeness_comparisons} comparisons between sessions that it takes to tell."
+        )
+    return (
+        f"Of that, {club['session_likeness']:.2f} is {shared}, as seen in {club['session_comparisons']:,} comparisons "
+        "between sessions."
     )
 
 

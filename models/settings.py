@@ -87,7 +87,10 @@ class Settings(BaseModel):
         0.05, ge=0, le=1, description="how alike balls of one block are taken to be until the club's own log tells it"
     )
     likeness_comparisons: int = Field(
-        30, ge=1, le=10000, description="comparisons between blocks from which the log tells how alike their balls are"
+        30,
+        ge=1,
+        le=10000,
+        description="comparisons between blocks, or between sessions, from which the log tells how alike balls are",
     )
     trend_sessions: int = Field(6, ge=3, le=200, description="fewest sessions for which a trend is judged")
     trend_balls: int = Field(120, ge=20, le=10000, description="fewest balls for which a trend is judged")
@@ -120,6 +123,15 @@ class Settings(BaseModel):
         description="landings noted so many days before a feeder's latest, or earlier, no longer calibrate it",
     )
     calibration_balls: int = Field(6, ge=3, le=500, description="fewest landings from which a dial is calibrated")
+    planned_balls: int = Field(
+        30, ge=1, le=500, description="fewest balls of one kind in a plan: for fewer the feeder is hardly worth setting"
+    )
+    block_pause_minutes: float = Field(
+        2, ge=0, le=60, description="minutes that a plan leaves for each block beside its balls: setting, picking up"
+    )
+    feeder_move_minutes: float = Field(
+        3, ge=0, le=60, description="minutes that a plan leaves for each move of the feeder"
+    )
 
     def logs_kept_since(self, today: date) -> date | None:
         """Players without a log since this day are due to be forgotten; None where there is no limit."""

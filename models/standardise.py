@@ -31,33 +31,49 @@ class StandardRates:
     target_share_seen: FloatArray
 
 
+@dataclass(frozen=True)
+class SharedLuck:
+    """Which balls are alike, row by row: those of one `block` by `rho`, those of other blocks of a `session` by less.
+
+    The numbers may be used again by another group.
+    """
+
+    block: npt.ArrayLike
+    session: npt.ArrayLike
+    rho: float
+    rho_session: float
+
+
 def standard_rates(
     group: npt.ArrayLike,
-    block: npt.ArrayLike,
     cell: npt.ArrayLike,
     good: npt.ArrayLike,
     balls: npt.ArrayLike,
     target_share: npt.ArrayLike,
-    rho: float,
+    luck: SharedLuck,
     confidence: float = 0.95,
 ) -> StandardRates:
     """Standardise rows that are one cell in one block, for each group (a player in one window, say).
 
-    `target_share` is the wanted share of the row's cell (0 to 1); shares are scaled to those of the cells seen. `rho`
-    is the club's correlation, shared by all balls of a block, of whichever cell.
+    `target_share` is the wanted share of the row's cell (0 to 1); shares are scaled to those of the cells seen.
+    Balls share their luck whichever cell they are of.
     Source: direct standardisation, Fleiss, Levin & Paik (2003), ch. 19, with Wilson's range on the effective balls.
     """
     count, hits = np.asarray(balls, dtype=np.float64), np.asarray(good, dtype=np.float64)
     played = (count > 0) & (np.asarray(target_share) > 0)
-    numbers, blocks, cells_of, count, hits, wanted = (
-        np.asarray(column)[played] for column in (group, block, cell, count, hits, target_share)
+    numbers, blocks, sessions, cells_of, count, hits, wanted = (
+        np.asarray(column)[played] for column in (group, luck.block, luck.session, cell, count, hits, target_share)
     )
-    groups, cells, group_blocks = group_rows(numbers), group_rows(numbers, cells_of), group_rows(numbers, blocks)
+    groups, cells = group_rows(numbers), group_rows(numbers, cells_of)
+    shared = [
+        (group_rows(numbers, blocks), luck.rho - luck.rho_session),
+        (group_rows(numbers, sessions), luck.rho_session),
+    ]
     share_seen = groups.sums(_once_per_cell(cells.first_row, wanted))
     weight = wanted / cells.sums(count)[cells.of_row] / share_seen[groups.of_row]
     rate = groups.sums(weight * hits)
     spread = _relative_spread(cells, hits, count, rate[groups.of_row])
-    if_alike, if_unlike = (_worth(groups, group_blocks, count, w, rho) for w in (weight, weight * spread))
+    if_alike, if_unlike = (_worth(groups, shared, count, w) for w in (weight, weight * spread))
     worth = np.fmin(if_alike, if_unlike)  # the more careful; where every ball was good there is but the first
     plausible = wilson(rate, worth, confidence)
     return StandardRates(numbers[groups.first_row], rate, plausible.low, plausible.high, worth, share_seen)
@@ -80,7 +96,14 @@ def _relative_spread(cells: Groups, good: FloatArray, balls: FloatArray, rate: F
     return np.sqrt(own * (1 - own) / np.where(usual > 0, usual, np.nan))
 
 
-def _worth(groups: Groups, blocks: Groups, balls: FloatArray, weight: FloatArray, rho: float) -> FloatArray:
-    """Effective balls of a weighted mean; balls of one block share the part rho of their luck, across its cells too."""
-    together = np.bincount(groups.of_row[blocks.first_row], weights=blocks.sums(balls * weight) ** 2)
-    return np.asarray(1 / ((1 - rho) * groups.sums(balls * weight**2) + rho * together))
+def _worth(groups: Groups, shared: list[tuple[Groups, float]], balls: FloatArray, weight: FloatArray) -> FloatArray:
+    """Effective balls of a weighted mean; balls of one block, then of one session, share that part of their luck.
+
+    They share it across cells, too.
+    """
+    together = sum(
+        part * np.bincount(groups.of_row[whole.first_row], weights=whole.sums(balls * weight) ** 2)
+        for whole, part in shared
+    )
+    alone = 1 - sum(part for _, part in shared)
+    return np.asarray(1 / (alone * groups.sums(balls * weight**2) + together))

@@ -21,7 +21,9 @@ import numpy.typing as npt
 import polars as pl
 
 import sql.judged
-from models.effective_balls import ClubCorrelation, club_correlation
+from models.effective_balls import effective_balls
+from models.groups import FloatArray
+from models.likeness import ClubCorrelation, MetBlocks, club_correlation
 from models.settings import Settings
 from sql.catalogue import Contract, read_contract
 
@@ -64,6 +66,12 @@ class Evidence:
             return rows
         return rows.filter(pl.col("week") > self.last_week - timedelta(weeks=self.settings.judged_weeks))
 
+    def effective_balls(self, rows: pl.DataFrame) -> FloatArray:
+        """What the balls of each row are worth; it has balls, squared_block_balls and squared_session_balls."""
+        counts = (rows["balls"], rows["squared_block_balls"])
+        alike = self.likeness
+        return effective_balls(*counts, alike.rho, rows["squared_session_balls"], alike.rho_session)
+
     def in_windows(self, rows: pl.DataFrame) -> pl.DataFrame:
         """Rows of weeks, once for each window that holds them; `week` becomes the last week of the window."""
         reach = range(self.settings.window_days // 7)
@@ -103,9 +111,15 @@ def _likeness(connection: duckdb.DuckDBPyConnection, settings: Settings) -> Club
     rows = _rows(connection, "core.block_conditions", settings.club_id)
     stretch = (pl.col("week") - date(2000, 1, 3)).dt.total_days() // (7 * ALIKE_WEEKS)
     return club_correlation(
-        numbered(rows.with_columns(stretch=stretch), "player_id", "condition", "stretch"),
-        rows["good"],
-        rows["balls"],
+        MetBlocks(
+            numbered(rows.with_columns(stretch=stretch), "player_id", "stretch"),
+            numbered(rows, "condition"),
+            numbered(rows, "session_id"),
+            rows["block"],
+            rows["good"],
+            rows["expected_good"],
+            rows["balls"],
+        ),
         assumed_rho=settings.assumed_likeness,
         least_freedom=settings.likeness_comparisons,
     )

@@ -124,12 +124,35 @@ class GridOracle(LogOracle):
         return [key | self._others(key) for key, _ in grouped(self.fed_lines, "player_id", "condition")]
 
     def _others(self, key: Row) -> Row:
+        balls, rate = self._made_of(key, self._levels)
+        return {"others_balls": balls, "expected_rate": min(max(rate, 0.02), 0.98)}
+
+    @cached_property
+    def _levels(self) -> dict[str, float]:
+        """By how much each player's rate lies above what the others make of the same balls."""
+        nobody_leads = {line["player_id"]: 0.0 for line in self.fed_lines}
+        kinds = [
+            (key["player_id"], total(own, "balls"), total(own, "good") - total(own, "balls") * rate)
+            for key, own in grouped(self.fed_lines, "player_id", "condition")
+            for _, rate in [self._made_of(key, nobody_leads)]
+        ]
+        return {
+            player: sum(above for who, _, above in kinds if who == player)
+            / sum(balls for who, balls, _ in kinds if who == player)
+            for player in nobody_leads
+        }
+
+    def _made_of(self, key: Row, levels: dict[str, float]) -> tuple[int, float]:
+        """Balls of a kind that the others met, and what they make of it with the levels taken out."""
         others = [line for line in self.fed_lines if line["player_id"] != key["player_id"]]
-        alike = [line for line in others if line["condition"] == key["condition"]]
-        usual = ((total(others, "good") or 0) + 1) / ((total(others, "balls") or 0) + 2)
-        balls, pull = total(alike, "balls") or 0, self.settings.rate_balls
-        rate = ((total(alike, "good") or 0) + pull * usual) / (balls + pull)
-        return {"others_balls": balls, "expected_rate": rate}
+        good, met, all_good, all_met = 0.0, 0, 0.0, 0
+        for line in others:
+            levelled = line["good"] - line["balls"] * levels[line["player_id"]]
+            is_alike = line["condition"] == key["condition"]
+            good, met = good + levelled * is_alike, met + line["balls"] * is_alike
+            all_good, all_met = all_good + levelled, all_met + line["balls"]
+        pull = self.settings.rate_balls
+        return met, (good + pull * (all_good + 1) / (all_met + 2)) / (met + pull)
 
     @cached_property
     def judged_lines(self) -> list[Row]:
@@ -166,9 +189,7 @@ class GridOracle(LogOracle):
     @cached_property
     def cut_weeks(self) -> list[Row]:
         return [
-            key
-            | {"balls": total(blocks, "balls"), "good": total(blocks, "good")}
-            | {"squared_block_balls": sum(block["balls"] ** 2 for block in blocks)}
+            key | {"balls": total(blocks, "balls"), "good": total(blocks, "good")} | squares(blocks)
             for key, blocks in grouped(self.cut_blocks, "player_id", "week", "cut", "value")
         ]
 
@@ -176,6 +197,14 @@ class GridOracle(LogOracle):
 def _summed(lines: list[Row], *names: str) -> list[Row]:
     sums = ("balls", "good", "expected_good")
     return [key | {name: total(own, name) for name in sums} for key, own in grouped(lines, *names)]
+
+
+def squares(blocks: list[Row]) -> Row:
+    sessions = [total(own, "balls") for _, own in grouped(blocks, "session_id")]
+    return {
+        "squared_block_balls": sum(block["balls"] ** 2 for block in blocks),
+        "squared_session_balls": sum(balls**2 for balls in sessions),
+    }
 
 
 def named(cell: Row) -> list[str]:

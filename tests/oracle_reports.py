@@ -9,7 +9,7 @@ from math import exp, log, log2
 from statistics import fmean
 from typing import Any
 
-from tests.oracle_grids import DIMENSIONS, GridOracle, named, pair
+from tests.oracle_grids import DIMENSIONS, GridOracle, named, pair, squares
 from tests.oracle_log import MISTAKES, Row, grouped, highest, total
 
 MIX = ("effective_conditions", "evenness", "distinct_conditions", "plan_distance", "total_correlation")
@@ -21,10 +21,6 @@ def entropy(shares: Iterable[float], logarithm: Callable[[float], float] = log) 
 
 def shares_of(counts: Counter[Any]) -> list[float]:
     return [count / counts.total() for count in counts.values()]
-
-
-def _balls_and_squares(blocks: list[Row]) -> Row:
-    return {"balls": total(blocks, "balls"), "squared_block_balls": sum(block["balls"] ** 2 for block in blocks)}
 
 
 def _changes(balls: list[Row]) -> Row:
@@ -43,12 +39,13 @@ def _sittings(key: Row, lines: list[Row]) -> Iterator[Row]:
     first = {line["condition"] for line in sessions[0][1]}
     for place, (session, own) in enumerate(sessions, start=1):
         kinds = {line["condition"] for line in own}
-        blocks = [{"balls": total(block, "balls")} for _, block in grouped(own, "block")]
+        blocks = [total(block, "balls") for _, block in grouped(own, "block")]
         yield (
             key
             | session
-            | _balls_and_squares(blocks)
             | {
+                "balls": sum(blocks),
+                "squared_block_balls": sum(balls**2 for balls in blocks),
                 "sitting": place,
                 "days_since_first": (session["session_date"] - sessions[0][0]["session_date"]).days,
                 "good": total(own, "good"),
@@ -177,7 +174,7 @@ class ReportOracle(GridOracle):
     def _successes(self, at: Row) -> Iterator[Row]:
         cut_blocks = self._recent(self.cut_blocks, at)
         for key, blocks in grouped(cut_blocks, "cut", "value"):
-            yield key | {"good": total(blocks, "good")} | _balls_and_squares(blocks)
+            yield key | {"good": total(blocks, "good"), "balls": total(blocks, "balls")} | squares(blocks)
 
     @cached_property
     def mistake_windows(self) -> list[Row]:
@@ -186,8 +183,8 @@ class ReportOracle(GridOracle):
     def _mistakes(self, at: Row) -> Iterator[Row]:
         noted = [line for line in self._recent(self.fed_lines, at) if line["net"] is not None]
         for key, lines in grouped(noted, "spin"):
-            blocks = [{"balls": total(own, "balls")} for _, own in grouped(lines, "session_id", "block")]
-            yield key | {name: total(lines, name) for name in ("good", *MISTAKES)} | _balls_and_squares(blocks)
+            blocks = [of | {"balls": total(own, "balls")} for of, own in grouped(lines, "session_id", "block")]
+            yield key | {name: total(lines, name) for name in ("balls", "good", *MISTAKES)} | squares(blocks)
 
     @cached_property
     def ball_steps(self) -> list[Row]:

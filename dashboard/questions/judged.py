@@ -113,10 +113,13 @@ def probes(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
 
 
 def block_likeness(desk: Desk) -> dict[str, Any]:
-    """How alike the balls of one drill block are in this club: likeness, comparisons, is_assumed."""
-    return answer(desk, "select likeness, comparisons, is_assumed from report.block_likeness", reads=Reads.CLUB).row(
-        0, named=True
-    )
+    """How alike the balls of one drill block, and of one session, are in this club, and on what that rests."""
+    return answer(
+        desk,
+        "select likeness, comparisons, is_assumed, session_likeness, session_comparisons, session_is_assumed"
+        " from report.block_likeness",
+        reads=Reads.CLUB,
+    ).row(0, named=True)
 
 
 def _one(rows: pl.DataFrame) -> dict[str, Any] | None:

@@ -9,6 +9,24 @@
 --   balls: balls fed
 --   good: balls that landed where the drill asked
 --   squared_block_balls: sum, over the drill blocks, of the square of the balls that count here
+--   squared_session_balls: the same over the sessions
+with
+
+sessions as (
+    select
+        club_id,
+        player_id,
+        session_id,
+        week,
+        cut,
+        value,
+        sum(balls) as balls,
+        sum(good) as good,
+        sum(balls * balls) as squared_block_balls
+    from core.cut_blocks
+    group by club_id, player_id, session_id, week, cut, value
+)
+
 select
     club_id,
     player_id,
@@ -17,6 +35,7 @@ select
     value,
     cast(sum(balls) as bigint) as balls,
     cast(sum(good) as bigint) as good,
-    cast(sum(balls * balls) as bigint) as squared_block_balls
-from core.cut_blocks
+    cast(sum(squared_block_balls) as bigint) as squared_block_balls,
+    cast(sum(balls * balls) as bigint) as squared_session_balls
+from sessions
 group by club_id, player_id, week, cut, value

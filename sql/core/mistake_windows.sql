@@ -13,6 +13,7 @@
 --   wide: of these, balls beyond a side line
 --   missed: of these, balls not touched
 --   squared_block_balls: sum, over the drill blocks, of the square of the balls that count here
+--   squared_session_balls: the same over the sessions
 -- checks:
 --   stop: good + net + long + wide + missed = balls
 with
@@ -34,25 +35,44 @@ blocks as (
     from core.fed_lines
     where net is not null
     group by club_id, player_id, session_id, block, week, spin
+),
+
+sessions as (
+    select
+        club_id,
+        player_id,
+        session_id,
+        week,
+        spin,
+        sum(balls) as balls,
+        sum(good) as good,
+        sum(net) as net,
+        sum(long) as long,
+        sum(wide) as wide,
+        sum(missed) as missed,
+        sum(balls * balls) as squared_block_balls
+    from blocks
+    group by club_id, player_id, session_id, week, spin
 )
 
 select
     p.club_id,
     p.week,
     p.player_id,
-    b.spin,
-    cast(sum(b.balls) as bigint) as balls,
-    cast(sum(b.good) as bigint) as good,
-    cast(sum(b.net) as bigint) as net,
-    cast(sum(b.long) as bigint) as long,
-    cast(sum(b.wide) as bigint) as wide,
-    cast(sum(b.missed) as bigint) as missed,
-    cast(sum(b.balls * b.balls) as bigint) as squared_block_balls
+    s.spin,
+    cast(sum(s.balls) as bigint) as balls,
+    cast(sum(s.good) as bigint) as good,
+    cast(sum(s.net) as bigint) as net,
+    cast(sum(s.long) as bigint) as long,
+    cast(sum(s.wide) as bigint) as wide,
+    cast(sum(s.missed) as bigint) as missed,
+    cast(sum(s.squared_block_balls) as bigint) as squared_block_balls,
+    cast(sum(s.balls * s.balls) as bigint) as squared_session_balls
 from core.player_weeks as p
-inner join blocks as b
+inner join sessions as s
     on
-        p.club_id = b.club_id
-        and p.player_id = b.player_id
-        and b.week >= p.window_start
-        and b.week <= p.week
-group by p.club_id, p.week, p.player_id, b.spin
+        p.club_id = s.club_id
+        and p.player_id = s.player_id
+        and s.week >= p.window_start
+        and s.week <= p.week
+group by p.club_id, p.week, p.player_id, s.spin

@@ -9,6 +9,7 @@
 --   balls: balls fed in the window
 --   good: of these, balls that landed where the drill asked
 --   squared_block_balls: sum, over the drill blocks, of the square of the balls that count here
+--   squared_session_balls: the same over the sessions
 -- checks:
 --   stop: good <= balls
 select
@@ -19,7 +20,8 @@ select
     c.value,
     cast(sum(c.balls) as bigint) as balls,
     cast(sum(c.good) as bigint) as good,
-    cast(sum(c.squared_block_balls) as bigint) as squared_block_balls
+    cast(sum(c.squared_block_balls) as bigint) as squared_block_balls,
+    cast(sum(c.squared_session_balls) as bigint) as squared_session_balls
 from core.player_weeks as p
 inner join core.cut_weeks as c
     on

@@ -23,11 +23,10 @@ checks:
 import numpy as np
 import polars as pl
 
-from models.effective_balls import effective_balls
 from models.mistakes import outcome_shares, standing_out
 from sql.judging import Evidence, numbered
 
-VERSION = 1
+VERSION = 2
 OUTCOMES = ("net", "long", "wide", "missed", "good")
 MISTAKES = OUTCOMES[:-1]
 KEYS = ("club_id", "week", "player_id", "spin")
@@ -37,7 +36,7 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     """Every mistake on every spin of every window."""
     rows = evidence.rows("core.mistake_windows")
     counts = rows.select(OUTCOMES).to_numpy().astype(np.float64).reshape(-1, len(OUTCOMES))
-    worth = effective_balls(rows["balls"], rows["squared_block_balls"], evidence.likeness.rho)
+    worth = evidence.effective_balls(rows)
     shares, out = outcome_shares(counts, worth), standing_out(numbered(rows, "week", "player_id"), counts, worth)
     return pl.concat(
         rows.select(

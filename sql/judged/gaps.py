@@ -36,11 +36,10 @@ checks:
 
 import polars as pl
 
-from models.effective_balls import effective_balls
 from models.shrinkage import shrink
 from sql.judging import Evidence, numbered
 
-VERSION = 1
+VERSION = 2
 WHY_OF_STATUS = {"empty": "never_met", "stale": "not_lately", "touched": "too_few"}
 ORDER = ("never_met", "not_lately", "weak", "too_few")
 
@@ -72,11 +71,14 @@ def _shrunk_cells(evidence: Evidence) -> pl.DataFrame:
     """Each met combination of the judged weeks, pulled towards its player's level, and that level."""
     cells = (
         evidence.judged_rows("core.block_cells")
+        .group_by("player_id", "cell", "session_id")
+        .agg(pl.col("balls").sum(), pl.col("good").sum(), squared_block_balls=(pl.col("balls") ** 2).sum())
+        .with_columns(squared_session_balls=pl.col("balls") ** 2)
         .group_by("player_id", "cell")
-        .agg(pl.col("balls").sum(), pl.col("good").sum(), squared=(pl.col("balls") ** 2).sum())
+        .agg(pl.col("balls", "good", "squared_block_balls", "squared_session_balls").sum())
         .sort("player_id", "cell")
     )
-    worth = effective_balls(cells["balls"], cells["squared"], evidence.likeness.rho)
+    worth = evidence.effective_balls(cells)
     found = shrink(numbered(cells, "player_id"), (cells["good"] / cells["balls"]).to_numpy() * worth, worth)
     level = pl.col("good").sum().over("player_id") / pl.col("balls").sum().over("player_id")
     return cells.with_columns(level=level).select(

@@ -2,7 +2,8 @@
 A sitting is compared only where it holds the same kinds of ball as the first. Range by Newcombe (1998, Statistics in
 Medicine 17:873, method 10) on effective balls; the detectable change is the smallest that these balls could tell from
 chance (Weir 2005, Journal of Strength and Conditioning Research 19:231). Judge learning by the sitting some days
-later: mixed practice usually looks worse on the day.
+later: mixed practice usually looks worse on the day. The luck of blocks is counted, the form of the day is not: one
+sitting cannot tell it from learning, so trust a change more that a second day shows again.
 grain: club_id, player_id, probe, sitting
 columns:
     club_id: short name of the club

@@ -23,7 +23,7 @@ import polars as pl
 from models.rarely_met import MetCells, Reach, ReachSettings, reach
 from sql.judging import Evidence, each_player, numbered
 
-VERSION = 1
+VERSION = 2
 SCHEMA = {
     "club_id": pl.String,
     "player_id": pl.String,

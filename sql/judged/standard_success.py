@@ -22,10 +22,10 @@ checks:
 import numpy as np
 import polars as pl
 
-from models.standardise import StandardRates, standard_rates
+from models.standardise import SharedLuck, StandardRates, standard_rates
 from sql.judging import Evidence, numbered, told
 
-VERSION = 1
+VERSION = 2
 KEYS = ("club_id", "week", "player_id")
 
 
@@ -48,12 +48,16 @@ def rates_on_wanted_mix(evidence: Evidence, rows: pl.DataFrame) -> StandardRates
     """Standardised rates of rows that are a combination in a block, in the order of their week and player."""
     return standard_rates(
         numbered(rows, *KEYS),
-        numbered(rows, "session_id", "block"),
         numbered(rows, "cell"),
         rows["good"],
         rows["balls"],
         rows["wanted_share"],
-        evidence.likeness.rho,
+        SharedLuck(
+            numbered(rows, "session_id", "block"),
+            numbered(rows, "session_id"),
+            evidence.likeness.rho,
+            evidence.likeness.rho_session,
+        ),
     )
 
 

@@ -1,7 +1,8 @@
 """How often the ball landed where the drill asked, with the range in which the true rate plausibly lies.
-Balls are those of the window that ends with the week's Sunday. Because balls of one block resemble each other, the
-range is Wilson's 95 % interval (Newcombe 1998, Statistics in Medicine 17:857) on effective balls: balls / (1 + (m -
-1) x likeness), m the size of the block that a ball finds itself in (Kish 1965). The shrunk rate is for ranking: small
+Balls are those of the window that ends with the week's Sunday. Because balls of one block, and of one session, resemble
+each other, the range is Wilson's 95 % interval (Newcombe 1998, Statistics in Medicine 17:857) on effective balls:
+balls / (1 + (m - 1) x likeness + (s - m) x session_likeness), m and s the sizes of the block and of the session that a
+ball finds itself in (Kish 1965). The shrunk rate is for ranking: small
 counts are pulled towards the player's own level (for all balls together: towards the club's), by empirical Bayes with
 the spread integrated out (Gelman et al. 2013, Bayesian Data Analysis, 5.3). Success against fed balls is not success
 in matches.
@@ -32,23 +33,22 @@ checks:
 import numpy as np
 import polars as pl
 
-from models.effective_balls import effective_balls
 from models.intervals import wilson
 from models.shrinkage import Posterior, shrink
 from sql.judging import Evidence, numbered, told
 
-VERSION = 1
+VERSION = 2
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:
     """Every window of every cut, rated, ranged and shrunk."""
     rows = evidence.rows("core.success_windows")
     balls, good = rows["balls"].to_numpy(), rows["good"].to_numpy()
-    worth = effective_balls(balls, rows["squared_block_balls"], evidence.likeness.rho)
+    worth = evidence.effective_balls(rows)
     rate = np.where(balls >= evidence.settings.rate_balls, good / balls, np.nan)
     plausible = wilson(rate, worth)
     shrunk = _shrunk(rows, worth)
-    return rows.drop("squared_block_balls").with_columns(
+    return rows.drop("squared_block_balls", "squared_session_balls").with_columns(
         effective_balls=worth,
         rate=told(rate),
         # At a rate of 0 or 1 one end is the rate itself; arithmetic would miss it by a hair.

@@ -34,7 +34,7 @@ from models.trend import change_verdict
 from sql.judged.standard_success import KEYS, in_windows, rates_on_wanted_mix
 from sql.judging import Evidence, told
 
-VERSION = 1
+VERSION = 2
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:

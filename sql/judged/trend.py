@@ -36,7 +36,7 @@ import polars as pl
 from models.trend import TrendSettings, trends
 from sql.judging import Evidence, numbered, told
 
-VERSION = 1
+VERSION = 2
 KEYS = ("club_id", "player_id", "cut", "value")
 
 

@@ -308,10 +308,11 @@ def test_success_is_printed_with_what_its_balls_are_worth_and_how_alike_they_are
 
     assert not likeness["is_assumed"]
     assert overall["effective_balls"] < 965 / 2
-    assert "65 in 100 (628 of 965 balls; range 60 to 70)." in said
+    assert "65 in 100 (628 of 965 balls; range 59 to 71)." in said
     assert f"965 balls tell as much as {overall['effective_balls']:,.0f} single ones." in said
     assert f"alike by {likeness['likeness']:.2f}" in said
     assert f"as seen in {likeness['comparisons']} comparisons between blocks." in said
+    assert "the form of the day, which all blocks of a session share" in said
 
 
 def test_what_is_judged_up_to_the_last_day_says_so_whatever_week_the_page_shows(demo_on_screen):

@@ -49,7 +49,7 @@ def test_a_guardian_picks_one_of_the_own_players_before_anything_is_shown(small_
         (
             stories.RISER,
             (
-                "You are getting better: about 32 more in 100 land than at the start, on balls equally hard.",
+                "You are getting better: about 33 more in 100 land than at the start, on balls equally hard.",
                 "(25 May to 18 November: 11,049 balls in 59 sessions.)",
             ),
         ),
@@ -93,7 +93,7 @@ def test_success_stands_with_its_counts_and_range(demo_club):
     said = told(demo_club, stories.BACK_CENTRE_ONLY)
 
     assert "65 in 100 of your balls landed where the drill asked (628 of 965)." in said
-    assert "The true figure lies plausibly in the range 60 to 70." in said
+    assert "The true figure lies plausibly in the range 59 to 71." in said
     assert "Backspin balls: 55 in 100 landed (127 of 230)." in said
 
 

@@ -158,15 +158,29 @@ def test_balls_are_told_by_what_they_are_worth():
     assert wording.worth({"balls": 1200, "effective_balls": 449.6}) == "1,200 balls tell as much as 450 single ones."
 
 
+A_SEEN_DAY = {"session_likeness": 0.012, "session_comparisons": 1040, "session_is_assumed": False}
+AN_ASSUMED_DAY = {"session_likeness": 0.0155, "session_comparisons": 7, "session_is_assumed": True}
+
+
 def test_the_likeness_of_balls_is_printed_with_the_comparisons_it_rests_on():
-    said = wording.likeness({"likeness": 0.031, "comparisons": 115, "is_assumed": False}, SETTINGS)
+    said = wording.likeness({"likeness": 0.031, "comparisons": 115, "is_assumed": False} | A_SEEN_DAY, SETTINGS)
 
     assert said.startswith("In this club balls of one block are alike by 0.03")
-    assert said.endswith("as seen in 115 comparisons between blocks.")
+    assert "as seen in 115 comparisons between blocks. Of that, 0.01 is the form of the day, which all blocks" in said
+    assert said.endswith("as seen in 1,040 comparisons between sessions.")
+
+
+def test_a_form_of_the_day_that_is_assumed_says_what_it_takes_to_see_it():
+    said = wording.likeness({"likeness": 0.031, "comparisons": 115, "is_assumed": False} | AN_ASSUMED_DAY, SETTINGS)
+
+    assert said.endswith(
+        "Half of that is taken to be the form of the day, which all blocks of a session share: the log holds 7 of the "
+        "30 comparisons between sessions that it takes to tell."
+    )
 
 
 def test_an_assumed_likeness_is_called_a_setting():
-    said = wording.likeness({"likeness": 0.05, "comparisons": 12, "is_assumed": True}, SETTINGS)
+    said = wording.likeness({"likeness": 0.05, "comparisons": 12, "is_assumed": True} | AN_ASSUMED_DAY, SETTINGS)
 
     assert "are assumed to be alike by 0.05" in said
     assert "That is a setting: this club's log holds 12 of the 30 comparisons between blocks" in said

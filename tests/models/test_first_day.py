@@ -4,7 +4,7 @@ import numpy as np
 
 from models.mistakes import outcome_shares, standing_out
 from models.shrinkage import shrink
-from models.standardise import standard_rates
+from models.standardise import SharedLuck, standard_rates
 from models.trend import trends
 
 NONE = np.array([], dtype=float)
@@ -19,7 +19,7 @@ def test_no_sessions_have_no_trends():
 
 
 def test_no_blocks_have_no_standardised_rates():
-    assert standard_rates(NONE, NONE, NONE, NONE, NONE, NONE, rho=0.05).rate.tolist() == []
+    assert standard_rates(NONE, NONE, NONE, NONE, NONE, SharedLuck(NONE, NONE, 0.05, 0.02)).rate.tolist() == []
 
 
 def test_no_spins_have_no_mistakes():

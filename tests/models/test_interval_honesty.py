@@ -3,10 +3,13 @@
 import pytest
 
 from tests.simulations.interval_honesty import (
+    UNLIKE_CLUB,
+    WITH_FORM_OF_THE_DAY,
     cell_coverage,
     cell_in_blocks_coverage,
     club_coverages,
     cost_coverage,
+    day_coverage,
     difference_coverage,
     rate_coverage,
     trend_coverage,
@@ -27,6 +30,15 @@ def test_streaks_within_a_block_do_not_break_the_range_of_a_rate():
     coverage = rate_coverage(0.65, 8, 0.05, persistence=0.2, replicates=1500)
 
     assert coverage.is_honest, coverage
+
+
+@pytest.mark.parametrize("rate", [0.65, 0.85])
+def test_the_range_of_a_rate_counts_the_form_of_the_day(rate):
+    """Four sessions of three blocks; a range that knows the luck of blocks alone keeps below 90%."""
+    coverage = day_coverage(rate, 4, 0.10, replicates=1000)
+
+    assert coverage.is_honest, coverage
+    assert coverage.naive < 0.90
 
 
 @pytest.mark.parametrize("rho", [0.05, 0.10])
@@ -61,9 +73,10 @@ def test_the_range_of_a_pulled_rate_holds_the_truth_for_balls_in_blocks(rho):
     assert coverage.is_honest, coverage
 
 
-def test_the_published_ranges_of_rates_hold_the_truth_in_clubs_of_unlike_players_and_cells():
+@pytest.mark.parametrize("truth", [UNLIKE_CLUB, WITH_FORM_OF_THE_DAY], ids=["blocks differ", "days differ too"])
+def test_the_published_ranges_of_rates_hold_the_truth_in_clubs_of_unlike_players_and_cells(truth):
     """Six clubs of twenty players through the warehouse; 91% to 99% is what so few can tell."""
-    for coverage in club_coverages(clubs=6):
+    for coverage in club_coverages(clubs=6, truth=truth):
         assert coverage.is_honest, coverage
 
 

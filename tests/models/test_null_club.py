@@ -4,6 +4,7 @@ Each test takes three clubs of twenty players through the warehouse: 43,200 ball
 """
 
 from tests.simulations.null_club import (
+    matched_alarms,
     null_alarms,
     probe_alarms,
     real_findings,
@@ -32,6 +33,10 @@ def test_findings_vanish_when_the_outcomes_of_each_player_are_dealt_again():
 def test_what_compares_like_with_like_falls_silent_when_outcomes_are_dealt_again_within_each_kind_of_ball():
     """The kinds of ball stay as unlike as they were."""
     assert too_many(shuffled_by_kind_alarms(clubs=3)) == {}
+
+
+def test_rarely_met_balls_are_not_called_weak_because_strong_players_meet_the_hard_ones():
+    assert too_many(matched_alarms(clubs=3)) == {}
 
 
 def test_real_differences_are_found_so_that_silence_means_something():

@@ -5,7 +5,7 @@ import pytest
 
 from models.effective_balls import effective_balls
 from models.intervals import newcombe_difference, wilson
-from models.standardise import standard_rates
+from models.standardise import SharedLuck, standard_rates
 
 # Charig et al. (1986), BMJ 292:879 (from memory): successes / operations, small stones then large ones, by open surgery
 # and by the new method. Played here as easy and hard balls of two players.
@@ -14,8 +14,14 @@ PLAYER, CELL = np.array([1, 1, 2, 2]), np.array([1, 2, 1, 2])
 ALL_STONES = np.array([357, 343, 357, 343]) / 700
 
 
+def rates(group, block, cell, good, balls, share, rho, day=None):
+    """`day` is the sessions and how alike their balls are; without it every block is a session of its own."""
+    session, rho_session = day or (block, 0.0)
+    return standard_rates(group, cell, good, balls, share, SharedLuck(block, session, rho, rho_session))
+
+
 def stones(rho=0.0, share=ALL_STONES, block=PLAYER):
-    return standard_rates(PLAYER, block, CELL, GOOD, BALLS, share, rho)
+    return rates(PLAYER, block, CELL, GOOD, BALLS, share, rho)
 
 
 def test_the_player_who_looks_worse_is_the_better_one_on_the_same_balls():
@@ -40,7 +46,7 @@ def test_a_player_who_met_the_target_mix_keeps_his_plain_range():
     """With balls in the wanted shares, standardising changes nothing."""
     plain = wilson(30 / 50, 50)
 
-    same = standard_rates([1, 1], [1, 2], [1, 2], [18, 12], [30, 20], [0.6, 0.4], rho=0.0)
+    same = rates([1, 1], [1, 2], [1, 2], [18, 12], [30, 20], [0.6, 0.4], rho=0.0)
 
     assert (same.rate[0], same.effective_balls[0]) == pytest.approx((0.6, 50))
     assert (same.low[0], same.high[0]) == pytest.approx((float(plain.low), float(plain.high)))
@@ -49,36 +55,47 @@ def test_a_player_who_met_the_target_mix_keeps_his_plain_range():
 def test_blocks_of_one_cell_have_the_effective_balls_of_that_cell():
     blocks = np.array([30, 20, 10])
 
-    one_cell = standard_rates([1] * 3, [1, 2, 3], [7] * 3, [20, 15, 5], blocks, [0.25] * 3, rho=0.1)
+    one_cell = rates([1] * 3, [1, 2, 3], [7] * 3, [20, 15, 5], blocks, [0.25] * 3, rho=0.1)
 
     assert one_cell.effective_balls[0] == pytest.approx(effective_balls(60, (blocks**2).sum(), 0.1))
     assert one_cell.target_share_seen[0] == pytest.approx(0.25)
 
 
 def test_two_cells_in_one_block_share_its_luck():
-    apart = standard_rates([1, 1], [1, 2], [1, 2], [6, 6], [10, 10], [0.5, 0.5], rho=0.2)
-    together = standard_rates([1, 1], [1, 1], [1, 2], [6, 6], [10, 10], [0.5, 0.5], rho=0.2)
+    apart = rates([1, 1], [1, 2], [1, 2], [6, 6], [10, 10], [0.5, 0.5], rho=0.2)
+    together = rates([1, 1], [1, 1], [1, 2], [6, 6], [10, 10], [0.5, 0.5], rho=0.2)
 
     assert apart.effective_balls[0] == pytest.approx(20 / 2.8)
     assert together.effective_balls[0] == pytest.approx(20 / 4.8)
 
 
+def test_blocks_of_one_session_share_its_day_across_cells():
+    """Balls of a block are .2 alike, of another block of the day .1: 1 + 9 x .2 + 10 x .1 = 3.8 balls for one."""
+    one_day, two_days = (
+        rates([1, 1], [1, 2], [1, 2], [6, 6], [10, 10], [0.5, 0.5], rho=0.2, day=(session, 0.1))
+        for session in ([1, 1], [1, 2])
+    )
+
+    assert one_day.effective_balls[0] == pytest.approx(20 / 3.8)
+    assert two_days.effective_balls[0] == pytest.approx(20 / 2.8)
+
+
 def test_cells_outside_the_target_and_cells_never_met_do_not_count():
-    rate = standard_rates([1, 1, 1], [1, 1, 1], [1, 2, 3], [8, 0, 0], [10, 10, 0], [0.4, 0.0, 0.6], rho=0.0)
+    rate = rates([1, 1, 1], [1, 1, 1], [1, 2, 3], [8, 0, 0], [10, 10, 0], [0.4, 0.0, 0.6], rho=0.0)
 
     assert (rate.rate[0], rate.target_share_seen[0]) == pytest.approx((0.8, 0.4))
 
 
 def test_a_few_balls_of_a_wanted_cell_make_the_rate_less_sure():
     """Forty-nine balls of one cell and one of the other are worth at most four when both count half."""
-    rate = standard_rates([1, 1], [1, 2], [1, 2], [30, 1], [49, 1], [0.5, 0.5], rho=0.0)
+    rate = rates([1, 1], [1, 2], [1, 2], [30, 1], [49, 1], [0.5, 0.5], rho=0.0)
 
     assert rate.effective_balls[0] <= 1 / (0.25 / 49 + 0.25) < 4
 
 
 def test_a_player_who_never_missed_has_a_range_all_the_same():
     """Wilson's for 60 of 60, blocks of one ball: 94.0% (closed form n / (n + z^2)) to 100%."""
-    perfect = standard_rates([1, 1], [1, 2], [1, 2], [30, 30], [30, 30], [0.5, 0.5], rho=0.0)
+    perfect = rates([1, 1], [1, 2], [1, 2], [30, 30], [30, 30], [0.5, 0.5], rho=0.0)
 
     assert perfect.low[0] == pytest.approx(60 / (60 + 1.959964**2))
     assert perfect.high[0] == pytest.approx(1)

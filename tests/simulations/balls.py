@@ -25,14 +25,23 @@ def block_hits(draw, rate, rho, balls, persistence=0.0):
     return hits
 
 
+def session_hits(draw, rate, rho, rho_session, balls):
+    """Hits in each block (players, sessions, blocks): sessions have their form, Beta, and blocks their luck around it.
+
+    Balls of a block have the correlation `rho`, those of two blocks of a session `rho_session`.
+    """
+    day = draw.beta(*(chance * (1 - rho_session) / rho_session for chance in (rate, 1 - rate)), balls.shape[:-1])
+    return block_hits(draw, day[..., None], (rho - rho_session) / (1 - rho_session), balls)
+
+
 @dataclass(frozen=True)
 class ClubTruth:
     """What is true of an invented club; the defaults are a club without any difference to find.
 
-    Spreads are standard deviations on the logit scale. `cost` is lost on the first ball after a change (points);
-    `rise` is gained over all blocks (logits); `taste` makes players meet some cells more often than others, and `habit`
-    (logits) makes them better at those. `net_on_backspin` of the missed balls that would go elsewhere goes into the net
-    where the spin is backspin.
+    Spreads are standard deviations on the logit scale; the blocks of a session share its form. `cost` is lost on the
+    first ball after a change (points); `rise` is gained over all blocks (logits); `taste` makes players meet some cells
+    more often than others, and `habit` (logits) makes them better at those. `net_on_backspin` of the missed balls that
+    would go elsewhere goes into the net where the spin is backspin. `matched` feeds the hard cells to strong players.
     """
 
     players: int = 20
@@ -43,11 +52,14 @@ class ClubTruth:
     player_sd: float = 0.0
     cell_sd: float = 0.0
     block_sd: float = 0.5
+    session_sd: float = 0.0
+    blocks_in_session: int = 1
     cost: float = 0.0
     rise: float = 0.0
     taste: float = 1.0
     habit: float = 0.0
     net_on_backspin: float = 0.0
+    matched: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -63,6 +75,7 @@ class ClubBalls:
     is_first: np.ndarray
     outcome: np.ndarray
     skill: np.ndarray
+    blocks_in_session: int = 1
 
     @property
     def is_good(self):
@@ -82,17 +95,30 @@ def play(truth: ClubTruth, seed: int, cells_in_block: int = 3) -> ClubBalls:
     effect = draw.normal(0, truth.cell_sd, truth.cells)
     taste = draw.normal(0, truth.taste, (truth.players, 1, truth.cells))
     skill = level[:, None] + effect + truth.habit * taste[:, 0]
+    if truth.matched:
+        strength, ease = (level - truth.level) / truth.player_sd, effect / truth.cell_sd
+        taste = taste - truth.matched * strength[:, None, None] * ease
     wish = taste + draw.gumbel(size=(truth.players, truth.blocks, truth.cells))
     met = np.argsort(-wish, axis=2)[:, :, :cells_in_block]
     shape = (truth.players, truth.blocks, truth.balls)
     place, is_first = _mixed_order(draw, shape, cells_in_block)
     cell = np.take_along_axis(met, place, axis=2)
     day = draw.normal(0, truth.block_sd, shape[:2]) + truth.rise * np.linspace(-0.5, 0.5, truth.blocks)
+    day += _form(draw, truth)
     player, block, _ = np.indices(shape)
     rate = special.expit(skill[player, cell] + day[:, :, None]) - truth.cost * is_first
     outcome = np.where(draw.random(shape) < rate, "good", _mistakes(draw, truth, cell))
     columns = (player, block, cell, is_first, outcome)
-    return ClubBalls(*(column.ravel() for column in columns), skill)
+    return ClubBalls(*(column.ravel() for column in columns), skill, truth.blocks_in_session)
+
+
+def _form(draw, truth):
+    """Of each player in each block: the form of its session."""
+    if not truth.session_sd:
+        return 0.0
+    sessions = -(-truth.blocks // truth.blocks_in_session)
+    form = draw.normal(0, truth.session_sd, (truth.players, sessions))
+    return np.repeat(form, truth.blocks_in_session, axis=1)[:, : truth.blocks]
 
 
 def _mistakes(draw, truth, cell):

@@ -9,18 +9,19 @@ from __future__ import annotations
 import argparse
 import itertools
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import polars as pl
 from scipy import special
 
-from models.effective_balls import club_correlation, effective_balls
+from models.effective_balls import effective_balls
 from models.groups import group_rows
 from models.intervals import Interval, newcombe_difference, wilson
+from models.likeness import MetBlocks, club_correlation
 from models.shrinkage import CONCENTRATIONS, Posterior, log_likelihood, shrink
 from models.trend import fit_slopes, gather_sessions, trends
-from tests.simulations.balls import ClubTruth, block_hits, play
+from tests.simulations.balls import ClubTruth, block_hits, play, session_hits
 from tests.simulations.warehoused import judged
 
 SEED = 20240607
@@ -30,7 +31,10 @@ CLUBS_TOGETHER = 6
 
 @dataclass(frozen=True)
 class Coverage:
-    """How often the true value lay in the shipped range and in the naive one, which takes balls for independent."""
+    """How often the true value lay in the shipped range and in the naive one, which takes balls for independent.
+
+    Where days have their form the naive range takes blocks for independent, unless it comes from a whole club.
+    """
 
     what: str
     shipped: float
@@ -51,7 +55,7 @@ def rate_coverage(rate, blocks, rho, persistence=0.0, replicates=4000, seed=SEED
     balls = draw.integers(15, 46, (replicates, OTHER_PLAYERS + 1, blocks))
     hits = block_hits(draw, rate, rho, balls, persistence)
     own_balls, own_rate = balls[:, 0].sum(axis=1), hits[:, 0].sum(axis=1) / balls[:, 0].sum(axis=1)
-    correlations = [_correlation_of_others(hits[one, 1:], balls[one, 1:]) for one in range(replicates)]
+    correlations = [_of_others(hits[one, 1:], balls[one, 1:]).rho for one in range(replicates)]
     worth = effective_balls(own_balls, (balls[:, 0] ** 2).sum(axis=1), correlations)
     return Coverage(
         f"rate {rate:.2f}, {blocks:2d} blocks, correlation {rho:.2f}, persistence {persistence:.1f}",
@@ -61,13 +65,33 @@ def rate_coverage(rate, blocks, rho, persistence=0.0, replicates=4000, seed=SEED
     )
 
 
+def day_coverage(rate, sessions, rho, replicates=4000, seed=SEED):
+    """One player's rate over sessions of three blocks of 15 to 45 balls; the form of the day is half of `rho`.
+
+    The naive range takes the luck of blocks for all there is, as blocks each on a day of their own would show it.
+    """
+    draw = np.random.default_rng(seed)
+    balls = draw.integers(15, 46, (replicates, OTHER_PLAYERS + 1, sessions, 3))
+    hits = session_hits(draw, rate, rho, rho / 2, balls)
+    own, own_rate = balls[:, 0], hits[:, 0].sum(axis=(1, 2)) / balls[:, 0].sum(axis=(1, 2))
+    alike = [_of_others(hits[one, 1:], balls[one, 1:]) for one in range(replicates)]
+    of_block, of_session = (np.array(both) for both in zip(*((one.rho, one.rho_session) for one in alike), strict=True))
+    counts = own.sum(axis=(1, 2)), (own**2).sum(axis=(1, 2)), of_block
+    worth = effective_balls(*counts, (own.sum(axis=2) ** 2).sum(axis=1), of_session)
+    return Coverage(
+        f"rate {rate:.2f}, {sessions} sessions of 3 blocks, correlation {rho:.2f}, half of it the day's",
+        _holds(wilson(own_rate, worth), rate),
+        _holds(wilson(own_rate, effective_balls(*counts)), rate),
+    )
+
+
 def difference_coverage(rho, replicates=4000, seed=SEED):
     """No true change between five blocks of thirty balls and five more."""
     draw = np.random.default_rng(seed)
     balls = np.full((replicates, OTHER_PLAYERS + 2, 5), 30)
     hits = block_hits(draw, 0.65, rho, balls)
     rates = hits[:, :2].sum(axis=2) / 150
-    correlations = [_correlation_of_others(hits[one, 2:], balls[one, 2:]) for one in range(replicates)]
+    correlations = [_of_others(hits[one, 2:], balls[one, 2:]).rho for one in range(replicates)]
     worth = effective_balls(np.full(replicates, 150), np.full(replicates, 5 * 30**2), correlations)
     return Coverage(
         f"change of a rate, 5 + 5 blocks, correlation {rho:.2f}",
@@ -123,7 +147,7 @@ def cell_in_blocks_coverage(rho, replicates=400, seed=SEED):
     balls = draw.integers(5, 16, (len(player), 3))
     hits = block_hits(draw, true_rate[:, None], rho, balls)
     total, own = balls.sum(axis=1), hits.sum(axis=1) / balls.sum(axis=1)
-    measured = club_correlation(np.repeat(np.arange(len(player)), 3), hits.ravel(), balls.ravel()).rho
+    measured = _of_others(hits, balls).rho
     worth = effective_balls(total, (balls**2).sum(axis=1), measured)
     covered = []
     for count in (worth, total):
@@ -134,17 +158,21 @@ def cell_in_blocks_coverage(rho, replicates=400, seed=SEED):
     )
 
 
-def club_coverages(clubs=100, seed=SEED):
+UNLIKE_CLUB = ClubTruth(player_sd=0.5, cell_sd=0.6)
+WITH_FORM_OF_THE_DAY = replace(UNLIKE_CLUB, session_sd=UNLIKE_CLUB.block_sd, blocks_in_session=3)
+
+
+def club_coverages(clubs=100, truth=UNLIKE_CLUB, seed=SEED):
     """The rates of twenty players of unlike clubs as the warehouse publishes them, plain and on the wanted mix."""
-    truth = ClubTruth(player_sd=0.5, cell_sd=0.6)
     plain, standard = [], []
     for some in _together(clubs):
         of_plain, of_standard = _holds_in_clubs([play(truth, seed + club) for club in some], truth)
         plain.append(of_plain)
         standard.append(of_standard)
+    days = ", days have their form" if truth.session_sd else ""
     return [
         Coverage(what, *np.concatenate(held, axis=1).mean(axis=1).tolist(), least=0.91, most=0.99)
-        for what, held in (("published rate of a player", plain), ("the same on the wanted mix", standard))
+        for what, held in ((f"published rate of a player{days}", plain), ("the same on the wanted mix", standard))
     ]
 
 
@@ -167,9 +195,9 @@ def _both_hold(table, true_rate):
 
 
 def _true_rates(balls, truth):
-    """Each player's mean over the balls fed and over the cells met, and over the luck of blocks (Gauss-Hermite)."""
+    """Each player's mean over the balls fed and over the cells met, and over luck (Gauss-Hermite)."""
     nodes, weights = np.polynomial.hermite_e.hermegauss(25)
-    luck = truth.block_sd * nodes
+    luck = np.hypot(truth.block_sd, truth.session_sd) * nodes
     by_cell = special.expit(balls.skill[:, :, None] + luck) @ (weights / weights.sum())
     fed = np.bincount(balls.player * truth.cells + balls.cell, minlength=by_cell.size).reshape(by_cell.shape)
     return [(by_cell * weight).sum(axis=1) / weight.sum(axis=1) for weight in (fed, fed > 0)]
@@ -186,9 +214,13 @@ def cost_coverage(clubs=100, seed=SEED):
     return Coverage("cost of a change", share, naive_must_fail=False, least=0.91, most=0.99)
 
 
-def _correlation_of_others(hits, balls):
-    players = np.repeat(np.arange(len(hits)), hits.shape[1])
-    return club_correlation(players, hits.ravel(), balls.ravel(), least_freedom=1).rho
+def _of_others(hits, balls):
+    """How alike balls are in blocks (players, sessions) or (players, sessions, blocks) of one kind of ball."""
+    by_session = (hits, balls) if hits.ndim == 3 else (hits[..., None], balls[..., None])
+    player, session, block = np.indices(by_session[0].shape).reshape(3, -1)
+    good, fed = (counts.ravel() for counts in by_session)
+    log = MetBlocks(player, np.zeros(hits.size), session, block, good, fed / 2, fed)
+    return club_correlation(log, least_freedom=1)
 
 
 def _holds(interval, true_value):
@@ -202,11 +234,14 @@ def every_coverage(scale):
         yield rate_coverage(rate, blocks, rho, replicates=many)
     for rate, blocks in itertools.product((0.65, 0.85), (3, 5, 8, 20)):
         yield rate_coverage(rate, blocks, 0.05, persistence=0.2, replicates=many)
+    for rate, sessions, rho in itertools.product((0.65, 0.85), (4, 8), (0.05, 0.10)):
+        yield day_coverage(rate, sessions, rho, replicates=many)
     yield from (difference_coverage(rho, replicates=many) for rho in (0.05, 0.10))
     yield from (trend_coverage(sessions, slope) for sessions in (6, 12, 24) for slope in (0.0, 0.8))
     yield cell_coverage(replicates=many // 4)
     yield from (cell_in_blocks_coverage(rho, replicates=many // 4) for rho in (0.05, 0.10))
-    yield from club_coverages(clubs=many // 40)
+    for truth in (UNLIKE_CLUB, WITH_FORM_OF_THE_DAY):
+        yield from club_coverages(clubs=many // 40, truth=truth)
     yield cost_coverage(clubs=many // 40)
 
 

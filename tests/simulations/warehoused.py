@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 from itertools import product
 
+import numpy as np
 import polars as pl
 
 from sql.build import make_judgements
@@ -24,7 +25,7 @@ TARGETS = [{"dimension": dimension, "value": word, "share": 1} for dimension, wo
 
 
 def judged(clubs: Sequence[ClubBalls], *tables: str, **settings: float) -> dict[str, pl.DataFrame]:
-    """These tables of clubs that share a warehouse, a block of each player a week; club 3 is "c003"."""
+    """These tables of clubs that share a warehouse, a session of each player a week; club 3 is "c003"."""
     judgements = tuple(judgement for judgement in judgements_in_order() if judgement.table in tables)
     with a_club(club_id="c000", **settings) as first:
         for at, balls in enumerate(clubs):
@@ -40,20 +41,21 @@ def _load(club: Club, balls: ClubBalls, batch: int) -> None:
     for kind, rows in (("players", players), ("setups", SETUPS), ("targets", TARGETS)):
         batch += 1
         club.load(kind, *rows, batch=batch)
-    columns = (balls.player, balls.block, balls.cell, balls.place, balls.outcome)
+    week, block = np.divmod(balls.block, balls.blocks_in_session)
+    columns = (balls.player, week, block, balls.cell, balls.place, balls.outcome)
     lines = [_line(*values) for values in zip(*(column.tolist() for column in columns), strict=True)]
     club.store("balls", lines, (), batch=batch + 1)
 
 
-def _line(player: int, block: int, cell: int, place: int, outcome: str) -> dict[str, object]:
+def _line(player: int, week: int, block: int, cell: int, place: int, outcome: str) -> dict[str, object]:
     setup, spin, tempo_bpm = CELLS[cell]
     return {
         "line": place + 2,
         "mends": None,
-        "session_date": FIRST_WEEK + timedelta(weeks=block),
+        "session_date": FIRST_WEEK + timedelta(weeks=week),
         "session": "1",
         "player": f"P{player:02}",
-        "block": 1,
+        "block": block + 1,
         "feed": 1,
         "ball": place + 1,
         "setup": setup,

@@ -17,10 +17,10 @@ from models.settings import Settings
 from models.shrinkage import shrink
 from models.words import COVERAGE_DIMENSIONS
 from tests.sql.clubs import Club, Row
+from tests.sql.likeness_plainly import Alike, likeness_plainly
 
 CUTS = ("setup", *(words.name for words in COVERAGE_DIMENSIONS), "stroke")
 WHY = {"empty": "never_met", "stale": "not_lately", "touched": "too_few"}
-EARLIEST_WEEK = date(2000, 1, 3)
 
 
 class Plainly:
@@ -37,18 +37,12 @@ class Plainly:
         return self._club.rows(table, where=f"club_id = '{self.settings.club_id}'")
 
     @cached_property
-    def rho(self) -> float:
-        """Analysis of variance over blocks of the same player, kind of ball and four weeks."""
-        strata: dict[tuple, dict[tuple, list[int]]] = defaultdict(lambda: defaultdict(lambda: [0, 0]))
-        for line in self.lines:
-            stretch = (line["week"] - EARLIEST_WEEK).days // 28
-            counts = strata[line["player_id"], line["condition"], stretch][line["session_id"], line["block"]]
-            counts[0] += line["balls"]
-            counts[1] += line["good"]
-        freedom = sum(len(blocks) - 1 for blocks in strata.values())
-        if freedom < self.settings.likeness_comparisons:
-            return self.settings.assumed_likeness
-        return max(_intra_class(list(blocks.values()) for blocks in strata.values()), 0.0)
+    def alike(self) -> Alike:
+        rates = {
+            (row["player_id"], row["condition"]): row["expected_rate"] for row in self._rows("core.condition_rates")
+        }
+        lines = [line | {"expected_rate": rates[line["player_id"], line["condition"]]} for line in self.lines]
+        return likeness_plainly(lines, self.settings)
 
     def in_window(self, window: Row) -> list[Row]:
         """The player's lines of the window."""
@@ -60,7 +54,9 @@ class Plainly:
 
     def worth(self, lines: list[Row]) -> float:
         """Effective balls."""
-        return sum(line["balls"] for line in lines) / (1 + (_met_block(lines) - 1) * self.rho)
+        block, session = _met(lines, "session_id", "block"), _met(lines, "session_id")
+        effect = 1 + (block - 1) * self.alike.block + (session - block) * self.alike.session
+        return sum(line["balls"] for line in lines) / effect
 
     def success(self) -> Iterator[Row]:
         pulled: dict[tuple, list[tuple[Row, float, float]]] = defaultdict(list)
@@ -128,12 +124,15 @@ class Plainly:
         }
 
     def _weighted_worth(self, cells: dict[str, list[Row]], weight: dict[str, float]) -> float:
-        alone, blocks = 0.0, defaultdict(float)
+        alone, blocks, sessions = 0.0, defaultdict(float), defaultdict(float)
         for cell, lines in cells.items():
             for line in lines:
                 alone += line["balls"] * weight[cell] ** 2
                 blocks[line["session_id"], line["block"]] += line["balls"] * weight[cell]
-        return 1 / ((1 - self.rho) * alone + self.rho * sum(share**2 for share in blocks.values()))
+                sessions[line["session_id"]] += line["balls"] * weight[cell]
+        by_block, by_session = (sum(share**2 for share in shares.values()) for shares in (blocks, sessions))
+        block, session = self.alike.block, self.alike.session
+        return 1 / ((1 - block) * alone + (block - session) * by_block + session * by_session)
 
     def standard_success(self) -> Iterator[Row]:
         for window in self.windows:
@@ -253,27 +252,12 @@ def _sum(lines: list[Row], column: str) -> int:
     return sum(line[column] for line in lines)
 
 
-def _met_block(lines: list[Row]) -> float:
-    """The size of the block that a ball finds itself in."""
-    blocks: dict[tuple, int] = defaultdict(int)
+def _met(lines: list[Row], *names: str) -> float:
+    """The size of the block, or of the session, that a ball finds itself in."""
+    found: dict[tuple, int] = defaultdict(int)
     for line in lines:
-        blocks[line["session_id"], line["block"]] += line["balls"]
-    return sum(balls**2 for balls in blocks.values()) / sum(blocks.values())
-
-
-def _intra_class(strata: Iterator[list[list[int]]]) -> float:
-    between = within = size = 0.0
-    freedom = inner = 0
-    for blocks in strata:
-        balls, good = (sum(block[at] for block in blocks) for at in (0, 1))
-        between += sum(n * (k / n - good / balls) ** 2 for n, k in blocks)
-        within += sum(n * (k / n) * (1 - k / n) for n, k in blocks)
-        size += balls - sum(n**2 for n, _ in blocks) / balls
-        freedom += len(blocks) - 1
-        inner += sum(n - 1 for n, _ in blocks)
-    msb, msw, n0 = between / freedom, within / max(inner, 1), size / freedom
-    spread = msb + (n0 - 1) * msw
-    return (msb - msw) / spread if spread > 0 else 0.0
+        found[tuple(line[name] for name in names)] += line["balls"]
+    return sum(balls**2 for balls in found.values()) / sum(found.values())
 
 
 def _spread(lines: list[Row], rate: float) -> float:

@@ -94,6 +94,7 @@ def test_a_club_on_its_first_day_has_empty_judged_tables_with_the_columns_and_ty
     }
     assert rows["report.block_likeness"] == [
         {"club_id": "club", "likeness": 0.05, "comparisons": 0, "is_assumed": True}
+        | {"session_likeness": 0.025, "session_comparisons": 0, "session_is_assumed": True}
     ]
 
 

@@ -23,6 +23,7 @@ KEYS = {
 
 def must_agree(club: Club, everyone: list[Settings]) -> dict[str, list[Row]]:
     """The plain rows, once the judged ones are the same."""
+    likeness_must_agree(club, everyone)
     plain = {}
     for name in KEYS:
         plain[name] = in_order(name, [row for own in everyone for row in getattr(Plainly(club, own), name)()])
@@ -31,6 +32,14 @@ def must_agree(club: Club, everyone: list[Settings]) -> dict[str, list[Row]]:
         seen = [{column: row[column] for column in columns} for row in told]
         assert (name, plain[name]) == (name, nearly(plain[name], seen, 1e-9))
     return plain
+
+
+def likeness_must_agree(club: Club, everyone: list[Settings]) -> None:
+    for own in everyone:
+        (told,) = club.rows("report.block_likeness", where=f"club_id = '{own.club_id}'")
+        plain = Plainly(club, own).alike
+        assert (told["likeness"], told["session_likeness"]) == pytest.approx((plain.block, plain.session), abs=1e-9)
+        assert (told["is_assumed"], told["session_is_assumed"]) == (plain.is_assumed, plain.session_is_assumed)
 
 
 def in_order(name: str, rows: list[Row]) -> list[Row]:
@@ -97,3 +106,23 @@ def test_the_judged_tables_and_the_plain_way_agree_on_seasons_of_two_clubs(seed)
     assert {row["why"] for row in plain["gaps"]} == {"never_met", "not_lately", "too_few", "weak"}
     assert len(plain["then_and_now"]) > 20
     assert {"not_clear", "too_few"} <= {row["verdict"] for row in plain["then_and_now"]}
+
+
+@pytest.mark.parametrize(
+    ("seed", "comparisons", "seen"),
+    [(116, 2, "blocks and days"), (106, 2, "blocks alone"), (105, 2, "days alone"), (105, 30, "days not yet")],
+)
+def test_the_likeness_of_blocks_and_of_sessions_is_that_of_the_plain_way(seed, comparisons, seen):
+    """Where blocks and days both differ, where one of them does not, and where the days are too few to tell."""
+    own = Settings(club_id="a", likeness_comparisons=comparisons)
+    with a_club(**own.model_dump()) as club:
+        likeness_must_agree(judge(fill(club, GRID, a_season(seed))), [own])
+        (told,) = club.rows("report.block_likeness")
+
+    day_of_block = told["session_likeness"] / told["likeness"]
+    kinds = {
+        "blocks and days": 0 < day_of_block < 1,
+        "blocks alone": day_of_block == 0,
+        "days alone": day_of_block == 1,
+    }
+    assert told["session_is_assumed"] if seen == "days not yet" else kinds[seen]

@@ -22,6 +22,7 @@ def of(club: Club, table: str, player: str, where: str = "true") -> list[Row]:
 BLOCKS = {
     "one long block": [(300, 240)],
     "ten blocks": [(30, 24)] * 10,
+    "ten sessions": [(30, 24)] * 10,
     "nineteen balls": [(19, 15)],
     "all missed": [(40, 0)],
     "all good": [(40, 40)],
@@ -30,9 +31,14 @@ BLOCKS = {
 
 @pytest.fixture(scope="module")
 def rated():
-    """One week, each player told by their blocks of balls and good balls; balls of a block are .05 alike."""
+    """One week, each player told by their blocks of balls and good balls.
+
+    Balls of a block are .05 alike and, in a club so young, those of one session half as much; only the ten sessions
+    are of ten.
+    """
     lines = [
         {"player": player.replace(" ", "_"), "block": block, "balls": balls, "good": good}
+        | {"session": str(block) if player == "ten sessions" else "1"}
         for player, blocks in BLOCKS.items()
         for block, (balls, good) in enumerate(blocks, start=1)
     ]
@@ -42,10 +48,15 @@ def rated():
 
 @pytest.mark.parametrize(
     ("player", "effect"),
-    [("one_long_block", 1 + 299 * RHO), ("ten_blocks", 1 + 29 * RHO), ("all_missed", 1 + 39 * RHO)],
+    [
+        ("one_long_block", 1 + 299 * RHO),
+        ("ten_blocks", 1 + 29 * RHO + 270 * RHO / 2),
+        ("ten_sessions", 1 + 29 * RHO),
+        ("all_missed", 1 + 39 * RHO),
+    ],
 )
 def test_the_range_of_a_rate_is_wilsons_on_as_many_balls_as_the_blocks_are_worth(rated, player, effect):
-    """Kish (1965): one effective ball is worth 1 + (m - 1) x .05 balls; statsmodels gives the range."""
+    """Kish (1965): an effective ball is worth 1 + (m - 1) x .05 + (s - m) x .025 balls; statsmodels gives the range."""
     (row,) = of(rated, "report.success", player, "cut = 'all'")
     worth = row["balls"] / effect
 
@@ -180,9 +191,12 @@ def test_a_mix_that_grows_easier_passes_neither_for_a_trend_nor_for_a_change(sea
 
 
 def test_the_trend_is_held_against_what_the_club_mates_make_of_the_same_balls(season):
-    """statsmodels with the logit of their rate as offset; those rates are pulled by 20 balls to all of theirs."""
-    lines = [line for line in _season() if line["player"] != "lighter"]
-    rate = {kind: _pulled([line for line in lines if line["setup"] == kind], lines) for kind in "BN"}
+    """statsmodels with the logit of their rate as offset; those rates are pulled by 20 balls to all of theirs.
+
+    By how much each club mate does better than the others on the same balls is taken out of theirs before.
+    """
+    leads = _leads(_season())
+    rate = {kind: _made_of("lighter", kind, _season(), leads) for kind in "BN"}
     own = [
         [
             line
@@ -206,10 +220,25 @@ def test_the_trend_is_held_against_what_the_club_mates_make_of_the_same_balls(se
     assert trend_of(season, "lighter")["slope"] == pytest.approx(library.params[1], rel=1e-6)
 
 
-def _pulled(kind: list[Row], lines: list[Row]) -> float:
-    good, balls = (sum(line[name] for line in kind) for name in ("good", "balls"))
-    all_good, all_balls = (sum(line[name] for line in lines) for name in ("good", "balls"))
-    return (good + 20 * (all_good + 1) / (all_balls + 2)) / (balls + 20)
+def _leads(lines: list[Row]) -> dict[str, float]:
+    alike = {line["player"]: 0.0 for line in lines}
+    own = {player: [line for line in lines if line["player"] == player] for player in alike}
+    return {
+        player: sum(line["good"] - line["balls"] * _made_of(player, line["setup"], lines, alike) for line in met)
+        / sum(line["balls"] for line in met)
+        for player, met in own.items()
+    }
+
+
+def _made_of(player: str, kind: str, lines: list[Row], leads: dict[str, float]) -> float:
+    others = [
+        (line["setup"] == kind, line["balls"], line["good"] - line["balls"] * leads[line["player"]])
+        for line in lines
+        if line["player"] != player
+    ]
+    usual = (sum(good for _, _, good in others) + 1) / (sum(balls for _, balls, _ in others) + 2)
+    good, balls = sum(good for same, _, good in others if same), sum(balls for same, balls, _ in others if same)
+    return (good + 20 * usual) / (balls + 20)
 
 
 def test_then_is_the_first_whole_window_and_never_overlaps_now(season):

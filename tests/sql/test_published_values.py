@@ -238,7 +238,7 @@ def test_the_range_holds_the_rate_for_every_number_of_balls():
     A check of the table would then stop the build.
     """
     counts = [(good, balls) for balls in range(20, 1001) for good in {0, 1, balls // 3, balls}]
-    numbers = ", ".join(f"('spin', '{good} of {balls}', {balls}, {good}, {balls})" for good, balls in counts)
+    numbers = ", ".join(f"('spin', '{good} of {balls}', {balls}, {good}, {balls}, {balls})" for good, balls in counts)
     with a_club(**BALLS_ALONE) as club:
         club.build(*FIRST_STAGE)
         club.connection.execute(
@@ -259,12 +259,15 @@ def test_the_range_holds_the_rate_for_every_number_of_balls():
     ids=["control", "treated"],
 )
 def test_the_likeness_of_blocks_is_that_of_the_litters_of_rats(litters, rho, effect):
-    """Weil (1970), from memory; a litter is a block here, and a pup weaned a good ball. By analysis of variance.
+    """Weil (1970), from memory; a litter is a block here, on a day of its own, and a pup weaned a good ball.
 
-    Rao & Scott (1992) take the design effect from the spread between litters: 1.232495 and 3.952861; ours, from the
-    correlation, lies within a tenth of it.
+    By analysis of variance. Rao & Scott (1992) take the design effect from the spread between litters: 1.232495 and
+    3.952861; ours, from the correlation, lies within a tenth of it.
     """
-    lines = [{"player": "P1", "balls": n, "good": k} for k, n in zip(*litters, strict=True)]
+    lines = [
+        {"player": "P1", "session": str(at), "balls": n, "good": k}
+        for at, (k, n) in enumerate(zip(*litters, strict=True))
+    ]
 
     with a_judged_club({}, lines, likeness_comparisons=15) as club:
         (likeness,) = club.rows("report.block_likeness")
