@@ -44,7 +44,7 @@ def test_a_backup_is_given_back_into_a_new_folder(backup: Path, tmp_path: Path) 
 
     assert result.exit_code == 0
     assert "4 batches" in result.output
-    assert "everybody signs in anew" in result.output
+    assert "withdrawn or erased after that is to be done again; everybody signs in anew" in result.output
     question = "select cast(sum(balls) as bigint) as balls from core.fed_lines"
     assert halflong("query", question, "--data", tmp_path / "new", "--format", "csv").stdout == "balls\n40\n"
 

@@ -74,6 +74,20 @@ def test_a_server_that_was_killed_leaves_the_folder_free(tmp_path: Path) -> None
         assert served_at(DataFolder(tmp_path)) == "http://here"
 
 
+def test_what_charts_take_as_they_find_it_is_whole_before_the_first_page(tmp_path: Path) -> None:
+    """Else two people who open their first pages at once would meet half of it."""
+    script = (
+        "import sys; from pathlib import Path; from sql.folder import DataFolder\n"
+        "from dashboard.door.settings import read_door\n"
+        "from dashboard.serving import asgi_app\n"
+        "asgi_app(read_door(DataFolder(Path(sys.argv[1])))); print('pandas' in sys.modules)"
+    )
+
+    done = subprocess.run([sys.executable, "-c", script, tmp_path], check=True, capture_output=True, text=True)
+
+    assert done.stdout == "True\n"
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [

@@ -1,11 +1,20 @@
-"""What stays as it was and what changes for the past: clocks, calendars, people and places that change."""
+"""What stays as it was and what changes for the past: clocks, calendars, people and places that change, erasures."""
 
+import shutil
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
+from ingest.loading import Incoming, Report, load, withdraw
+from sql.backup import back_up, restore
 from sql.catalogue import models_in_order
+from sql.folder import DataFolder
+from sql.forgetting import forget
+from sql.verify import verify
+from sql.warehouse import ask, held, warehouse
+from tests.few_tables import few_tables
 from tests.sql.clubs import Club, Row, a_club
 
 LINES = "player_id, session_date, session_id, week, balls, depth, side"
@@ -157,3 +166,121 @@ def test_a_changed_setting_is_applied_to_the_past_and_stands_in_the_build() -> N
             assert f'"back_below_cm":{limit}' in built(club, "report.build").row("report.build")["settings"]
 
     assert depths == {30: "back", -30: "middle"}
+
+
+TODAY = date(2026, 3, 9)
+PLAYERS = "player,name,handedness\nP1,Zebulon Quist,right\nP2,Ida Storr,right\n"
+WEEK = "session_date,player,setup,spin,length,balls,good\n2026-03-03,P1,B,backspin,short,30,9\n"
+FIRST, CORRECTED = (WEEK + f"2026-03-03,P2,B,backspin,short,{balls},9\n" for balls in (20, 25))
+CORRECTED = CORRECTED.replace("short,30", "short,35")
+
+
+@pytest.fixture(scope="module")
+def _few_tables() -> Iterator[None]:
+    with few_tables():
+        yield
+
+
+@pytest.fixture(scope="module")
+def whole_folder(_few_tables: None, tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+    """Batches 3 and 4: a log of two players, and the same with both lines corrected. Only to be copied."""
+    folder = DataFolder(tmp_path_factory.mktemp("whole") / "club")
+    texts = {"players": PLAYERS, "setups": "setup,x_cm,y_cm\nB,-20,0\n", "first": FIRST, "corrected": CORRECTED}
+    load(folder, [Incoming(f"{name}.csv", text.encode()) for name, text in texts.items()], "tester", today=TODAY)
+    return folder
+
+
+@pytest.fixture
+def folder(whole_folder: DataFolder, tmp_path: Path) -> DataFolder:
+    return DataFolder(Path(shutil.copytree(whole_folder.path, tmp_path / "club")))
+
+
+def bring(folder: DataFolder, name: str, text: str) -> Report:
+    (report,) = load(folder, [Incoming(f"{name}.csv", text.encode())], "tester", today=TODAY)
+    return report
+
+
+def balls_of(folder: DataFolder) -> dict[str, int]:
+    return dict(ask(folder, "select player_id, balls from core.fed_lines order by player_id").iter_rows())
+
+
+def test_an_erasure_changes_no_batch_but_those_that_held_the_person_and_no_number_of_any(folder: DataFolder) -> None:
+    batches = "select batch, file_sha256, lines_accepted, withdrawn_at from log.batches order by batch"
+    erased = "select batch from log.batches where erased_at is not null order by batch"
+
+    def told(question: str) -> list[tuple[object, ...]]:
+        with held(folder), warehouse(folder) as connection:
+            return connection.execute(question).fetchall()
+
+    before = told(batches)
+    forget(folder, "P1", keeps_lines=False)
+
+    assert told(batches) == before
+    assert told(erased) == [(1,), (3,), (4,)]
+
+
+@pytest.mark.parametrize(
+    ("keeps_lines", "corrected", "first"),
+    [(True, {"P2": 25, "gone-1": 35}, {"P2": 20, "gone-1": 30}), (False, {"P2": 25}, {"P2": 20})],
+)
+def test_a_withdrawal_after_an_erasure_gives_the_earlier_lines_back_and_not_the_person(
+    folder: DataFolder, keeps_lines: bool, corrected: dict[str, int], first: dict[str, int]
+) -> None:
+    """What a batch superseded was erased too: all of the log is, in force or not."""
+    assert balls_of(folder) == {"P1": 35, "P2": 25}
+    forget(folder, "P1", keeps_lines=keeps_lines)
+    assert balls_of(folder) == corrected
+
+    withdraw(folder, 4, "tester")
+
+    assert balls_of(folder) == first
+    assert verify(folder).findings == ()
+
+
+def test_a_batch_withdrawn_before_an_erasure_is_erased_too(folder: DataFolder) -> None:
+    withdraw(folder, 4, "tester")
+    forget(folder, "P1", keeps_lines=True)
+
+    with held(folder), warehouse(folder) as connection:
+        players = connection.execute("select distinct player from log.sessions order by 1").fetchall()
+    assert players == [("P2",), ("gone-1",)]
+    assert bring(folder, "corrected", CORRECTED).repeats_batch == 4
+
+
+def test_the_file_of_an_erased_batch_is_not_taken_again_even_where_that_was_withdrawn(folder: DataFolder) -> None:
+    """The others' lines in it come back by a file without the person's."""
+    forget(folder, "P1", keeps_lines=False)
+    withdraw(folder, 4, "tester")
+    for text in (FIRST, CORRECTED, PLAYERS):
+        assert bring(folder, "again", text).batch is None
+    assert balls_of(folder) == {"P2": 20}
+
+    bring(folder, "others", "\n".join(line for line in CORRECTED.splitlines() if ",P1," not in line))
+
+    assert balls_of(folder) == {"P2": 25}
+
+
+def test_another_list_of_players_that_names_a_forgotten_code_is_of_somebody_new(folder: DataFolder) -> None:
+    """A code is not kept to be refused for ever: that would be to remember it. Lines kept without a person stay so."""
+    forget(folder, "P1", keeps_lines=True)
+
+    bring(folder, "new", "player,name,handedness\nP1,Mia Falk,left\n")
+    bring(folder, "later", WEEK.replace("03-03", "03-05"))
+
+    assert balls_of(folder) == {"P1": 30, "P2": 25, "gone-1": 35}
+    names = dict(ask(folder, "select player_id, name from core.players").iter_rows())
+    assert names == {"P1": "Mia Falk", "P2": "Ida Storr", "gone-1": "gone-1"}
+
+
+def test_an_older_backup_brings_the_person_back_as_was_told_and_the_erasure_can_be_given_again(
+    folder: DataFolder, tmp_path: Path
+) -> None:
+    backup, restored = tmp_path / "before.zip", DataFolder(tmp_path / "restored")
+    back_up(folder, backup)
+    assert [made.file for made in forget(folder, "P1", keeps_lines=True).backups] == [backup]
+
+    restore(backup, restored)
+
+    assert balls_of(restored) == {"P1": 35, "P2": 25}
+    assert [made.file for made in forget(restored, "P1", keeps_lines=True).backups] == [backup]
+    assert balls_of(restored) == balls_of(folder) == {"P2": 25, "gone-1": 35}

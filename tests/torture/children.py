@@ -8,6 +8,7 @@ import os
 import random
 import signal
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -20,6 +21,9 @@ WRITING = frozenset({"os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.trunc
 """Python's audit events of work on files; `open` counts where it is for writing."""
 
 PATIENCE_S = 300
+
+ONE_AT_A_TIME = threading.Lock()
+"""Threads of a test begin their processes one after the other."""
 
 IMPORTED = ["altair", "pandas", "streamlit.starlette", "tests.torture.children", "tests.torture.commands"]
 
@@ -60,12 +64,13 @@ def started(
 @contextmanager
 def _nothing_of_this_script() -> Iterator[None]:
     """A child would first run the parent's script again; after a test of a page that is the page."""
-    script = sys.modules["__main__"]
-    sys.modules["__main__"] = ModuleType("__main__")
-    try:
-        yield
-    finally:
-        sys.modules["__main__"] = script
+    with ONE_AT_A_TIME:
+        script = sys.modules["__main__"]
+        sys.modules["__main__"] = ModuleType("__main__")
+        try:
+            yield
+        finally:
+            sys.modules["__main__"] = script
 
 
 def run(

@@ -14,6 +14,7 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -49,12 +50,26 @@ def main() -> None:
     elif asked.family:
         fuzz(asked.family, asked.cases, asked.seed, keep)
     else:
-        found = [family for family in FAMILIES if not fuzz_apart(family, asked.cases, asked.seed, keep)]
+        found = [fuzzed.family for fuzzed in fuzz_all(asked.cases, asked.seed, keep) if not fuzzed.is_sound]
         raise SystemExit(f"found something in: {', '.join(found)}" if found else 0)
 
 
-def fuzz_apart(family: str, cases: int, seed: int, keep: Path) -> bool:
-    """Fuzz one family with its share of the cases in a process of its own; False where it found something."""
+@dataclass(frozen=True)
+class Fuzzed:
+    """What became of one family of files."""
+
+    family: str
+    cases: int
+    is_sound: bool
+
+
+def fuzz_all(cases: int, seed: int, keep: Path) -> list[Fuzzed]:
+    """Fuzz every family, one after the other, and print what became of it."""
+    return [fuzz_apart(family, cases, seed, keep) for family in FAMILIES]
+
+
+def fuzz_apart(family: str, cases: int, seed: int, keep: Path) -> Fuzzed:
+    """Fuzz one family with its share of the cases in a process of its own."""
     share = -(-cases // len(FAMILIES))
     more = ["--family", family, "--cases", str(share), "--seed", str(seed), "--keep", str(keep)]
     done = subprocess.run(
@@ -67,7 +82,7 @@ def fuzz_apart(family: str, cases: int, seed: int, keep: Path) -> bool:
     if not is_sound:
         print(f"{family}: FOUND, exit code {done.returncode}. {keep / f'{family}-now'} is the recipe.")
         print(done.stderr[-4000:], flush=True)
-    return is_sound
+    return Fuzzed(family, figures["cases"], is_sound)
 
 
 def _sentence(figures: dict[str, int]) -> str:

@@ -17,6 +17,8 @@ from tests.torture.children import Ended, run
 from tests.torture.commands import halflong, halflong_without_foresight, look
 from tests.torture.victim import BASICS
 
+ROOT = Path(__file__).parents[2]
+
 HEADER = "session_date,session,player,block,setup,spin,length,balls,good,note\n"
 SESSIONS, BLOCKS = 10, 200
 CANNOT_MOUNT = 77
@@ -154,6 +156,21 @@ def forbid_writing(disk: SmallDisk) -> None:
             require_plain(ended)
     assert disk.look() == before
     disk.must("load", disk.log(200), "--data", str(disk.club))
+
+
+def on_a_small_disk(place: Path, *, in_full: bool = False) -> dict[str, int] | None:
+    """What became of loads on such a disk, in a mount space of its own; None where none may be mounted here."""
+    script = [sys.executable, "-m", "tests.torture.small_disk", str(place), *(["--full"] if in_full else [])]
+    if shutil.which("unshare") is None:
+        return None
+    done = subprocess.run(
+        ["unshare", "--map-root-user", "--mount", *script], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    if done.returncode == CANNOT_MOUNT or (done.returncode and "unshare" in done.stderr.splitlines()[0]):
+        return None
+    assert done.returncode == 0, done.stdout + done.stderr
+    counts: dict[str, int] = json.loads(done.stdout.splitlines()[-1])
+    return counts
 
 
 def main() -> None:

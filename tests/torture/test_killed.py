@@ -4,7 +4,7 @@ import duckdb
 import pytest
 
 from sql.digests import forget_digest
-from tests.torture.__main__ import OLD_BACKUP, kill_in_turn, summary
+from tests.torture.__main__ import OLD_BACKUP, kill_in_turn, summary_of_kills
 from tests.torture.victim import Victim
 
 KILLS = 8
@@ -22,7 +22,7 @@ def test_nothing_is_lost_half_or_double_when_commands_are_killed(victim: Victim)
 
     assert victim.figures.kills >= KILLS
     assert victim.figures.acknowledged >= 3
-    assert victim.figures.are_sound, summary(victim.figures)
+    assert victim.figures.are_sound, summary_of_kills(victim.figures)
 
 
 def test_a_planted_loss_and_a_planted_half_batch_are_counted(victim: Victim) -> None:

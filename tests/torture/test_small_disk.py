@@ -1,10 +1,6 @@
 """A full disk and a folder that may not be written: a plain sentence, nothing lost, and all well when there is room."""
 
-import json
 import os
-import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -13,9 +9,7 @@ from sql.build import build
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import ask, held
 from tests.sql.old_backups import tiny_club
-from tests.torture.small_disk import CANNOT_MOUNT, FREE_KB
-
-ROOT = Path(__file__).parents[2]
+from tests.torture.small_disk import FREE_KB, on_a_small_disk
 
 
 def test_a_club_on_a_disk_that_fills_up_or_may_not_be_written(tmp_path: Path) -> None:
@@ -23,17 +17,10 @@ def test_a_club_on_a_disk_that_fills_up_or_may_not_be_written(tmp_path: Path) ->
 
     At more moments: unshare --map-root-user --mount python -m tests.torture.small_disk FOLDER --full.
     """
-    if shutil.which("unshare") is None:
-        pytest.skip("no unshare on this machine: what a full disk does is not tested here")
-    script = [sys.executable, "-m", "tests.torture.small_disk", str(tmp_path)]
-    done = subprocess.run(
-        ["unshare", "--map-root-user", "--mount", *script], cwd=ROOT, capture_output=True, text=True, check=False
-    )
-    if done.returncode == CANNOT_MOUNT or (done.returncode and "unshare" in done.stderr.splitlines()[0]):
+    counts = on_a_small_disk(tmp_path)
+    if counts is None:
         pytest.skip("no file system may be mounted on this machine: what a full disk does is not tested here")
 
-    assert done.returncode == 0, done.stdout + done.stderr
-    counts = json.loads(done.stdout.splitlines()[-1])
     assert counts["failed"] + counts["went well"] == 2 * len(FREE_KB)
     assert counts["failed"] > counts["stored though it failed"] > 0
 
