@@ -14,6 +14,9 @@ import numpy.typing as npt
 from models.groups import FloatArray, Groups, IntArray, group_rows
 from models.intervals import wilson
 
+ROUNDING = 1e-12
+"""A rate this near to 0 or 1 is 0 or 1."""
+
 
 @dataclass(frozen=True)
 class StandardRates:
@@ -71,7 +74,7 @@ def standard_rates(
     ]
     share_seen = groups.sums(_once_per_cell(cells.first_row, wanted))
     weight = wanted / cells.sums(count)[cells.of_row] / share_seen[groups.of_row]
-    rate = groups.sums(weight * hits)
+    rate = np.clip(groups.sums(weight * hits), 0, 1)  # Where every ball was good, the sum is 1 but for rounding.
     spread = _relative_spread(cells, hits, count, rate[groups.of_row])
     if_alike, if_unlike = (_worth(groups, shared, count, w) for w in (weight, weight * spread))
     worth = np.fmin(if_alike, if_unlike)  # the more careful; where every ball was good there is but the first
@@ -93,7 +96,7 @@ def _relative_spread(cells: Groups, good: FloatArray, balls: FloatArray, rate: F
     """
     own = (cells.sums(good)[cells.of_row] + 2 * rate) / (cells.sums(balls)[cells.of_row] + 2)
     usual = rate * (1 - rate)
-    return np.sqrt(own * (1 - own) / np.where(usual > 0, usual, np.nan))
+    return np.sqrt(own * (1 - own) / np.where(usual > ROUNDING, usual, np.nan))
 
 
 def _worth(groups: Groups, shared: list[tuple[Groups, float]], balls: FloatArray, weight: FloatArray) -> FloatArray:

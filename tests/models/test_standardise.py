@@ -42,6 +42,21 @@ def test_the_textbook_error_of_the_standardised_rate_is_not_understated():
     assert np.all(ours.rate * (1 - ours.rate) / ours.effective_balls < 1.5 * variance)
 
 
+@pytest.mark.parametrize("seed", range(30))
+def test_where_every_ball_was_good_the_rate_is_1_and_the_range_ends_there(seed):
+    """However the shares add up in doubles: 1.0000000000000002 would be a rate that no check lets pass."""
+    chance = np.random.default_rng(seed)
+    balls, share = chance.integers(1, 40, 7), chance.dirichlet(np.ones(7))
+
+    with np.errstate(all="raise"):
+        found = rates([1] * 7, range(7), range(7), balls, balls, share, rho=0.05)
+
+    assert found.rate[0] == pytest.approx(1, abs=1e-12)
+    assert found.rate[0] <= 1
+    assert 0 < found.low[0] < found.high[0] <= 1
+    assert 0 < found.effective_balls[0] < balls.sum()
+
+
 def test_a_player_who_met_the_target_mix_keeps_his_plain_range():
     """With balls in the wanted shares, standardising changes nothing."""
     plain = wilson(30 / 50, 50)
