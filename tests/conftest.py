@@ -5,11 +5,16 @@ import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import hypothesis
 import pytest
 from filelock import FileLock
 from playwright.sync_api import Browser, sync_playwright
 
 from sql.folder import DataFolder
+
+# No test fails because the machine was slow.
+hypothesis.settings.register_profile("unhurried", deadline=None)
+hypothesis.settings.load_profile("unhurried")
 
 MadeOnce = Callable[[str, Callable[[DataFolder], object]], DataFolder]
 

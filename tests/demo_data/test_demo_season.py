@@ -7,6 +7,7 @@ tempo are written out, since they are the settings a club begins with.
 from collections import Counter, defaultdict
 from collections.abc import Iterable
 from datetime import date
+from functools import cache
 from itertools import groupby, pairwise
 from math import log
 from statistics import correlation, pstdev
@@ -22,10 +23,15 @@ from models.records import BallLine, SessionLine
 Line = SessionLine | BallLine
 Cell = tuple[str, str, str, str]
 
-LINES = clean_lines()
 HANDS = {player.player: player.handedness for player in PLAYERS}
 LAST_FOUR_WEEKS = date(2026, 10, 26)
 FIRST_FOUR_WEEKS = date(2026, 6, 22)
+
+
+@cache
+def season() -> list[Line]:
+    """Every line of the season, as it was played."""
+    return clean_lines()
 
 
 def identity(line: Line) -> tuple[object, ...]:
@@ -46,7 +52,7 @@ def success(lines: Iterable[Line]) -> float:
 
 
 def lines_of(story: stories.Story, since: date = date.min) -> list[Line]:
-    return [line for line in LINES if line.player == story.player and line.session_date >= since]
+    return [line for line in season() if line.player == story.player and line.session_date >= since]
 
 
 def cell(line: Line) -> Cell:
@@ -84,14 +90,14 @@ def success_by_session(lines: Iterable[Line]) -> dict[date, float]:
 
 
 def test_every_clean_line_is_sound_as_text():
-    for line in LINES:
+    for line in season():
         text = {column: "" if value is None else str(value) for column, value in line.model_dump().items()}
         assert type(line).model_validate(text) == line
 
 
 def test_no_feed_is_logged_twice_nor_in_both_forms():
-    counted = [identity(line) for line in LINES if isinstance(line, SessionLine)]
-    single = [identity(line) for line in LINES if isinstance(line, BallLine)]
+    counted = [identity(line) for line in season() if isinstance(line, SessionLine)]
+    single = [identity(line) for line in season() if isinstance(line, BallLine)]
 
     assert len(set(counted)) == len(counted)
     assert len(set(single)) == len(single)
@@ -100,12 +106,12 @@ def test_no_feed_is_logged_twice_nor_in_both_forms():
 
 
 def test_no_ball_is_fed_before_the_season_or_after_its_last_sunday():
-    assert {line.session_date.isocalendar().week for line in LINES} == set(range(22, 48))
-    assert max(line.session_date for line in LINES) <= date(2026, 11, 22)
+    assert {line.session_date.isocalendar().week for line in season()} == set(range(22, 48))
+    assert max(line.session_date for line in season()) <= date(2026, 11, 22)
 
 
 def blocks_ball_by_ball() -> list[list[BallLine]]:
-    single = [line for line in LINES if isinstance(line, BallLine)]
+    single = [line for line in season() if isinstance(line, BallLine)]
     return [list(block) for _, block in groupby(single, key=lambda line: identity(line)[:4])]
 
 
@@ -140,7 +146,7 @@ def test_random_blocks_change_as_often_as_a_shuffle_does():
 def test_backspin_balls_go_into_the_net_and_topspin_balls_long():
     """Common practice, no source."""
     misses: Counter[tuple[str, str]] = Counter()
-    for line in LINES:
+    for line in season():
         if isinstance(line, SessionLine):
             misses[cell(line)[2], "net"] += line.net or 0
             misses[cell(line)[2], "long"] += line.long or 0
@@ -150,7 +156,7 @@ def test_backspin_balls_go_into_the_net_and_topspin_balls_long():
 
 
 def test_about_seven_counted_lines_in_ten_say_how_the_balls_were_missed():
-    counted = [line for line in LINES if isinstance(line, SessionLine)]
+    counted = [line for line in season() if isinstance(line, SessionLine)]
 
     assert sum(line.net is not None for line in counted) / len(counted) == pytest.approx(0.7, abs=0.05)
 
@@ -249,7 +255,7 @@ def test_one_covers_nearly_the_whole_grid():
 
 def test_one_hits_the_most_balls_at_a_single_tempo():
     fed: Counter[str] = Counter()
-    for line in LINES:
+    for line in season():
         fed[line.player] += balls(line)
 
     assert fed.most_common(1)[0][0] == stories.ONE_TEMPO.player

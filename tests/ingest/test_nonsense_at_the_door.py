@@ -47,7 +47,7 @@ def workbook_that_claims_a_billion_rows() -> bytes:
 
 def bomb() -> bytes:
     stream = io.BytesIO()
-    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as package:
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as package:
         package.writestr("[Content_Types].xml", "<Types/>")
         package.writestr("xl/worksheets/sheet1.xml", b"0" * 300_000_000)
     return stream.getvalue()

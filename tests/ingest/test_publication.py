@@ -3,7 +3,7 @@
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 import duckdb
@@ -30,9 +30,23 @@ def answers(folder: DataFolder) -> dict[str, str]:
     """Everything published that does not tell when, by whom or in which batch it was loaded."""
     tables = [m.table for m in models_in_order() if m.table not in ("core.batches", "core.refusals")]
     tables = [t for t in tables if t not in ("core.this_build", "report.build")]
-    return {table: ask(folder, f"select * from {table} order by all").write_json() for table in tables}
+    return read_whole(folder, tables, "order by all")
 
 
+def read_whole(folder: DataFolder, tables: Iterable[str], order: str = "") -> dict[str, str]:
+    publication = folder.publication_in_force()
+    assert publication is not None
+    with read_only(publication) as connection:
+        return {table: repr(connection.execute(f"from {table} {order}").fetchall()) for table in tables}
+
+
+@pytest.fixture
+def _few_tables() -> Iterator[None]:
+    with few_tables():
+        yield
+
+
+@pytest.mark.usefixtures("_few_tables")
 def test_a_reader_is_answered_while_another_holds_the_warehouse(folder: DataFolder, load_files: Load) -> None:
     load_files(csv_file("week.csv", WEEK))
 
@@ -40,6 +54,7 @@ def test_a_reader_is_answered_while_another_holds_the_warehouse(folder: DataFold
         assert ask(folder, "select sum(balls) from core.fed_lines").item() == 40
 
 
+@pytest.mark.usefixtures("_few_tables")
 def test_a_reader_keeps_its_publication_while_newer_ones_take_its_place(folder: DataFolder, load_files: Load) -> None:
     load_files(csv_file("week.csv", WEEK))
     old = folder.publication_in_force()
@@ -55,6 +70,7 @@ def test_a_reader_keeps_its_publication_while_newer_ones_take_its_place(folder: 
     assert len(list(folder.published.glob("*.duckdb"))) == building.KEPT_PUBLICATIONS
 
 
+@pytest.mark.usefixtures("_few_tables")
 def test_readers_in_other_processes_never_see_half(folder: DataFolder, load_files: Load) -> None:
     """Every answer is one of the two states of the log, however often they change places."""
     load_files(csv_file("week.csv", WEEK))
@@ -103,8 +119,7 @@ def test_logs_in_any_order_or_call_and_with_repeats_give_the_same_answers(
     ways = [
         [[week_1, week_2, balls]],
         [[balls], [week_1], [week_2]],
-        [[week_2, balls, week_2], [week_1, balls]],
-        [[week_2], [balls, week_1], [week_1, week_2, balls]],
+        [[week_2, balls, week_2], [week_1, balls], [week_1, week_2]],
     ]
     given = []
     for number, calls in enumerate(ways):
@@ -133,16 +148,14 @@ def test_two_builds_of_one_log_give_the_same_answers_to_the_last_bit(folder: Dat
     load_files(csv_file("week.csv", WEEK))
     tables = [model.table for model in models_in_order() if model.table not in ("core.this_build", "report.build")]
 
-    def everything() -> dict[str, str]:
-        return {table: ask(folder, f"select * from {table}").write_json() for table in tables}
-
-    first = everything()
+    first = read_whole(folder, tables)
     with held(folder):
         build(folder)
 
-    assert everything() == first
+    assert read_whole(folder, tables) == first
 
 
+@pytest.mark.usefixtures("_few_tables")
 def test_a_publication_can_be_rebuilt_from_the_log_alone(folder: DataFolder, load_files: Load) -> None:
     load_files(csv_file("week.csv", WEEK))
     for file in folder.published.iterdir():

@@ -4,7 +4,7 @@ import gzip
 import json
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from ingest.bounds import LONGEST_CELL, MOST_BYTES, MOST_COLUMNS
@@ -97,7 +97,6 @@ def test_a_cell_of_the_longest_length_is_read():
 
 
 @given(st.binary(max_size=300))
-@settings(deadline=None)
 def test_no_bytes_give_a_traceback(content):
     with pytest.raises(Unreadable):
         read_log("week12.csv", content)
@@ -107,7 +106,6 @@ def test_no_bytes_give_a_traceback(content):
     st.lists(st.sampled_from([*',;\t"\r\n\0 ax1.-/', *HEADER, *LINE]), max_size=60).map("".join),
     st.sampled_from(["utf-8", "utf-16", "cp1252"]),
 )
-@settings(deadline=None)
 def test_no_tail_of_a_log_gives_a_traceback(tail, codec):
     content = (SESSIONS + tail).encode(codec)
 

@@ -108,7 +108,7 @@ def plain(value, decimals_shown):
 
 
 @given(lines(texts), dialects)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_a_log_written_in_any_dialect_is_read_back_as_it_was(rows, dialect):
     reading = read_log("week12.csv", dialect.written(rows))
 
@@ -120,7 +120,7 @@ def test_a_log_written_in_any_dialect_is_read_back_as_it_was(rows, dialect):
 
 
 @given(lines(sheet_texts), st.integers(0, 3), st.integers(0, 3))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_a_log_written_into_a_sheet_is_read_back_as_it_was(rows, top, left):
     def fill(book):
         sheet, day = book.add_worksheet("Log"), book.add_format({"num_format": "d mmm yyyy"})

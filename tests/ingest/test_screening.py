@@ -255,7 +255,7 @@ def is_valid_record(kind: str, row: dict[str, str | None]) -> bool:
 
 
 @pytest.mark.parametrize("kind", list(RECORDS))
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(data=st.data())
 def test_bulk_screening_and_the_single_record_give_the_same_verdict(kind: str, data: st.DataObject) -> None:
     columns = columns_of(RECORDS[kind])

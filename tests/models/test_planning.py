@@ -189,7 +189,7 @@ def length_cm(stands) -> float:
     return sum(map(dist, places, places[1:]))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings)
 def test_whatever_the_gaps_and_setups_a_plan_keeps_its_promises(gaps, stands, minutes, own):
     made = plan(gaps, stands, minutes, own)
@@ -211,7 +211,7 @@ def test_whatever_the_gaps_and_setups_a_plan_keeps_its_promises(gaps, stands, mi
     assert made.minutes == pytest.approx(feeding + pauses)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(gaps=gaps_, stands=stands_, own=own_settings)
 def test_with_time_enough_nothing_is_left_out_for_want_of_it(gaps, stands, own):
     made = plan(gaps, stands, 10_000, own)
@@ -219,7 +219,7 @@ def test_with_time_enough_nothing_is_left_out_for_want_of_it(gaps, stands, own):
     assert "no_time" not in {one.why for one in made.left_out}
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings, data=st.data())
 def test_a_plan_does_not_hang_on_the_order_in_which_gaps_and_setups_are_given(gaps, stands, minutes, own, data):
     mixed = plan(data.draw(st.permutations(gaps)), data.draw(st.permutations(stands)), minutes, own)
@@ -227,7 +227,7 @@ def test_a_plan_does_not_hang_on_the_order_in_which_gaps_and_setups_are_given(ga
     assert mixed == plan(gaps, stands, minutes, own)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings)
 def test_the_first_in_rank_comes_before_all_others_if_it_fits_at_all(gaps, stands, minutes, own):
     """A gap is never crowded out by one of a lower rank: without those behind it, it is left out just so."""

@@ -36,7 +36,7 @@ def one_warehouse(clubs: RandomClubs) -> Iterator[Club]:
         yield first.build()
 
 
-A_FEW = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+A_FEW = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
 @settings(A_FEW, max_examples=8)
