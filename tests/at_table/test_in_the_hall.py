@@ -149,6 +149,7 @@ def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hal
 def test_taps_survive_dead_wifi_a_reload_and_a_closed_tab(hall: Hall, page: Page) -> None:
     begin(page, "CLEO")
     thumb = Thumb(page)
+    until(lambda: hall.states("CLEO") == ["counting"], "the block is begun")
     expect(page.locator("#standing")).to_have_text("All saved")
     hall.network.turn(CUT)
     for outcome in sequence(10):

@@ -119,3 +119,14 @@ def served(tmp_path: Path) -> Iterator[Callable[[DataFolder], str]]:
     """Serve a club's screens as a process of its own; the address at which they answer."""
     with ExitStack() as servers:
         yield lambda folder: servers.enter_context(screens(folder, tmp_path / "screens.log"))
+
+
+@pytest.fixture(scope="session")
+def small_club_served(
+    built_club: DataFolder, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[DataFolder, str]]:
+    """A copy of the small club and the address of its screens, for tests that only look."""
+    place = tmp_path_factory.mktemp("served")
+    folder = DataFolder(Path(shutil.copytree(built_club.path, place / "club")))
+    with screens(folder, place / "screens.log") as url:
+        yield folder, url

@@ -1,6 +1,6 @@
 """The coach's pages: what they say of the demo club's planted players, and what they say when there is nothing."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from urllib.parse import parse_qs, urlparse
@@ -477,11 +477,11 @@ def test_a_player_without_a_test_set_is_told_what_one_is(demo_club):
 
 
 @pytest.fixture
-def phone(chromium: Browser, served: Callable[[DataFolder], str], small_club: DataFolder) -> Iterator[Page]:
+def phone(chromium: Browser, small_club_served: tuple[DataFolder, str]) -> Iterator[Page]:
     """The board on a phone's screen, drawn to the end."""
+    folder, url = small_club_served
     context = chromium.new_context(viewport={"width": 390, "height": 844})
-    url = served(small_club)
-    context.add_cookies([cookie_of(small_club, url)])
+    context.add_cookies([cookie_of(folder, url)])
     page = context.new_page()
     page.goto(f"{url}/board")
     page.get_by_role("link", name="Ada Lind").wait_for(timeout=60_000)

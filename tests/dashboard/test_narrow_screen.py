@@ -1,7 +1,5 @@
 """The coordinator's pages on a phone: 390 CSS pixels wide, in a real browser."""
 
-from collections.abc import Callable
-
 import pytest
 from playwright.sync_api import Browser, expect
 
@@ -16,12 +14,12 @@ WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain
 
 
 def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
-    small_club: DataFolder, served: Callable[[DataFolder], str], chromium: Browser
+    small_club_served: tuple[DataFolder, str], chromium: Browser
 ) -> None:
     """Wide tables scroll in a frame of their own; what one reads and fills in fits."""
-    url = served(small_club)
+    folder, url = small_club_served
     context = chromium.new_context(viewport={"width": 390, "height": 844})
-    context.add_cookies([cookie_of(small_club, url)])  # type: ignore[list-item]
+    context.add_cookies([cookie_of(folder, url)])  # type: ignore[list-item]
     page = context.new_page()
 
     widths = {}

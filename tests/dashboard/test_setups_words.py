@@ -178,9 +178,10 @@ def test_a_word_that_no_ball_can_have_is_marked_and_kept():
     assert "The word stays as you say it." in said
 
 
-@pytest.mark.parametrize("sidespin", ["left", "right"])
-@pytest.mark.parametrize("spin", ["backspin", "no_spin", "topspin"])
-@pytest.mark.parametrize(("stood", "stands"), [(CENTRE, CORNER), (CENTRE, FORWARD), (CORNER, FORWARD)])
+@pytest.mark.parametrize(
+    ("stood", "stands", "spin", "sidespin"),
+    [(CENTRE, CORNER, "backspin", "left"), (CENTRE, FORWARD, "no_spin", "right"), (CORNER, FORWARD, "topspin", "left")],
+)
 def test_a_curving_ball_needs_a_turn_within_what_is_told(stood: Standing, stands: Standing, spin: str, sidespin: str):
     ball = replace(STRAIGHT, spin=spin, sidespin=sidespin)
     found = advised(moved(stood, stands, ball))
