@@ -8,6 +8,7 @@ from typing import NoReturn
 import streamlit as st
 
 from dashboard import questions
+from dashboard.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.door import web_sessions
 from dashboard.door.pages import standing
 from dashboard.door.permits import NotPermitted, Reader, Role
@@ -106,6 +107,13 @@ def nothing_yet(what: str, next_step: str) -> None:
             st.page_link("views/bring_in.py", label="Bring in logs", icon=":material/upload_file:")
         else:
             st.write("Your coordinator brings the logs in.")
+
+
+def tell_cautions() -> None:
+    """What to mind where a feeder is moved or a ball could hit someone."""
+    st.subheader(BEFORE_YOU_MOVE_IT)
+    st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
+    st.caption(WHO_DECIDES)
 
 
 def cut_off_caption(desk: Desk) -> None:

@@ -1,6 +1,6 @@
 """What a player is told of the own training, section by section: the same on the screen and on paper."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -34,32 +34,31 @@ class Section:
 
 def my_sections(desk: Desk, week: date, me: dict[str, Any]) -> list[Section]:
     """What I met, what I lack, how success goes. `me`: the player's row of `questions.board`."""
-    sections = [_met(desk, week, me), _lacking(desk, week, me), _next_time(desk, me["player_id"])]
+    player = me["player_id"]
+    sections = [*_met_and_lacking(desk, week, me), *_next_time(desk, player)]
     if me["standing"] in ("judged", "no_target"):
-        sections.append(_success(desk, week, me["player_id"]))
-    return [section for section in sections if section is not None]
+        sections.append(_success(desk, week, player))
+    return sections
 
 
-def _met(desk: Desk, week: date, me: dict[str, Any]) -> Section:
+def _met_and_lacking(desk: Desk, week: date, me: dict[str, Any]) -> Iterator[Section]:
     values = questions.coverage_by_value(desk, week, me["player_id"]).to_dicts()
-    met = wording_mine.what_i_met(me, values, questions.settings(desk), _last_day(desk))
-    return Section("What I met", [Told(met)], (figures.VARIETY,))
+    seen_from = questions.last_day(desk)
+    met = wording_mine.what_i_met(me, values, questions.settings(desk), seen_from)
+    yield Section("What I met", [Told(met)], (figures.VARIETY,))
+    if lacking := wording_mine.what_i_lack(me, values, seen_from):
+        yield Section("What I lack", [Told(lacking)], (figures.COVERAGE_BY_VALUE,))
 
 
-def _lacking(desk: Desk, week: date, me: dict[str, Any]) -> Section | None:
-    values = questions.coverage_by_value(desk, week, me["player_id"]).to_dicts()
-    lacking = wording_mine.what_i_lack(me, values, _last_day(desk))
-    return Section("What I lack", [Told(lacking)], (figures.COVERAGE_BY_VALUE,)) if lacking else None
-
-
-def _next_time(desk: Desk, player: str) -> Section | None:
+def _next_time(desk: Desk, player: str) -> Iterator[Section]:
     """Something to do about it."""
     gaps = questions.feed_next(desk, player, NEXT_TIME).to_dicts()
     if not gaps:
-        return None
-    asked = Told([wording_mine.ask_for(gap, _last_day(desk)) for gap in gaps])
+        return
+    seen_from = questions.last_day(desk)
+    asked = Told([wording_mine.ask_for(gap, seen_from) for gap in gaps])
     needed = Told([wording_mine.every_kind_counts(questions.settings(desk))], are_points=False)
-    return Section("Ask for these next time", [asked, needed], (figures.GAPS,))
+    yield Section("Ask for these next time", [asked, needed], (figures.GAPS,))
 
 
 def _success(desk: Desk, week: date, player: str) -> Section:
@@ -67,7 +66,7 @@ def _success(desk: Desk, week: date, player: str) -> Section:
     overall = questions.success(desk, week, player, "all").to_dicts()
     told = [
         wording_mine.my_success(overall[0] if overall else None, settings),
-        wording_mine.my_trend(questions.trend(desk, player), settings, _last_day(desk)),
+        wording_mine.my_trend(questions.trend(desk, player), settings, questions.last_day(desk)),
     ]
     by_value = [
         Told(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut).iter_rows(named=True)), title)
@@ -75,9 +74,3 @@ def _success(desk: Desk, week: date, player: str) -> Section:
     ]
     parts = [Told(told, are_points=False), *(one for one in by_value if one.sentences)]
     return Section("How it goes", parts, (figures.SUCCESS, figures.TREND), wording_mine.NOT_YET_WINNING)
-
-
-def _last_day(desk: Desk) -> date:
-    """The last day in the log, from which days are told."""
-    cut_off: date = questions.this_build(desk)["cut_off"]
-    return cut_off

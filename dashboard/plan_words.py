@@ -40,10 +40,13 @@ USES = (
 
 def in_short(plan: Plan) -> str:
     """How much a plan is: `6 blocks, 180 balls, about 17 minutes; the feeder is moved twice.`"""
-    blocks = f"{len(plan.blocks)} block{'' if len(plan.blocks) == 1 else 's'}"
     moved = {0: "the feeder stays where it stands", 1: "the feeder is moved once", 2: "the feeder is moved twice"}
     moves = moved.get(len(plan.moves), f"the feeder is moved {len(plan.moves)} times")
-    return f"{blocks}, {balls(plan.balls)}, about {minutes(plan.minutes)}; {moves}."
+    return f"{_blocks(plan.blocks)}, {balls(plan.balls)}, about {minutes(plan.minutes)}; {moves}."
+
+
+def _blocks(blocks: Sequence[PlannedBlock] | Sequence[KeptBlock]) -> str:
+    return f"{len(blocks)} block{'' if len(blocks) == 1 else 's'}"
 
 
 def minutes(count: float) -> str:
@@ -103,10 +106,9 @@ def kept_head(kept: KeptPlan, seen_from: date) -> str:
     """For when a kept plan is, by whom, and how far it is done: `For today, by M. Roe: 5 blocks, ...`"""
     by = f", by {kept.maker}" if kept.maker else ""
     done = sum(block.is_done for block in kept.blocks)
-    blocks = f"{len(kept.blocks)} block{'' if len(kept.blocks) == 1 else 's'}"
     progress = f", {done} of them done" if done else ""
     when = "today" if kept.meant_for == seen_from else day(kept.meant_for, seen_from)
-    return f"For {when}{by}: {blocks}{progress}, {balls(kept.balls)}, about {minutes(kept.minutes)}."
+    return f"For {when}{by}: {_blocks(kept.blocks)}{progress}, {balls(kept.balls)}, about {minutes(kept.minutes)}."
 
 
 def kept_lines(kept: KeptPlan, setups: Mapping[str, str]) -> Iterator[str]:

@@ -66,6 +66,17 @@ class Manifest(BaseModel):
     members: dict[str, Member]
 
 
+def require_place(file: Path, otherwise: str, *, replaces: bool) -> None:
+    """Raises FolderProblem where no such file can be written, or one is there already and `replaces` is not said.
+
+    `otherwise` is what happens to a file that is there: `a backup replaces nothing`.
+    """
+    if not file.parent.is_dir():
+        raise FolderProblem(f"{file}: there is no folder {file.parent}. Make it, or name another file.")
+    if file.is_dir() or (file.exists() and not replaces):
+        raise FolderProblem(f"{file}: is there already, and {otherwise} unless --replace is given.")
+
+
 @contextmanager
 def whole_file(file: Path) -> Iterator[Path]:
     """A draft to write; it takes the place of `file` when it is whole and on the disk, and is gone if it fails."""

@@ -17,6 +17,7 @@ from sql.archive import (
     Manifest,
     check_archive,
     opened_archive,
+    require_place,
     unpack,
     whole_file,
     write_archive,
@@ -57,7 +58,7 @@ def back_up(folder: DataFolder, file: Path, *, replaces: bool = False, say: Say 
     Taken while the folder is held, so that no load is half in it. Raises FolderProblem where there is nothing to back
     up, the log is damaged, or the file is there already and `replaces` is not said.
     """
-    _require_new(file, replaces)
+    require_place(file, "a backup replaces nothing", replaces=replaces)
     with held(folder, say):
         if not folder.warehouse_file.exists():
             raise FolderProblem(f"{folder.path}: holds no club yet, so there is nothing to back up.")
@@ -70,13 +71,6 @@ def back_up(folder: DataFolder, file: Path, *, replaces: bool = False, say: Say 
                 check_archive(draft)
         note_backup(folder, file, manifest)
     return manifest
-
-
-def _require_new(file: Path, replaces: bool) -> None:
-    if not file.parent.is_dir():
-        raise FolderProblem(f"{file}: there is no folder {file.parent}. Make it, or name another file.")
-    if file.is_dir() or (file.exists() and not replaces):
-        raise FolderProblem(f"{file}: is there already, and a backup replaces nothing unless --replace is given.")
 
 
 def _require_sound(folder: DataFolder, otherwise: str, say: Say) -> None:

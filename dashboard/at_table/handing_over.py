@@ -11,6 +11,7 @@ from itertools import groupby
 from dashboard import questions
 from dashboard.at_table.block_file import as_file
 from dashboard.at_table.taps import Block, blocks_to_hand_over, hits_of, numbered, settle
+from dashboard.club_day import today
 from dashboard.door import accounts
 from dashboard.door.noted import load, withdraw
 from dashboard.door.permits import Reader, owner
@@ -55,7 +56,7 @@ class Worker:
 def is_handed_over(folder: DataFolder) -> bool:
     """Hand over what is ready; False where something was in the way, which is then noted with the blocks."""
     try:
-        hand_over(folder, date.today())  # noqa: DTZ011 - the day on the club's wall
+        hand_over(folder, today())
     except Exception as error:
         # Whatever it was: the next block must find the worker at work, and its maker must be told.
         log.exception("blocks that were counted at the table are not in the log yet")

@@ -1,7 +1,6 @@
 """The addresses of the page at the table. All of them stand behind the guard, which knows who asks."""
 
 from collections.abc import Callable
-from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
@@ -16,6 +15,7 @@ from dashboard.at_table.handing_over import Worker
 from dashboard.at_table.offers import logged_by, offers, start
 from dashboard.at_table.said import Id, Message, in_words
 from dashboard.at_table.taps import Block, Scorer, blocks_shown_to, finish, hits_of, store, try_again
+from dashboard.club_day import today
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.permits import NotPermitted, Reader, Role
 from dashboard.door.routes import known
@@ -100,8 +100,7 @@ class _AtTable:
 
     def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
         """Balls for the next block of a player."""
-        today = date.today()  # noqa: DTZ011 - the day on the club's wall
-        return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""), today)}
+        return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""), today())}
 
     def taps(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Store what a phone sent; which of it is on the disk now, what is not and why, and how its blocks stand."""

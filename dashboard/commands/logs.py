@@ -9,8 +9,9 @@ from typing import Annotated
 
 import typer
 
+from dashboard.club_day import today
 from dashboard.commands.accounts import at_this_keyboard
-from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen, today
+from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen
 from dashboard.door.noted import load, withdraw
 from dashboard.printing import print_report, print_table
 from dashboard.questions import batches as list_batches

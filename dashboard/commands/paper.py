@@ -10,9 +10,9 @@ from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from dashboard.paper.making import Made, player_page_made, session_sheet_made
 from dashboard.questions import Desk
-from sql.archive import whole_file
+from sql.archive import require_place, whole_file
 from sql.disk import disk_told
-from sql.folder import DataFolder, FolderProblem
+from sql.folder import DataFolder
 
 PdfFile = Annotated[Path, typer.Argument(help="The PDF to write.", dir_okay=False)]
 Replaces = Annotated[bool, typer.Option("--replace", help="Take the place of the file if it is there.")]
@@ -39,10 +39,7 @@ def sheet_command(file: PdfFile, data: Data = DATA_DIR, replaces: Replaces = Fal
 
 def _written(file: Path, make: Callable[[Desk], Made], data: Path, *, replaces: bool) -> None:
     """Raises FolderProblem where the file cannot be written, or is there already and `replaces` is not said."""
-    if not file.parent.is_dir():
-        raise FolderProblem(f"{file}: there is no folder {file.parent}. Make it, or name another file.")
-    if file.exists() and not replaces:
-        raise FolderProblem(f"{file}: is there already, and is not written over unless --replace is given.")
+    require_place(file, "is not written over", replaces=replaces)
     made = make(Desk(DataFolder(data), at_this_keyboard()))
     with disk_told(file), whole_file(file) as draft:
         draft.write_bytes(made.pdf)

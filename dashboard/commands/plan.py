@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 from typing import Annotated, Any
 
@@ -10,8 +10,9 @@ import typer
 
 from dashboard import plan_words, plans, questions, wording
 from dashboard.cautions import IN_SHORT
+from dashboard.club_day import today
 from dashboard.commands.accounts import at_this_keyboard
-from dashboard.commands.shared import DATA_DIR, Data, app, say, screen, today
+from dashboard.commands.shared import DATA_DIR, Data, app, say, screen
 from dashboard.plans import NothingToPlan, Proposal, described
 from dashboard.questions import Desk
 from ingest.nearest import nearest
@@ -111,10 +112,11 @@ def _as_json(proposal: Proposal, name: str, kept_for: str | None) -> Row:
 
 
 def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_for: str | None) -> Iterator[str]:
+    seen_from = questions.last_day(desk)
     for proposal in made:
         yield f"{players[proposal.player_id]} ({proposal.player_id}): {plan_words.in_short(proposal.plan)}"
         for number, block in enumerate(proposal.plan.blocks, start=1):
-            yield from _block_lines(desk, proposal, number, block)
+            yield from _block_lines(proposal, number, block, seen_from)
         yield from (f"  {sentence}" for sentence in plan_words.left_out(proposal))
         if kept_for:
             yield f"  Kept for {kept_for}: the table offers it."
@@ -123,8 +125,7 @@ def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_fo
         yield f"Where the feeder is moved: {IN_SHORT}"
 
 
-def _block_lines(desk: Desk, proposal: Proposal, number: int, block: PlannedBlock) -> Iterator[str]:
-    seen_from = questions.this_build(desk)["cut_off"]
+def _block_lines(proposal: Proposal, number: int, block: PlannedBlock, seen_from: date) -> Iterator[str]:
     yield f"  {number}. {plan_words.setup_called(block.stand.setup, proposal.setups)}: {plan_words.block_head(block)}"
     for drill in block.drills:
         yield f"     {wording.feed_next(proposal.gaps[drill.gap.rank], seen_from)}"

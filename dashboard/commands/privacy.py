@@ -8,8 +8,9 @@ from typing import Annotated
 import typer
 
 from dashboard import questions
+from dashboard.club_day import today
 from dashboard.commands.accounts import at_this_keyboard
-from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen, today
+from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
 from dashboard.door.person import forget_player, take_away
 from dashboard.printing import print_table
 from dashboard.privacy_words import was_done, will_happen

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -40,11 +39,6 @@ Data = Annotated[
 Files = Annotated[list[Path], typer.Argument(help="CSV or XLSX files.", exists=True, dir_okay=False, readable=True)]
 NoOpen = Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")]
 Port = Annotated[int | None, typer.Option(help="Local port; a free one if not given.", min=1, max=65535)]
-
-
-def today() -> date:
-    """The club's own day."""
-    return date.today()  # noqa: DTZ011 - the club's own day, as on its wall
 
 
 def say(sentence: str) -> None:

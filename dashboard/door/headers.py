@@ -4,6 +4,7 @@ import re
 from base64 import b64encode
 from hashlib import sha256
 from pathlib import Path
+from urllib.parse import quote
 
 from starlette.datastructures import MutableHeaders
 from starlette.types import Message, Scope, Send
@@ -13,6 +14,16 @@ OWN_PAGES = (
     "manifest-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 )
 """For the plain pages: nothing inline, nothing from elsewhere."""
+
+
+def to_keep(file_name: str) -> dict[str, str]:
+    """The headers of a file that is handed to one person: to be saved under this name, and kept by nobody between."""
+    return {
+        "content-disposition": f"attachment; filename*=UTF-8''{quote(file_name, safe='')}",
+        "cache-control": "private, no-store",
+        "content-security-policy": OWN_PAGES,
+    }
+
 
 _ALWAYS = {
     "x-content-type-options": "nosniff",

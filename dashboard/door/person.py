@@ -10,7 +10,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from dashboard.door.guard import client_address
-from dashboard.door.headers import OWN_PAGES
+from dashboard.door.headers import to_keep
 from dashboard.door.permits import NotPermitted, Reader
 from dashboard.door.routes import known
 from dashboard.door.trail import Event, note, note_in
@@ -76,15 +76,7 @@ def person_routes(folder: DataFolder) -> list[Route]:
             return PlainTextResponse(str(problem), 404)
         except FolderProblem as problem:
             return PlainTextResponse(str(problem), 503)
-        return Response(archive, media_type="application/zip", headers=_headers(player))
+        return Response(archive, media_type="application/zip", headers=to_keep(f"{player}.zip"))
 
     # A code may hold a slash.
     return [Route("/person/{player:path}.zip", give)]
-
-
-def _headers(player: str) -> dict[str, str]:
-    return {
-        "content-disposition": f"attachment; filename*=UTF-8''{quote(player, safe='')}.zip",
-        "cache-control": "private, no-store",
-        "content-security-policy": OWN_PAGES,
-    }

@@ -10,11 +10,9 @@ from dashboard import questions, wording_club
 from dashboard.explaining import defined
 from dashboard.paper.parts import Drawing, Heading, Meanings, Numbers, Part, Points, Sentence, Table
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
-from dashboard.paper.weeks_drawing import Bar, weeks_drawn
+from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
 from dashboard.refused_lines import SHOWN_LINES, RefusedFile, refused_files
-
-MOST_WEEKS = 26
 
 
 def club_week(desk: Desk, monday: date) -> Sheet:

@@ -11,11 +11,9 @@ from dashboard.figures import Figures
 from dashboard.my_sections import Section, my_sections
 from dashboard.paper.parts import Drawing, Heading, Meanings, Part, Points, Sentence, SideBySide
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
-from dashboard.paper.weeks_drawing import Bar, weeks_drawn
+from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
 from dashboard.wording_club import week_in_words
-
-MOST_WEEKS = 26
 
 EXPLAINED: tuple[Figures, ...] = (
     replace(figures.VARIETY, columns=("balls", "sessions", "cells", "cells_covered"), uses=("window_days",)),
@@ -64,12 +62,11 @@ def _weeks(desk: Desk, week: date, player: str) -> Iterator[Part]:
     weeks = questions.player_weeks(desk, week, player).tail(MOST_WEEKS).to_dicts()
     if not weeks:
         return
-    last_day = questions.this_build(desk)["cut_off"]
     bars = [Bar(row["week"], row["balls"] if row["sessions"] else None, is_chosen=row["week"] == week) for row in weeks]
     yield Heading("My weeks")
     yield Drawing(
         weeks_drawn(bars),
-        wording.weeks_alt("Balls", weeks, last_day),
+        wording.weeks_alt("Balls", weeks, questions.last_day(desk)),
         "Balls of each week, by its Monday. A cross: no log, which says nothing about whether there was training.",
     )
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from functools import partial
-from urllib.parse import quote
 
 from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
@@ -11,7 +10,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from dashboard.door.guard import client_address
-from dashboard.door.headers import OWN_PAGES
+from dashboard.door.headers import to_keep
 from dashboard.door.permits import NotPermitted
 from dashboard.door.routes import known
 from dashboard.paper.making import Made, club_week_made, player_page_made, session_sheet_made
@@ -45,7 +44,7 @@ def paper_routes(folder: DataFolder) -> list[Route]:
                 return PlainTextResponse("Nothing is loaded yet.", 404)
             except FolderProblem as problem:
                 return PlainTextResponse(str(problem), 503)
-            return Response(made.pdf, media_type="application/pdf", headers=_headers(made.file_name))
+            return Response(made.pdf, media_type="application/pdf", headers=to_keep(f"{made.file_name}.pdf"))
 
         return give
 
@@ -55,11 +54,3 @@ def paper_routes(folder: DataFolder) -> list[Route]:
         Route("/paper/club-week/{asked}.pdf", giving(club_week_made)),
         Route("/paper/session-sheet.pdf", giving(session_sheet_made)),
     ]
-
-
-def _headers(file_name: str) -> dict[str, str]:
-    return {
-        "content-disposition": f"attachment; filename*=UTF-8''{quote(file_name, safe='')}.pdf",
-        "cache-control": "private, no-store",
-        "content-security-policy": OWN_PAGES,
-    }

@@ -15,6 +15,12 @@ def this_build(desk: Desk) -> dict[str, Any]:
     return answer(desk, "select * from report.build", reads=Reads.NOBODY).row(0, named=True)
 
 
+def last_day(desk: Desk) -> date:
+    """The last day in the log, from which days are told."""
+    cut_off: date = this_build(desk)["cut_off"]
+    return cut_off
+
+
 def settings(desk: Desk) -> Settings:
     """The club's settings with which the publication in force was built."""
     return Settings.model_validate_json(this_build(desk)["settings"])

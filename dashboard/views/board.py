@@ -10,7 +10,7 @@ from dashboard.frame import cut_off_caption, nothing_yet, page
 from dashboard.marks import board_legend, legend
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
-from dashboard.views.chosen import NO_TARGET, chosen_week, last_day, what_is_this
+from dashboard.views.chosen import NO_TARGET, chosen_week, what_is_this
 
 EVERYONE = "Everyone"
 BY_VALUE = "By depth, side, spin and tempo"
@@ -57,14 +57,14 @@ def _say_who_lacks_most(desk: Desk, week: date, group: str | None) -> None:
         st.markdown(
             f"**{verbatim(first['name'])}** covers least: {first['cells_covered']} of {first['cells']} combinations."
         )
-    others = wording.not_judged(rows, questions.settings(desk), last_day(desk))
+    others = wording.not_judged(rows, questions.settings(desk), questions.last_day(desk))
     if others:
         st.markdown(f"Not judged: {'; '.join(others)}.")
 
 
 def _by_value(desk: Desk, week: date, players: pl.DataFrame) -> None:
     values = questions.coverage_by_value(desk, week).to_dicts()
-    table = board_table.by_value(players.to_dicts(), values, questions.settings(desk), last_day(desk))
+    table = board_table.by_value(players.to_dicts(), values, questions.settings(desk), questions.last_day(desk))
     st.html(table + board_legend())
 
 
@@ -74,13 +74,15 @@ def _every_combination(desk: Desk, week: date, group: str | None, players: pl.Da
     if len(grids) > 1:
         st.info("These players have different targets. Pick one group to see its grid.", icon=":material/filter_alt:")
         return
-    table = board_table.by_combination(players.to_dicts(), cells.to_dicts(), questions.settings(desk), last_day(desk))
+    table = board_table.by_combination(
+        players.to_dicts(), cells.to_dicts(), questions.settings(desk), questions.last_day(desk)
+    )
     st.html(table + legend())
 
 
 def _on_wanted_mix(desk: Desk, week: date, players: pl.DataFrame) -> None:
     mixes = questions.standard_success(desk, week).to_dicts()
-    st.html(board_table.by_success(players.to_dicts(), mixes, questions.settings(desk), last_day(desk)))
+    st.html(board_table.by_success(players.to_dicts(), mixes, questions.settings(desk), questions.last_day(desk)))
     st.caption(
         "So many of 100 balls would land if they came in the shares of the target, and the range. Where two ranges "
         "overlap, the players may be alike. Compare only who speaks for much of the same mix."

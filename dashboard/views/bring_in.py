@@ -8,6 +8,7 @@ from hashlib import sha256
 import polars as pl
 import streamlit as st
 
+from dashboard.club_day import today
 from dashboard.door.noted import load
 from dashboard.frame import page
 from dashboard.phrases import verbatim
@@ -65,11 +66,6 @@ def verdicts(desk: Desk, files: list[Incoming]) -> list[Report]:
         st.session_state["verdict_key"] = key
     found: list[Report] = st.session_state["verdicts"]
     return found
-
-
-def today() -> date:
-    """The club's own day, as on its wall."""
-    return date.today()  # noqa: DTZ011
 
 
 def fingerprint(file: Incoming) -> str:

@@ -53,15 +53,9 @@ def chosen_week(desk: Desk) -> date | None:
     )
 
 
-def last_day(desk: Desk) -> date:
-    """The last day in the log, from which days are told."""
-    cut_off: date = questions.this_build(desk)["cut_off"]
-    return cut_off
-
-
 def last_day_caption(desk: Desk, about: str) -> None:
     """What a figure is about that is judged once, as of the last day in the log."""
-    on = last_day(desk)
+    on = questions.last_day(desk)
     st.caption(f"{about} As of {day(on, on)}, the last day in the log, whatever week the page shows.")
 
 

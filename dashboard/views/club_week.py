@@ -8,6 +8,7 @@ import streamlit as st
 
 from dashboard import questions, wording_club
 from dashboard.charts_club import by_week
+from dashboard.club_day import today
 from dashboard.frame import nothing_yet, page
 from dashboard.paper.addresses import club_week_path
 from dashboard.phrases import verbatim
@@ -38,10 +39,10 @@ def body(desk: Desk) -> None:
 
 def tell_if_behind(latest: date) -> None:
     """Say plainly that the week we are in has no log, where the latest week of the log is an earlier one."""
-    today = date.today()  # noqa: DTZ011 - the club's own day, as on its wall
-    if today.isocalendar()[:2] > latest.isocalendar()[:2]:
+    day = today()
+    if day.isocalendar()[:2] > latest.isocalendar()[:2]:
         st.info(
-            f"Today is in week {today:%V}, of which no log is in yet. The latest week with a log is week {latest:%V}.",
+            f"Today is in week {day:%V}, of which no log is in yet. The latest week with a log is week {latest:%V}.",
             icon=":material/event_upcoming:",
         )
 

@@ -1,16 +1,19 @@
 """Next session: what to feed a player next, from where and how many, in so many minutes; and keep it for the table."""
 
+from datetime import date
+
 import streamlit as st
 
 from dashboard import figures, plan_words, plans, questions, wording
-from dashboard.cautions import BEFORE_YOU_MOVE_IT, IN_SHORT, MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.cautions import IN_SHORT
+from dashboard.club_day import today
 from dashboard.explaining import settings_told
-from dashboard.frame import cut_off_caption, page
+from dashboard.frame import cut_off_caption, page, tell_cautions
 from dashboard.phrases import verbatim
 from dashboard.plans import NothingToPlan, Proposal
 from dashboard.questions import Desk
-from dashboard.views.chosen import chosen_player, last_day, weeks_with_players, what_is_this
-from dashboard.views.plan_kept import tell_kept, today
+from dashboard.views.chosen import chosen_player, weeks_with_players, what_is_this
+from dashboard.views.plan_kept import tell_kept
 from models.planning import Plan, PlannedBlock
 
 USUAL_MINUTES = 60
@@ -65,7 +68,7 @@ def _show_proposal(desk: Desk, proposal: Proposal) -> None:
     what_is_this(desk, figures.GAPS)
     _define(desk)
     if plan.moves:
-        _tell_cautions()
+        tell_cautions()
 
 
 def _tell_sum(proposal: Proposal, plan: Plan) -> None:
@@ -78,7 +81,7 @@ def _tell_sum(proposal: Proposal, plan: Plan) -> None:
 def _ask_blocks(desk: Desk, proposal: Proposal) -> dict[int, int]:
     """The blocks place by place; how many balls of each kind are wanted, by rank."""
     balls: dict[int, int] = {}
-    before = None
+    before, seen_from = None, questions.last_day(desk)
     for number, block in enumerate(proposal.plan.blocks, start=1):
         if block.stand != before:
             st.markdown(f"#### From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
@@ -87,11 +90,11 @@ def _ask_blocks(desk: Desk, proposal: Proposal) -> dict[int, int]:
                 st.warning(f"{verbatim(told)} {IN_SHORT}", icon=":material/warning:")
         before = block.stand
         with st.container(border=True):
-            balls |= _ask_block(desk, proposal, number, block)
+            balls |= _ask_block(proposal, number, block, seen_from)
     return balls
 
 
-def _ask_block(desk: Desk, proposal: Proposal, number: int, block: PlannedBlock) -> dict[int, int]:
+def _ask_block(proposal: Proposal, number: int, block: PlannedBlock, seen_from: date) -> dict[int, int]:
     balls = {}
     if len(block.drills) > 1:
         st.markdown(f"**Block {number}**, mixed: the player cannot know which ball comes next.")
@@ -99,7 +102,7 @@ def _ask_block(desk: Desk, proposal: Proposal, number: int, block: PlannedBlock)
         rank = drill.gap.rank
         why, asked = st.columns([4, 1], vertical_alignment="center")
         head = f"**Block {number}.** " if len(block.drills) == 1 else ""
-        why.markdown(f"{head}{verbatim(wording.feed_next(proposal.gaps[rank], last_day(desk)))}")
+        why.markdown(f"{head}{verbatim(wording.feed_next(proposal.gaps[rank], seen_from))}")
         kind = "" if len(block.drills) == 1 else f", ball {place}"
         balls[rank] = asked.number_input(
             f"Balls, block {number}{kind}",
@@ -132,12 +135,6 @@ def _define(desk: Desk) -> None:
         st.markdown(f"{plan_words.HOW_MADE} {plan_words.how_counted(settings)}")
         st.markdown(f"{plan_words.MIXED} {wording.ORDER_EVIDENCE}")
         st.markdown("\n".join(f"- Setting **{n}** = {told}" for n, told in settings_told(settings, plan_words.USES)))
-
-
-def _tell_cautions() -> None:
-    st.subheader(BEFORE_YOU_MOVE_IT)
-    st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
-    st.caption(WHO_DECIDES)
 
 
 page("Next session", "What do I feed this player next, from where, and how many balls?", body)

@@ -1,18 +1,12 @@
 """A plan that is kept for a player, as the coach's and the player's page tell it."""
 
-from datetime import date
-
 import streamlit as st
 
 from dashboard import plan_words, plans, questions
+from dashboard.club_day import today
 from dashboard.phrases import verbatim
 from dashboard.plans import KeptPlan
 from dashboard.questions import Desk
-
-
-def today() -> date:
-    """The club's own day, as on its wall."""
-    return date.today()  # noqa: DTZ011
 
 
 def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:

@@ -1,12 +1,12 @@
 """What is stored: of whom, why, for how long, who sees it, and how to have it or be forgotten. For everybody."""
 
-from datetime import date
 from typing import Any
 
 import polars as pl
 import streamlit as st
 
 from dashboard import privacy_words, questions
+from dashboard.club_day import today
 from dashboard.door.permits import NotPermitted
 from dashboard.door.person import archive_path, forget_player
 from dashboard.frame import BUTTON, page
@@ -106,7 +106,7 @@ def show_without_consent(desk: Desk) -> None:
 
 def show_due(desk: Desk) -> None:
     """Who has had no log for longer than the club's setting."""
-    since = desk.folder.settings().logs_kept_since(date.today())  # noqa: DTZ011 - the day on the club's wall
+    since = desk.folder.settings().logs_kept_since(today())
     st.subheader("Due to be forgotten")
     if since is None:
         st.markdown("The club has set no limit (`retention_months` in club.toml).")

@@ -5,8 +5,7 @@ from collections.abc import Callable
 import streamlit as st
 
 from dashboard import questions, setup_tables
-from dashboard.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
-from dashboard.frame import nothing_yet, page
+from dashboard.frame import nothing_yet, page, tell_cautions
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.setup_aim import aimed
@@ -91,13 +90,6 @@ def define(settings: Settings) -> None:
     """What the words and numbers mean, one click away."""
     with st.popover("What are these numbers?", icon=":material/help:"):
         st.markdown(of_places(settings))
-
-
-def tell_cautions() -> None:
-    """What to mind where a feeder is moved or a ball could hit someone."""
-    st.subheader(BEFORE_YOU_MOVE_IT)
-    st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
-    st.caption(WHO_DECIDES)
 
 
 WHERE = "Where it stands"

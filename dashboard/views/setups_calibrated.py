@@ -1,13 +1,14 @@
 """Calibrate a feeder: what its dials give by its noted landings, and noting more of them."""
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 
 import streamlit as st
 
 from dashboard import questions, setup_tables
 from dashboard.cautions import IN_SHORT
+from dashboard.club_day import today
 from dashboard.door.noted import load
 from dashboard.phrases import balls, verbatim
 from dashboard.questions import Desk
@@ -72,7 +73,7 @@ def note_landings(desk: Desk, feeder: Row, setups: list[Standing]) -> None:
         st.success(told, icon=":material/check_circle:")
     with st.form("landings", border=True):
         setup = ask_setup("Where the feeder stands", setups, "noted-at")
-        shared = {"feeder": feeder["feeder_id"], "setup": setup.code, "noted_on": _ask("noted_on", _today())}
+        shared = {"feeder": feeder["feeder_id"], "setup": setup.code, "noted_on": _ask("noted_on", today())}
         first = {"release_height_cm": setup.height_cm}
         with st.grid(4, min_column_width=150):
             shared |= {name: _ask(name, first.get(name)) for name in SETTING}
@@ -95,11 +96,11 @@ def _save(desk: Desk, shared: Row, notes: str) -> None:
     if not landings:
         st.error("Nothing is noted yet: write where at least one ball landed.", icon=":material/error:")
         return
-    day = shared["noted_on"] or _today()
+    day = shared["noted_on"] or today()
     first_ball = questions.next_landing(desk, shared["feeder"], day)
     file = as_landings_file(shared, landings, first_ball, datetime.now())  # noqa: DTZ005 - the hour on the club's wall
     with under_way("Screening the balls …") as say:
-        (report,) = check(desk.folder, [file], today=_today(), say=say)
+        (report,) = check(desk.folder, [file], today=today(), say=say)
     if not report.is_sound:
         faults = {(fault.column, fault.seen): fault for fault in report.refusals}.values()
         for fault in faults:
@@ -107,7 +108,7 @@ def _save(desk: Desk, shared: Row, notes: str) -> None:
             st.error(verbatim(told), icon=":material/error:")
         return
     with under_way("Saving, and making the figures anew …") as say:
-        (report,) = load(desk.folder, [file], desk.reader, today=_today(), say=say)
+        (report,) = load(desk.folder, [file], desk.reader, today=today(), say=say)
     st.session_state["landings_told"] = f"{balls(len(landings))} noted, as batch {report.batch}."
     st.rerun()
 
@@ -119,8 +120,3 @@ def _ask(name: str, first: Any) -> Any:
 
 def _called(feeder: Row) -> str:
     return str(feeder["name"]) if feeder["name"] == feeder["feeder_id"] else f"{feeder['name']} ({feeder['feeder_id']})"
-
-
-def _today() -> date:
-    """The club's own day, as on its wall."""
-    return date.today()  # noqa: DTZ011

@@ -1,13 +1,14 @@
 """Write a block: one block of one player at a time, held to the same rules as a file."""
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import datetime
 from itertools import groupby
 from typing import Any
 
 import streamlit as st
 
 from dashboard import questions
+from dashboard.club_day import today
 from dashboard.door.noted import load
 from dashboard.frame import nothing_yet, page
 from dashboard.paper.addresses import SESSION_SHEET
@@ -48,11 +49,6 @@ def body(desk: Desk) -> None:
         "The club's own rules come first."
     )
     offer_paper("An empty sheet to note balls by hand (PDF)", SESSION_SHEET)
-
-
-def today() -> date:
-    """The club's own day, as on its wall."""
-    return date.today()  # noqa: DTZ011
 
 
 def ask_block(desk: Desk, codes: dict[str, dict[str, str]], values: Values) -> Values:

@@ -35,6 +35,7 @@ READABLE = {
 
 NO_PERSON: dict[str, Ask] = {
     "this_build": lambda desk, _: questions.this_build(desk),
+    "last_day": lambda desk, _: questions.last_day(desk),
     "settings": lambda desk, _: questions.settings(desk),
     "weeks": lambda desk, _: questions.weeks(desk),
     "about": lambda desk, _: questions.about(desk, "report.variety"),

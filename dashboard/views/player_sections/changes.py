@@ -7,7 +7,7 @@ import streamlit as st
 from dashboard import figures, questions, tables_player, wording, wording_judged
 from dashboard.phrases import verbatim
 from dashboard.questions import Desk
-from dashboard.views.chosen import last_day, last_day_caption, what_is_this
+from dashboard.views.chosen import last_day_caption, what_is_this
 
 ORDERS_SHOWN = 8
 
@@ -28,7 +28,7 @@ def test_sets(desk: Desk, week: date, player: str) -> None:
     sittings = questions.probes(desk, week, player)
     if sittings.is_empty():
         st.markdown(wording_judged.NO_PROBE)
-    settings, seen_from = questions.settings(desk), last_day(desk)
+    settings, seen_from = questions.settings(desk), questions.last_day(desk)
     for (name,), rows in sittings.group_by("probe", maintain_order=True):
         own = rows.to_dicts()
         st.markdown(f"**{verbatim(str(name))}** — {wording_judged.probe(own[-1], settings, seen_from)}")
@@ -47,5 +47,5 @@ def order(desk: Desk, week: date, player: str) -> None:
     st.markdown(wording.orders_in_short(orders))
     st.caption(wording.ORDER_EVIDENCE)
     with st.expander("Session by session"):
-        st.html(tables_player.orders(orders, last_day(desk)))
+        st.html(tables_player.orders(orders, questions.last_day(desk)))
     what_is_this(desk, figures.ORDER)

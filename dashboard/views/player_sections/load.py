@@ -6,7 +6,7 @@ import streamlit as st
 
 from dashboard import charts_player, figures, questions, wording
 from dashboard.questions import Desk
-from dashboard.views.chosen import last_day, what_is_this
+from dashboard.views.chosen import what_is_this
 
 
 def load(desk: Desk, week: date, player: str) -> None:
@@ -16,7 +16,7 @@ def load(desk: Desk, week: date, player: str) -> None:
     st.subheader("Load by week")
     st.markdown(" ".join(filter(None, [wording.load(last), wording.effort(last)])))
     if weeks.height > 1:
-        alt = wording.weeks_alt("Minutes", weeks.to_dicts(), last_day(desk))
+        alt = wording.weeks_alt("Minutes", weeks.to_dicts(), questions.last_day(desk))
         st.altair_chart(charts_player.minutes_by_week(weeks), alt=alt)
         st.caption("A cross: no log, or no minutes noted. That is missing, not rest.")
     guidance = wording.guidance(last)

@@ -9,7 +9,7 @@ import streamlit as st
 
 from dashboard import charts_player, figures, questions, tables_player, wording, wording_judged
 from dashboard.questions import Desk
-from dashboard.views.chosen import last_day, last_day_caption, what_is_this
+from dashboard.views.chosen import last_day_caption, what_is_this
 
 CUTS = {"Spin": "spin", "Depth": "depth", "Side": "side", "Length": "length", "Tempo": "tempo_band", "Stroke": "stroke"}
 
@@ -48,7 +48,7 @@ def _labels(rows: pl.DataFrame, told: Callable[[Row], str]) -> pl.Series:
 
 def over_the_weeks(desk: Desk, week: date, player: str) -> None:
     """Whether success is rising or falling, and the sessions and weeks behind that."""
-    settings, seen_from = questions.settings(desk), last_day(desk)
+    settings, seen_from = questions.settings(desk), questions.last_day(desk)
     trend = questions.trend(desk, player)
     told = wording_judged.trend(trend, settings, seen_from)
     st.subheader("Is it rising or falling?")
@@ -65,7 +65,7 @@ def over_the_weeks(desk: Desk, week: date, player: str) -> None:
 
 
 def _draw_weeks(desk: Desk, week: date, player: str, verdict: str) -> None:
-    settings, seen_from = questions.settings(desk), last_day(desk)
+    settings, seen_from = questions.settings(desk), questions.last_day(desk)
     weeks, windows = questions.player_weeks(desk, week, player), questions.success_by_week(desk, week, player)
     if weeks.height < 2:
         return

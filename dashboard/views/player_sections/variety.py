@@ -12,7 +12,7 @@ from dashboard.grid_table import player_grid
 from dashboard.marks import legend
 from dashboard.phrases import DIMENSION_LABELS, sessions, verbatim
 from dashboard.questions import Desk
-from dashboard.views.chosen import last_day, last_day_caption, what_is_this
+from dashboard.views.chosen import last_day_caption, what_is_this
 
 FED_NEXT = 5
 
@@ -25,7 +25,7 @@ def head(desk: Desk, week: date, me: Row) -> None:
     st.header(verbatim(me["name"]))
     fed = f"{me['balls']:,} balls in {sessions(me['sessions'])} of the last {settings.window_days} days"
     st.markdown(f"{me['handedness']}-handed · {verbatim(me['group_name'] or 'no group')} · {fed}")
-    why = wording.standing(me, settings, last_day(desk))
+    why = wording.standing(me, settings, questions.last_day(desk))
     if why:
         st.warning(f"{why[:1].upper()}{why[1:]}.", icon=":material/event_busy:")
     if me["cells"] is not None:
@@ -47,7 +47,7 @@ def coverage(desk: Desk, week: date, me: Row) -> None:
     _feed_next(desk, me["player_id"])
     st.subheader("Which balls were met")
     cells = questions.coverage(desk, week, me["player_id"]).to_dicts()
-    st.html(player_grid(cells, me["handedness"], last_day(desk)) + legend())
+    st.html(player_grid(cells, me["handedness"], questions.last_day(desk)) + legend())
     st.caption("As the player sees the table: the far end above. Numbers are balls in the window.")
     _pairs(desk, week, me["player_id"])
     _spread(desk, week, me["player_id"])
@@ -55,7 +55,7 @@ def coverage(desk: Desk, week: date, me: Row) -> None:
 
 
 def _feed_next(desk: Desk, player: str) -> None:
-    seen_from = last_day(desk)
+    seen_from = questions.last_day(desk)
     gaps = questions.feed_next(desk, player, FED_NEXT).to_dicts()
     st.subheader("What to feed next")
     if gaps:
