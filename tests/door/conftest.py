@@ -24,6 +24,7 @@ from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
+from tests.signing_in import token_of
 
 HERE = "http://127.0.0.1:8501"
 
@@ -104,3 +105,17 @@ def knock(tmp_path: Path) -> Callable[..., TestClient]:
         return TestClient(app, base_url=url, follow_redirects=False, raise_server_exceptions=False)
 
     return before
+
+
+def browsers_before(routes: list[Route], club: DataFolder, place: Path) -> Callable[[str | None], TestClient]:
+    """Opens a browser of somebody, or of a stranger, before the real guard of these addresses."""
+    page = place / "index.html"
+    page.write_text("", encoding="utf-8")
+    door = read_door(club)
+    app = Starlette(routes=routes, middleware=[Middleware(Guard, door, page)])
+
+    def opened(name: str | None) -> TestClient:
+        cookies = {door.cookie_name: token_of(club, name, Role.PLAYER)} if name else {}
+        return TestClient(app, base_url=HERE, cookies=cookies, follow_redirects=False)
+
+    return opened

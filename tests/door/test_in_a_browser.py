@@ -191,25 +191,12 @@ UNSEEN = {
 """Names that each must meet nowhere."""
 
 
+FOR_WHO_TRAINS = (
+    *("The club's week", "Bring in logs", "Coverage board", "One player", "Next session", "Write a block", "People"),
+)
 NOT_OFFERED = {
-    "Ada Lind": (
-        "The club's week",
-        "Bring in logs",
-        "Coverage board",
-        "One player",
-        "Next session",
-        "Write a block",
-        "People",
-    ),
-    "Otto Orr": (
-        "The club's week",
-        "Bring in logs",
-        "Coverage board",
-        "One player",
-        "Next session",
-        "Write a block",
-        "People",
-    ),
+    "Ada Lind": FOR_WHO_TRAINS,
+    "Otto Orr": FOR_WHO_TRAINS,
     "M. Roe": ("The club's week", "Bring in logs", "What came in", "People", "Audit trail", "My training"),
 }
 """Pages that stand in nobody's menu but theirs to whom they are open."""

@@ -7,46 +7,30 @@ from urllib.parse import quote
 
 import pytest
 from pypdf import PdfReader
-from starlette.applications import Starlette
-from starlette.middleware import Middleware
 from starlette.testclient import TestClient
 
 from dashboard.door import trail
-from dashboard.door.guard import Guard
-from dashboard.door.permits import Role, owner
-from dashboard.door.settings import read_door
+from dashboard.door.permits import owner
 from dashboard.door.trail import Entry, Event
 from dashboard.paper.addresses import SESSION_SHEET, club_week_path, player_path
 from dashboard.paper.routes import paper_routes
 from models.shapes import Code
 from sql.club_file import club_file
 from sql.folder import DataFolder
-from tests.door.conftest import HERE, PEOPLE
+from tests.door.conftest import PEOPLE, browsers_before
 from tests.door.test_guard import must_be_guarded
 from tests.door.test_questions_asked_by_everybody import NAMES, READABLE, WEEK
-from tests.signing_in import token_of
 
 Browser = Callable[[str | None], TestClient]
 
 ACTIVE = set(NAMES) - {"DAN"}
 EVERYBODY = [name for name, *_ in PEOPLE]
 
-pytestmark = pytest.mark.xdist_group("door")  # So that the club is loaded once for all of them.
-
 
 @pytest.fixture
 def browser(club: DataFolder, tmp_path: Path) -> Browser:
     """A browser of somebody, or of a stranger, before the real guard."""
-    page = tmp_path / "index.html"
-    page.write_text("", encoding="utf-8")
-    door = read_door(club)
-    app = Starlette(routes=paper_routes(club), middleware=[Middleware(Guard, door, page)])
-
-    def opened(name: str | None) -> TestClient:
-        cookies = {door.cookie_name: token_of(club, name, Role.PLAYER)} if name else {}
-        return TestClient(app, base_url=HERE, cookies=cookies, follow_redirects=False)
-
-    return opened
+    return browsers_before(paper_routes(club), club, tmp_path)
 
 
 def noted(folder: DataFolder, event: Event) -> list[Entry]:

@@ -7,22 +7,17 @@ from urllib.parse import quote
 from zipfile import ZipFile
 
 import pytest
-from starlette.applications import Starlette
-from starlette.middleware import Middleware
 from starlette.testclient import TestClient
 
 from dashboard.door import trail
-from dashboard.door.guard import Guard
-from dashboard.door.permits import NotPermitted, Role, owner
+from dashboard.door.permits import NotPermitted, owner
 from dashboard.door.person import archive_path, forget_player, person_routes
-from dashboard.door.settings import read_door
 from dashboard.door.trail import Event
 from dashboard.player_archive import player_archive
 from sql.club_file import club_file
 from sql.folder import DataFolder
-from tests.door.conftest import HERE, PEOPLE
+from tests.door.conftest import PEOPLE, browsers_before
 from tests.door.test_questions_asked_by_everybody import NAMES, named_in, reader_of
-from tests.signing_in import token_of
 
 Ask = Callable[[str | None, str], "object"]
 
@@ -33,16 +28,7 @@ TAKEABLE = {"Nora Quill": set(NAMES), "M. Roe": set(), "Ada Lind": {"ADA"}, "Ott
 @pytest.fixture
 def browser(club: DataFolder, tmp_path: Path) -> Callable[[str | None], TestClient]:
     """A browser of somebody, or of a stranger, before the real guard."""
-    page = tmp_path / "index.html"
-    page.write_text("", encoding="utf-8")
-    door = read_door(club)
-    app = Starlette(routes=person_routes(club), middleware=[Middleware(Guard, door, page)])
-
-    def opened(name: str | None) -> TestClient:
-        cookies = {door.cookie_name: token_of(club, name, Role.PLAYER)} if name else {}
-        return TestClient(app, base_url=HERE, cookies=cookies, follow_redirects=False)
-
-    return opened
+    return browsers_before(person_routes(club), club, tmp_path)
 
 
 def noted(folder: DataFolder, event: Event) -> list[tuple[str | None, str | None, str | None]]:

@@ -20,8 +20,6 @@ from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE
 from tests.door.test_questions_asked_by_everybody import NAMES, READABLE, must_be_refused, reader_of
 
-pytestmark = pytest.mark.xdist_group("door")  # So that the club is loaded once for all of them.
-
 Ask = Callable[[Desk, str], Any]
 
 DAY, DAY_AFTER = date(2025, 3, 14), date(2025, 3, 15)
