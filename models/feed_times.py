@@ -7,6 +7,7 @@ centre line, positive towards the player's right.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import get_args
 
 import numpy as np
@@ -44,12 +45,8 @@ def feed_physics(
     tolerance_cm: float = HALF_LONG_TOLERANCE_CM,
 ) -> FeedPhysics:
     """The physics of the balls that N lines describe. Raises OutOfBounds for a feeder that can feed no ball."""
-    sets = list(sets)
     kinds, kind_of_line = alike(lines)
-    flights = [
-        follow(typical.feeds, each, step_s=_STEP_S)
-        for typical, each in zip(typical_by_set(kinds, sets), sets, strict=True)
-    ]
+    flights = _typical_flights(tuple(kinds), tuple(sets))
     lengths = np.array([length_of(flight, tolerance_cm=tolerance_cm) for flight in flights]).T[kind_of_line]
     return FeedPhysics(
         angle_deg=range_over(angle_deg(flight)[kind_of_line] for flight in flights),
@@ -58,6 +55,15 @@ def feed_physics(
         lengths=tuple(_agreed(by_set) for by_set in lengths),
         verdicts=tuple(compare_length(line.length, by_set) for line, by_set in zip(lines, lengths, strict=True)),
     )
+
+
+# Every build of a club asks for the same kinds as the one before.
+@lru_cache(maxsize=8)
+def _typical_flights(kinds: tuple[Described, ...], sets: tuple[Coefficients, ...]) -> list[Flights]:
+    return [
+        follow(typical.feeds, each, step_s=_STEP_S)
+        for typical, each in zip(typical_by_set(kinds, sets), sets, strict=True)
+    ]
 
 
 def angle_deg(flights: Flights) -> FloatArray:

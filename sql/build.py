@@ -1,7 +1,7 @@
 """A build: every SQL model made into a table of a new published file, which then takes the place of the old one."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
@@ -226,22 +226,22 @@ def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: s
         columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
         if columns != list(model.columns):
             raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
-        _comment(connection, f"table {model.table}", model.about)
-        for column, meaning in model.columns.items():
-            _comment(connection, f'column {model.table}."{column}"', meaning)
+        connection.execute("; ".join(_comments(model)))
 
 
-def _comment(connection: duckdb.DuckDBPyConnection, thing: str, text: str) -> None:
-    connection.execute(f"comment on {thing} is {literal(text)}")
+def _comments(model: Contract) -> Iterator[str]:
+    yield f"comment on table {model.table} is {literal(model.about)}"
+    for column, meaning in model.columns.items():
+        yield f'comment on column {model.table}."{column}" is {literal(meaning)}'
 
 
 def _run_checks(connection: duckdb.DuckDBPyConnection, model: Contract) -> list[str]:
     grain = ", ".join(model.grain)
-    twice = f"select {grain} from {model.table} group by {grain} having count(*) > 1 limit 3"
-    empty = f"select {grain} from {model.table} where {' or '.join(f'{g} is null' for g in model.grain)} limit 3"
-    for question, fault in ((twice, "more than one row for"), (empty, "an empty key in")):
-        if offending := connection.execute(question).fetchall():
-            raise BuildFailed(f"{model.table}: {fault} {grain}: {offending}")
+    is_empty = " or ".join(f"{key} is null" for key in model.grain)
+    keys = f"select {grain} from {model.table} group by {grain} having count(*) > 1 or {is_empty} limit 3"
+    if offending := connection.execute(keys).fetchall():
+        fault = "an empty key in" if None in offending[0] else "more than one row for"
+        raise BuildFailed(f"{model.table}: {fault} {grain}: {offending}")
     return [warning for check in model.checks if (warning := _broken(connection, model, check))]
 
 

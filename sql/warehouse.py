@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 import duckdb
@@ -143,8 +144,12 @@ def _opened(file: Path) -> duckdb.DuckDBPyConnection:
         raise FolderProblem(f"{file}: cannot be opened ({_first_line(error)}). {what_now}") from error
 
 
-def _stamp(file: Path) -> tuple[int, int] | None:
-    return (file.stat().st_mtime_ns, file.stat().st_size) if file.exists() else None
+def _stamp(file: Path) -> tuple[int, int, int] | None:
+    try:
+        seen = file.stat()
+    except FileNotFoundError:
+        return None
+    return seen.st_ino, seen.st_mtime_ns, seen.st_size
 
 
 def _require_not_lost(folder: DataFolder) -> None:
@@ -228,7 +233,7 @@ def ask(folder: DataFolder, question: str, parameters: dict[str, Any] | None = N
 
 def _ask_file(publication: Path, question: str, parameters: dict[str, Any]) -> pl.DataFrame:
     """Raises QuestionRefused where the question is at fault, duckdb.Error where the file is."""
-    with read_only(publication) as connection:
+    with _KEPT_OPEN.reader_of(publication) as connection:
         try:
             statements = connection.extract_statements(question)
             if len(statements) != 1 or statements[0].type != duckdb.StatementType.SELECT:
@@ -255,12 +260,46 @@ def _whole_sums(answer: pl.DataFrame) -> pl.DataFrame:
 @contextmanager
 def read_only(publication: Path) -> Iterator[duckdb.DuckDBPyConnection]:
     """A published file, open for reading; the files around it are out of reach."""
-    config: dict[str, Any] = {"enable_external_access": "false", "lock_configuration": "true"}
-    connection = duckdb.connect(str(publication), read_only=True, config=config)
+    connection = _opened_to_read(publication)
     try:
         yield connection
     finally:
         connection.close()
+
+
+def _opened_to_read(publication: Path) -> duckdb.DuckDBPyConnection:
+    config: dict[str, Any] = {"enable_external_access": "false", "lock_configuration": "true"}
+    return duckdb.connect(str(publication), read_only=True, config=config)
+
+
+class _KeptOpen:
+    """The published file that was asked last, kept open: to open one takes longer than most answers."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._file: object = None
+        self._connection: duckdb.DuckDBPyConnection | None = None
+
+    @contextmanager
+    def reader_of(self, publication: Path) -> Iterator[duckdb.DuckDBPyConnection]:
+        """A reader of its own, for one question. A newer file takes the place of the one that is kept."""
+        with self._lock:
+            file = (publication, _stamp(publication))
+            if self._connection is None or file != self._file:
+                self._close()
+                self._connection = _opened_to_read(publication)
+                self._file = file
+            reader = self._connection.cursor()
+        with reader:
+            yield reader
+
+    def _close(self) -> None:
+        if self._connection is not None:
+            self._connection.close()
+            self._connection = None
+
+
+_KEPT_OPEN = _KeptOpen()
 
 
 def _first_line(error: Exception) -> str:

@@ -71,29 +71,47 @@ def test_a_reader_keeps_its_publication_while_newer_ones_take_its_place(folder: 
 
 
 @pytest.mark.usefixtures("_few_tables")
-def test_readers_in_other_processes_never_see_half(folder: DataFolder, load_files: Load) -> None:
+def test_readers_in_other_processes_never_see_half(folder: DataFolder, load_files: Load, tmp_path: Path) -> None:
     """Every answer is one of the two states of the log, however often they change places."""
     load_files(csv_file("week.csv", WEEK))
     script = (
         "import sys; from pathlib import Path; from sql.folder import DataFolder; from sql.warehouse import ask\n"
-        "folder = DataFolder(Path(sys.argv[1]))\n"
+        "folder, told_to_stop = DataFolder(Path(sys.argv[1])), Path(sys.argv[2])\n"
         "question = 'select (select coalesce(sum(balls), 0) from core.fed_lines), (select balls from report.build)'\n"
-        "print(*sorted({ask(folder, question).row(0) for _ in range(60)}), sep='\\n')\n"
+        "answers = {ask(folder, question).row(0)}\n"
+        "while not told_to_stop.exists(): answers.add(ask(folder, question).row(0))\n"
+        "print(*sorted(answers), sep='\\n')\n"
     )
-    readers = [
-        subprocess.Popen(
-            [sys.executable, "-c", script, str(folder.path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
-        )
-        for _ in range(2)
-    ]
+    command = [sys.executable, "-c", script, str(folder.path), str(tmp_path / "told to stop")]
+    readers = [subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) for _ in range(2)]
     for batch in (4, 5):
         withdraw(folder, batch, "tester")
         load_files(csv_file("week.csv", WEEK))
+    (tmp_path / "told to stop").touch()
 
     for reader in readers:
         output, told = reader.communicate(timeout=120)
         assert reader.returncode == 0, told.decode()
         assert set(output.decode().splitlines()) <= {"(0, 0)", "(40, 40)"}
+
+
+@pytest.mark.usefixtures("_few_tables")
+def test_another_file_under_the_name_of_the_one_asked_before_is_read_anew(
+    folder: DataFolder, load_files: Load, tmp_path: Path
+) -> None:
+    """So a restored club answers at once, though a publication is kept open after it was asked."""
+    load_files(csv_file("week.csv", WEEK))
+    shutil.copytree(folder.path, tmp_path / "before")
+    withdraw(folder, 4, "tester")
+    assert ask(folder, "select count(*) from core.fed_lines").item() == 0
+
+    in_force = folder.publication_in_force()
+    assert in_force is not None
+    before = DataFolder(tmp_path / "before").publication_in_force()
+    assert before is not None
+    before.replace(in_force)
+
+    assert ask(folder, "select count(*) from core.fed_lines").item() == 1
 
 
 def test_a_check_that_stops_leaves_the_old_publication_in_force(
