@@ -1,20 +1,27 @@
-"""What tests everywhere need: one browser for the whole process, and pages that open at once."""
+"""What tests everywhere need: browsers that open at once, clubs that are made once, and pages that are not searched."""
 
 import os
 import shutil
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import hypothesis
 import pytest
 from filelock import FileLock
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, expect, sync_playwright
 
 from sql.folder import DataFolder
 
 # No test fails because the machine was slow.
 hypothesis.settings.register_profile("unhurried", deadline=None)
 hypothesis.settings.load_profile("unhurried")
+
+OpenBrowser = Callable[..., BrowserContext]
+
+PATIENCE_MS = 60_000
+expect.set_options(timeout=PATIENCE_MS)
 
 MadeOnce = Callable[[str, Callable[[DataFolder], object]], DataFolder]
 
@@ -69,3 +76,42 @@ def chromium() -> Iterator[Browser]:
         browser = playwright.chromium.launch(executable_path=executable, args=BROWSER_FLAGS)
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="session")
+def _emptied_browsers() -> dict[str, list[BrowserContext]]:
+    return defaultdict(list)
+
+
+@pytest.fixture
+def open_browser(
+    chromium: Browser, _emptied_browsers: dict[str, list[BrowserContext]]
+) -> Iterator[Callable[..., BrowserContext]]:
+    """Opens a browser of its own, in which nothing of anybody is left.
+
+    It may have been used before: then it has the scripts of Streamlit already, which take a new one seconds to read.
+    """
+    given: list[tuple[str, BrowserContext]] = []
+
+    def opened(**options: Any) -> BrowserContext:
+        kind = repr(sorted(options.items()))
+        context = _emptied_browsers[kind].pop() if _emptied_browsers[kind] else chromium.new_context(**options)
+        context.set_default_timeout(PATIENCE_MS)
+        given.append((kind, context))
+        return context
+
+    yield opened
+    for kind, context in given:
+        _empty(context)
+        _emptied_browsers[kind].append(context)
+
+
+def _empty(context: BrowserContext) -> None:
+    context.unroute_all()
+    first, *others = context.pages or [context.new_page()]
+    for page in others:
+        page.close()
+    first.goto("about:blank")  # Left open, for what a browser has read of a script goes with its last page.
+    everything = {"origin": "*", "storageTypes": "all"}
+    context.new_cdp_session(first).send("Storage.clearDataForOrigin", everything)
+    context.clear_cookies()

@@ -35,11 +35,14 @@ CHOOSING = (Role.COORDINATOR, Role.COACH)
 
 @dataclass
 class Drawn:
-    """A page as it was drawn: its title, all that it says, and what went wrong."""
+    """A page as it was drawn: its title, all that it says, and what went wrong; the pages that the menu offers."""
 
     title: str = ""
     said: list[str] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
+    menu: tuple[str, ...] = ()
+    sent: str = ""
+    """Whatever reached the browser, figures and drawings too."""
 
     def take(self, element: Element) -> None:
         """One more element of the page."""
@@ -110,8 +113,12 @@ class Tab:
         self.connection.send(asked.SerializeToString())
         drawn = Drawn()
         while True:
-            told = ForwardMsg.FromString(bytes(self.connection.recv(timeout=PATIENCE_S)))
+            received = bytes(self.connection.recv(timeout=PATIENCE_S))
+            drawn.sent += received.decode("utf-8", errors="replace")
+            told = ForwardMsg.FromString(received)
             kind = told.WhichOneof("type")
+            if kind == "navigation":
+                drawn.menu = tuple(page.page_name for page in told.navigation.app_pages if not page.is_hidden)
             if kind == "delta" and told.delta.WhichOneof("type") == "new_element":
                 drawn.take(told.delta.new_element)
             if kind == "script_finished" and told.script_finished != ForwardMsg.FINISHED_EARLY_FOR_RERUN:

@@ -1,18 +1,18 @@
 """The coach's pages: what they say of the demo club's planted players, and what they say when there is nothing."""
 
-from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from urllib.parse import parse_qs, urlparse
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from dashboard import questions
 from dashboard.questions import owners_desk
 from demo_data import stories
 from ingest.loading import load
 from sql.folder import DataFolder
+from tests.conftest import OpenBrowser
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import board_rows, opened, rows, shown, words
 from tests.signing_in import cookie_of
@@ -477,16 +477,15 @@ def test_a_player_without_a_test_set_is_told_what_one_is(demo_club):
 
 
 @pytest.fixture
-def phone(chromium: Browser, small_club_served: tuple[DataFolder, str]) -> Iterator[Page]:
+def phone(open_browser: OpenBrowser, small_club_served: tuple[DataFolder, str]) -> Page:
     """The board on a phone's screen, drawn to the end."""
     folder, url = small_club_served
-    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context = open_browser(viewport={"width": 390, "height": 844})
     context.add_cookies([cookie_of(folder, url)])
     page = context.new_page()
     page.goto(f"{url}/board")
-    page.get_by_role("link", name="Ada Lind").wait_for(timeout=60_000)
-    yield page
-    context.close()
+    page.get_by_role("link", name="Ada Lind").wait_for()
+    return page
 
 
 def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_player(phone: Page):
@@ -497,9 +496,9 @@ def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_p
 
     phone.get_by_role("link", name="Ada Lind").click()
 
-    expect(phone.get_by_role("heading", name="Ada Lind")).to_be_visible(timeout=60_000)
+    expect(phone.get_by_role("heading", name="Ada Lind")).to_be_visible()
     assert phone.url.endswith("/one_player?player=ADA")
-    expect(phone.get_by_text("Load is described here; it predicts nothing.")).to_be_visible(timeout=60_000)
+    expect(phone.get_by_text("Load is described here; it predicts nothing.")).to_be_visible()
     assert not phone.locator("[data-testid=stMain]").evaluate(wider)
 
 
@@ -507,7 +506,7 @@ def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_p
 def test_a_name_that_stays_while_the_board_scrolls_hides_what_passes_under_it(phone: Page, theme: str):
     phone.emulate_media(color_scheme=theme)
     phone.reload()
-    phone.get_by_role("link", name="Ada Lind").wait_for(timeout=60_000)
+    phone.get_by_role("link", name="Ada Lind").wait_for()
     background = "element => getComputedStyle(element).backgroundColor"
 
     page_colour = phone.locator("[data-testid=stApp]").evaluate(background)

@@ -4,15 +4,15 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from sql.folder import DataFolder
 from sql.warehouse import ask
+from tests.conftest import OpenBrowser
 from tests.signing_in import cookie_of
 
 pytestmark = pytest.mark.browser
 
-PATIENCE_MS = 60_000
 
 FAULTY = """\
 session_date,player,coach,block,setup,spin,length,balls,good,minutes
@@ -24,14 +24,11 @@ session_date,player,coach,block,setup,spin,length,balls,good,minutes
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    context = chromium.new_context(viewport={"width": 1280, "height": 1400}, accept_downloads=True)
-    page = context.new_page()
-    page.set_default_timeout(PATIENCE_MS)
+def page(open_browser: OpenBrowser) -> Iterator[Page]:
+    page = open_browser(viewport={"width": 1280, "height": 1400}).new_page()
     asked: list[str] = []
-    context.on("request", lambda request: asked.append(request.url))
+    page.on("request", lambda request: asked.append(request.url))
     yield page
-    context.close()
     assert asked
     outside = [url for url in asked if not url.startswith(("http://127.0.0.1:", "data:", "blob:"))]
     assert not outside, "the browser asked somebody outside this machine"
@@ -44,7 +41,7 @@ def drop(page: Page, name: str, content: bytes) -> None:
 def board_row(page: Page, url: str, player: str) -> str:
     page.goto(f"{url}/board")
     row = page.locator("tr", has_text=player)
-    expect(row).to_be_visible(timeout=PATIENCE_MS)
+    expect(row).to_be_visible()
     return row.inner_text()
 
 
@@ -62,13 +59,13 @@ def test_three_mistakes_are_read_mended_and_loaded_and_the_board_changes(
 
     page.goto(f"{url}/bring_in")
     drop(page, "week-11.csv", FAULTY.encode())
-    expect(page.get_by_text("Verdict: nothing is stored yet")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_text("Verdict: nothing is stored yet")).to_be_visible()
     for told in ("use topspin", "use CLEO if that is meant", "count again: good may be at most balls"):
-        expect(page.get_by_text(told).first).to_be_visible(timeout=PATIENCE_MS)
+        expect(page.get_by_text(told).first).to_be_visible()
     assert batches(small_club) == before
 
     page.get_by_role("button", name="Load", exact=True).click()
-    expect(page.get_by_text("1 line accepted, 3 lines refused")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_text("1 line accepted, 3 lines refused")).to_be_visible()
     assert "1 of 6" in board_row(page, url, "Cléo Marsh")
 
     page.goto(url)
@@ -82,7 +79,7 @@ def test_three_mistakes_are_read_mended_and_loaded_and_the_board_changes(
     page.goto(f"{url}/bring_in")
     drop(page, download.value.suggested_filename, mended.encode())
     page.get_by_role("button", name="Load", exact=True).click()
-    expect(page.get_by_text("3 lines accepted, none refused")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_text("3 lines accepted, none refused")).to_be_visible()
 
     assert "4 of 6" in board_row(page, url, "Cléo Marsh")
     assert (

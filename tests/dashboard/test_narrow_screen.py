@@ -1,24 +1,23 @@
 """The coordinator's pages on a phone: 390 CSS pixels wide, in a real browser."""
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 
 from sql.folder import DataFolder
+from tests.conftest import OpenBrowser
 from tests.signing_in import cookie_of
 
 pytestmark = pytest.mark.browser
-
-PATIENCE_MS = 60_000
 
 WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain]')].map(e => e.scrollWidth)"
 
 
 def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
-    small_club_served: tuple[DataFolder, str], chromium: Browser
+    small_club_served: tuple[DataFolder, str], open_browser: OpenBrowser
 ) -> None:
     """Wide tables scroll in a frame of their own; what one reads and fills in fits."""
     folder, url = small_club_served
-    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context = open_browser(viewport={"width": 390, "height": 844})
     context.add_cookies([cookie_of(folder, url)])  # type: ignore[list-item]
     page = context.new_page()
 
@@ -33,8 +32,7 @@ def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
         ("trail", "The latest 500 entries at most"),
     ):
         page.goto(f"{url}/{path}")
-        expect(page.get_by_text(last_thing).first).to_be_visible(timeout=PATIENCE_MS)
+        expect(page.get_by_text(last_thing).first).to_be_visible()
         widths[path] = page.evaluate(WIDTHS)
-    context.close()
 
     assert set(map(tuple, widths.values())) == {(390, 390)}

@@ -13,13 +13,14 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 from streamlit.testing.v1 import AppTest
 
 from ingest.loading import Incoming, load
 from models.shapes import BLANKS
 from sql.folder import DataFolder
 from sql.warehouse import ask
+from tests.conftest import OpenBrowser
 from tests.dashboard.shown import opened, plain
 from tests.signing_in import cookie_of
 
@@ -28,7 +29,6 @@ NAUGHTY = sorted(
     {text.strip(BLANKS) for text in LIST if len(text) <= 40 and set(text) & set("<>&*_`[]$\\{}|~#\"'=+-@\u202e\u2066")}
 )[::3]
 PLAIN = [f"Plain {at}" for at in range(len(NAUGHTY))]
-PATIENCE_MS = 60_000
 OURS = ("http://127.0.0.1:", "data:", "blob:")
 PAGES = ("club_week", "came_in", "board", "one_player", "next_session", "setups", "write_block", "my_training")
 
@@ -114,30 +114,29 @@ def test_the_board_has_every_name_as_it_was_typed(naughty: DataFolder) -> None:
 def raw_downloads(tab: Page, url: str) -> int:
     """How often a table offers its raw cells as CSV, which a spreadsheet would run (OWASP, "CSV Injection")."""
     tab.goto(url)
-    tab.get_by_test_id("stDataFrame").first.hover(timeout=PATIENCE_MS)
-    expect(tab.get_by_role("button", name="Search").first).to_be_visible(timeout=PATIENCE_MS)
+    tab.get_by_test_id("stDataFrame").first.hover()
+    expect(tab.get_by_role("button", name="Search").first).to_be_visible()
     return tab.get_by_role("button", name="Download").count()
 
 
 @pytest.mark.browser
 def test_a_browser_shows_the_names_as_text_and_neither_runs_them_nor_lets_a_spreadsheet_do_so(
-    naughty: DataFolder, served: Callable[[DataFolder], str], chromium: Browser
+    naughty: DataFolder, served: Callable[[DataFolder], str], open_browser: OpenBrowser
 ) -> None:
     url = served(naughty)
-    context = chromium.new_context(viewport={"width": 1280, "height": 1400})
+    context = open_browser(viewport={"width": 1280, "height": 1400})
     context.add_cookies([cookie_of(naughty, url)])  # type: ignore[list-item]
     tab, run = context.new_page(), []
     tab.on("dialog", lambda dialog: (run.append(dialog.message), dialog.dismiss()))
-    context.on("request", lambda request: run.append(request.url) if not request.url.startswith(OURS) else None)
+    tab.on("request", lambda request: run.append(request.url) if not request.url.startswith(OURS) else None)
 
     for view in ("club_week", "setups", "one_player?player=N9", "board"):
         tab.goto(f"{url}/{view}")
-        expect(tab.get_by_role("heading", level=1)).to_be_visible(timeout=PATIENCE_MS)
-        expect(tab.get_by_test_id("stStatusWidget")).to_have_count(0, timeout=PATIENCE_MS)
-    expect(tab.locator("table").first).to_be_visible(timeout=PATIENCE_MS)
+        expect(tab.get_by_role("heading", level=1)).to_be_visible()
+        expect(tab.get_by_test_id("stStatusWidget")).to_have_count(0)
+    expect(tab.locator("table").first).to_be_visible()
     shown = " ".join(tab.locator("table").first.text_content().split())
     downloads = raw_downloads(tab, f"{url}/came_in")
-    context.close()
 
     assert run == []
     assert downloads == 0

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 from streamlit.testing.v1 import AppTest
 
 from dashboard.cautions import MOVING_A_FEEDER, WHO_DECIDES
@@ -17,13 +17,13 @@ from models.feeds import Feeds
 from models.flight import simulate
 from sql.folder import DataFolder
 from sql.warehouse import ask
+from tests.conftest import OpenBrowser
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import opened, plain, rows, shown, words
 from tests.signing_in import cookie_of
 
 SETUPS = "views/setups.py"
 MOVED, CHECKED, CALIBRATED = "I moved the feeder", "Check balls", "Calibrate"
-PATIENCE_MS = 60_000
 
 FEEDERS = """\
 feeder,name,speed_dial_lowest,speed_dial_highest
@@ -389,14 +389,14 @@ def test_a_club_without_setups_is_told_to_bring_them_in(tmp_path: Path):
 
 @pytest.mark.browser
 def test_on_a_phone_the_drawing_is_shown_and_the_page_does_not_scroll_sideways(
-    chromium: Browser, served: Callable[[DataFolder], str], club: DataFolder
+    open_browser: OpenBrowser, served: Callable[[DataFolder], str], club: DataFolder
 ):
     url = served(club)
-    context = chromium.new_context(viewport={"width": 390, "height": 844}, color_scheme="dark")
+    context = open_browser(viewport={"width": 390, "height": 844}, color_scheme="dark")
     context.add_cookies([cookie_of(club, url)])
     page = context.new_page()
     page.goto(f"{url}/setups")
-    expect(page.get_by_text(WHO_DECIDES)).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_text(WHO_DECIDES)).to_be_visible()
 
     drawing = page.get_by_role("img", name="The table from above")
     expect(drawing).to_be_visible()
@@ -404,7 +404,6 @@ def test_on_a_phone_the_drawing_is_shown_and_the_page_does_not_scroll_sideways(
     widths = page.evaluate(
         "[document.documentElement, document.querySelector('[data-testid=stMain]')].map(e => e.scrollWidth)"
     )
-    context.close()
 
     assert shape[0] == pytest.approx(shape[1], abs=0.01)
     assert widths == [390, 390]

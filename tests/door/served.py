@@ -2,11 +2,12 @@
 
 import os
 import shutil
+import socket
 import subprocess
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import pytest
@@ -18,17 +19,27 @@ from tests.torture.commands import halflong_in_full
 
 ROOT = Path(__file__).parents[2]
 PATIENCE_S = 120.0
+_PORTS: list[int] = []
 
 
 @contextmanager
 def screens(folder: DataFolder, log: Path, port: int | None = None, **variables: str) -> Iterator[str]:
     """Serve a club; the address at which it answers."""
-    port = port or free_port("127.0.0.1")
+    port = port or _port_again()
     command = ("serve", "--data", str(folder.path), "--no-open", "--port", str(port))
     with started(_halflong, variables, command, said=log) as server:
         url = f"http://127.0.0.1:{port}"
         wait_until_answered(f"{url}/_stcore/health", server.is_alive, log)
         yield url
+
+
+def _port_again() -> int:
+    """A port that this process has used before, if it is free: to a browser the screens are those that it knows."""
+    for port in _PORTS:
+        with suppress(OSError), socket.create_server(("127.0.0.1", port)):
+            return port
+    _PORTS.append(free_port("127.0.0.1"))
+    return _PORTS[-1]
 
 
 def _halflong(variables: dict[str, str], command: tuple[str, ...]) -> None:

@@ -6,7 +6,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from dashboard.door import accounts, invitations, trail
 from dashboard.door.invitations import PATH
@@ -15,12 +15,11 @@ from dashboard.door.settings import SECRET_VARIABLE
 from dashboard.serving import free_port
 from sql.club_file import club_file
 from sql.folder import DataFolder
+from tests.conftest import OpenBrowser
 from tests.door.served import provider, screens
 
 pytestmark = pytest.mark.browser
 
-PATIENCE_MS = 60_000
-expect.set_options(timeout=PATIENCE_MS)
 SECRET = "a secret of the tests only"
 
 
@@ -33,7 +32,7 @@ class Served:
 
 
 @pytest.fixture(scope="module")
-def served(loaded_club: DataFolder, chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def served(loaded_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     place = tmp_path_factory.mktemp("provider")
     folder = DataFolder(place / "club")
     shutil.copytree(loaded_club.path, folder.path)
@@ -51,12 +50,8 @@ def served(loaded_club: DataFolder, chromium: Browser, tmp_path_factory: pytest.
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    context = chromium.new_context()
-    page = context.new_page()
-    page.set_default_timeout(PATIENCE_MS)
-    yield page
-    context.close()
+def page(open_browser: OpenBrowser) -> Page:
+    return open_browser().new_page()
 
 
 def vouched_as(page: Page, name: str) -> None:

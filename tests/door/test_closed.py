@@ -1,0 +1,97 @@
+"""What is not open to somebody, asked of the screens as they are served: nothing of it reaches their browser."""
+
+import shutil
+from collections.abc import Iterator
+
+import pytest
+
+from dashboard.door import trail
+from dashboard.door.permits import Role, owner
+from dashboard.door.trail import Event
+from sql.club_file import club_file
+from sql.folder import DataFolder
+from tests.door.served import screens
+from tests.tabs import Visitor, visitor
+
+FOR_WHO_TRAINS = ("board", "one_player?player=ADA", "one_player?player=BEN", "next_session?player=ADA", "write_block")
+FOR_WHO_KEEPS_THE_LOGS = ("club_week", "bring_in", "came_in", "people", "trail")
+
+CLOSED = {
+    "Ada Lind": FOR_WHO_TRAINS + FOR_WHO_KEEPS_THE_LOGS,
+    "Otto Orr": FOR_WHO_TRAINS + FOR_WHO_KEEPS_THE_LOGS,
+    "M. Roe": FOR_WHO_KEEPS_THE_LOGS,
+}
+"""The pages that are not open to each."""
+
+NOT_THEIRS = {
+    "Ada Lind": ("my_training?player=BEN", "my_training?player=CLEO"),
+    "Otto Orr": ("my_training?player=ADA", "my_training?player=CLEO"),
+    "M. Roe": ("one_player?player=CLEO", "next_session?player=CLEO"),
+}
+"""Open pages, asked for somebody who is not theirs to see."""
+
+UNSEEN = {
+    "Ada Lind": ("Ben Orr", "Cléo Marsh", "Dan Voss"),
+    "Otto Orr": ("Ada Lind", "Cléo Marsh", "Dan Voss"),
+    "M. Roe": ("Cléo Marsh", "Dan Voss"),
+}
+"""Names that each must meet nowhere."""
+
+OFFERED = {
+    "Ada Lind": {"My training", "What is stored"},
+    "Otto Orr": {"My training", "What is stored"},
+    "M. Roe": {"Coverage board", "One player", "Next session", "Setups", "Write a block", "What is stored"},
+}
+"""All that stands in the menu of each."""
+
+
+@pytest.fixture(scope="module")
+def served(loaded_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[DataFolder, str]]:
+    place = tmp_path_factory.mktemp("served")
+    folder = DataFolder(shutil.copytree(loaded_club.path, place / "club"))
+    with screens(folder, place / "screens.log") as url:
+        yield folder, url
+
+
+@pytest.fixture(params=CLOSED)
+def somebody(request: pytest.FixtureRequest, served: tuple[DataFolder, str]) -> tuple[str, Visitor]:
+    """Each in turn, signed in; the account is there."""
+    return request.param, visitor(*served, request.param, Role.PLAYER)
+
+
+def test_pages_and_people_that_are_not_theirs_stay_closed(
+    somebody: tuple[str, Visitor], served: tuple[DataFolder, str]
+) -> None:
+    name, visitor = somebody
+    refused = refusals_of(served[0], name)
+    for address, sentence in (
+        *((address, "This page is not open to you.") for address in CLOSED[name]),
+        *((address, "The data of this player are not open to you.") for address in NOT_THEIRS[name]),
+    ):
+        drawn = visitor.draw(*address.split("?"))
+        assert any(sentence in said for said in drawn.said), address
+        assert not [other for other in UNSEEN[name] if other in drawn.sent], address
+
+    assert refusals_of(served[0], name) >= refused + len(CLOSED[name]) + len(NOT_THEIRS[name])
+
+
+def test_the_menu_offers_what_is_open_and_the_first_page_names_nobody_else(somebody: tuple[str, Visitor]) -> None:
+    name, visitor = somebody
+    drawn = visitor.draw("")
+
+    assert set(drawn.menu) == OFFERED[name]
+    assert drawn.faults == []
+    assert not [other for other in UNSEEN[name] if other in drawn.sent]
+
+
+def test_what_is_open_does_name_those_whom_it_is_about(served: tuple[DataFolder, str]) -> None:
+    """Else no name would be missed above."""
+    drawn = visitor(*served, "Nora Quill", Role.COORDINATOR).draw("board")
+
+    assert [name for name in ("Ada Lind", "Ben Orr", "Cléo Marsh") if name not in drawn.sent] == []
+
+
+def refusals_of(folder: DataFolder, name: str) -> int:
+    with club_file(folder) as connection:
+        entries = trail.entries(connection, owner("test"), 1000, Event.REFUSAL)
+    return sum(entry.name == name for entry in entries)
