@@ -98,11 +98,12 @@ def follow(
     first = fly_first_leg(feeds, coefficients, step_s)
     landing = fall_to_table(first, coefficients)
     second, spin_rad_s = _fly_second_leg(landing, feeds.spin_rad_s(), coefficients, step_s)
+    second_fall = fall_to_table(second, coefficients)
     return Flights(
         **_seen_at_net(first, coefficients),
         **_seen_at_landing(first, landing),
-        **_seen_after_bounce(second, spin_rad_s, player_plane_cm),
-        **_seen_at_second_bounce(fall_to_table(second, coefficients)),
+        **_seen_after_bounce(second, spin_rad_s, player_plane_cm, second_fall),
+        **_seen_at_second_bounce(second_fall),
     )
 
 
@@ -197,9 +198,11 @@ def _seen_at_landing(first: Track, landing: Moment) -> dict[str, FloatArray]:
     }
 
 
-def _seen_after_bounce(second: Track, spin_rad_s: FloatArray, player_plane_cm: float) -> dict[str, FloatArray]:
+def _seen_after_bounce(
+    second: Track, spin_rad_s: FloatArray, player_plane_cm: float, second_fall: Moment
+) -> dict[str, FloatArray]:
     vx, vy, _ = second.velocity_mps[0]
-    top, plane = second.top(), second.crossing(X, player_plane_cm / 100)
+    top, plane = second.top(), second.crossing(X, player_plane_cm / 100).until(second_fall)
     return {
         "topspin_after_rps": (spin_rad_s[1] * vx - spin_rad_s[0] * vy) / (tau * np.hypot(vx, vy)),
         "bounce_apex_time_s": top.time_s,

@@ -42,7 +42,7 @@ from models.settings import Settings
 from models.typical import Described
 from sql.judging import Evidence, told
 
-VERSION = 1
+VERSION = 2
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:

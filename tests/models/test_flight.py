@@ -10,7 +10,7 @@ from models.aiming import aim, landing_miss_cm
 from models.coefficients import ALL_SETS, SET_A
 from models.feeds import Feeds, WantedFeeds
 from models.flight import air_acceleration, path_cm, simulate
-from models.motion import Moment, Z, fly
+from models.motion import STEP_S, Moment, Z, fly
 from models.table import BOUNCE_DROP_CM, BOUNCE_RISE_CM
 
 NO_AIR = replace(SET_A, drag_coefficient=0.0, lift_factor=0.0)
@@ -218,6 +218,28 @@ def test_a_short_ball_is_met_at_the_top_of_its_bounce():
     assert flights.bounces_twice_on_table[0]
     assert np.isnan(flights.plane_time_s[0])
     assert flights.contact_time_s[0] == flights.bounce_apex_time_s[0]
+
+
+def test_shorter_steps_change_no_landing_by_a_hundredth_of_a_millimetre_and_nothing_that_happens_at_all():
+    """Among these are balls that would pass the player's plane below the table, in what is left of their last step."""
+    draw, many = np.random.default_rng(1).uniform, 4000
+    feeds = Feeds.of(
+        x_cm=draw(-60, 100, many),
+        y_cm=draw(-70, 70, many),
+        height_cm=draw(20, 50, many),
+        speed_mps=draw(3, 15, many),
+        elevation_deg=draw(-10, 25, many),
+        yaw_deg=draw(-15, 15, many),
+        topspin_rps=draw(-60, 80, many),
+        sidespin_rps=draw(-40, 40, many),
+    )
+    usual, fine = simulate(feeds), simulate(feeds, step_s=STEP_S / 16)
+
+    for name, value in vars(usual).items():
+        assert np.array_equal(np.isnan(value), np.isnan(getattr(fine, name))), name
+    for name in ("landing_x_cm", "landing_y_cm", "net_clearance_cm", "second_x_cm", "second_y_cm"):
+        assert np.nanmax(np.abs(getattr(usual, name) - getattr(fine, name))) < 1e-3, name
+    assert np.nanmax(np.abs(usual.contact_time_s - fine.contact_time_s)) < 1e-3
 
 
 def test_a_ball_runs_to_a_plane_nearer_the_table_sooner():
