@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, closing, contextmanager
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
@@ -273,25 +273,23 @@ def _opened_to_read(publication: Path) -> duckdb.DuckDBPyConnection:
 
 
 class _KeptOpen:
-    """The published file that was asked last, kept open: to open one takes longer than most answers."""
+    """The published file that was asked last, kept open: to open one anew takes longer than most answers."""
 
     def __init__(self) -> None:
         self._lock = Lock()
         self._file: object = None
         self._connection: duckdb.DuckDBPyConnection | None = None
 
-    @contextmanager
-    def reader_of(self, publication: Path) -> Iterator[duckdb.DuckDBPyConnection]:
-        """A reader of its own, for one question. A newer file takes the place of the one that is kept."""
+    def reader_of(self, publication: Path) -> AbstractContextManager[duckdb.DuckDBPyConnection]:
+        """A connection for one question. A newer file takes the place of the one that is kept."""
         with self._lock:
             file = (publication, _stamp(publication))
             if self._connection is None or file != self._file:
                 self._close()
                 self._connection = _opened_to_read(publication)
                 self._file = file
-            reader = self._connection.cursor()
-        with reader:
-            yield reader
+            # Not a cursor, which would be closed with the connection that it came from.
+            return closing(_opened_to_read(publication))
 
     def _close(self) -> None:
         if self._connection is not None:

@@ -4,7 +4,9 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Event
 
 import duckdb
 import polars as pl
@@ -93,6 +95,33 @@ def test_readers_in_other_processes_never_see_half(folder: DataFolder, load_file
         output, told = reader.communicate(timeout=120)
         assert reader.returncode == 0, told.decode()
         assert set(output.decode().splitlines()) <= {"(0, 0)", "(40, 40)"}
+
+
+@pytest.mark.usefixtures("_few_tables")
+def test_readers_side_by_side_in_one_process_are_answered_while_publications_change(
+    folder: DataFolder, load_files: Load
+) -> None:
+    """As the pages of a served club are: each in a thread of its own."""
+    load_files(csv_file("week.csv", WEEK))
+    told_to_stop = Event()
+
+    def read() -> set[int]:
+        answers = set()
+        while not told_to_stop.is_set():
+            answers.add(int(ask(folder, "select coalesce(sum(balls), 0) from core.fed_lines").item()))
+        return answers
+
+    with ThreadPoolExecutor(4) as threads:
+        readers = [threads.submit(read) for _ in range(4)]
+        try:
+            for batch in (4, 5, 6):
+                withdraw(folder, batch, "tester")
+                load_files(csv_file("week.csv", WEEK))
+        finally:
+            told_to_stop.set()
+
+    assert all(reader.result() <= {0, 40} for reader in readers)
+    assert set.union(*(reader.result() for reader in readers)) == {0, 40}
 
 
 @pytest.mark.usefixtures("_few_tables")
