@@ -150,13 +150,15 @@ class Worker:
 class Office(Worker):
     """Loads logs, withdraws them again, and forgets a guest."""
 
-    at_least = 4
+    at_least = 3
 
     def __init__(self, club: ServedClub) -> None:
         super().__init__(club)
         self._line, self._numbers = CommandLine(club, "office"), count(1)
         self._batches: dict[str, str] = {}
-        self._turns = cycle([self._load_one, self._forget_a_guest, self._load_one, *[self._withdraw_one] * 2])
+        self._turns = cycle(
+            [self._load_one, self._withdraw_one, self._forget_a_guest, *[self._load_one] * 2, self._withdraw_one]
+        )
 
     def step(self) -> None:
         next(self._turns)()

@@ -146,7 +146,7 @@ def soak(served: Served, seconds: float, tell: Tell = lambda _: None) -> Soaked:
     with watched(served.server) as looks, at_work(workers):
         while (left := begun + seconds - time.monotonic()) > 0:
             time.sleep(min(left, FIRST_S))
-            tell(f"{looks[-1].sentence}; {_counts(club.ledger)}; errors: {len(club.ledger.errors)}")
+            tell(f"{looks[-1].sentence}; {_counts(club.ledger)}; errors: {club.ledger.errors[:3] or 'none'}")
     wait_until_handed_over(club.folder)
     the_last_publication_is_shown(club)
     CommandLine(club, "last").give("verify")
