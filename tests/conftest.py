@@ -9,9 +9,11 @@ from typing import Any
 
 import hypothesis
 import pytest
+import streamlit
 from filelock import FileLock
 from playwright.sync_api import Browser, BrowserContext, expect, sync_playwright
 
+from dashboard.serving import CONFIG
 from sql.folder import DataFolder
 
 # No test fails because the machine was slow.
@@ -38,8 +40,9 @@ BROWSER_FLAGS = [
 
 
 @pytest.fixture(scope="session", autouse=True)
-def _no_search_for_components() -> Iterator[None]:
-    """Streamlit's test driver would look through every installed package at each run of a page, for what none has."""
+def _pages_as_they_are_served() -> Iterator[None]:
+    """Streamlit's test driver would search each page for bare values to show, and every package for parts of pages."""
+    streamlit.config.set_option("runner.magicEnabled", CONFIG["runner.magicEnabled"])
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("streamlit.components.v2.manifest_scanner.scan_component_manifests", list)
         yield

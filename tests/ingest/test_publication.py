@@ -111,10 +111,10 @@ def test_readers_side_by_side_in_one_process_are_answered_while_publications_cha
             answers.add(int(ask(folder, "select coalesce(sum(balls), 0) from core.fed_lines").item()))
         return answers
 
-    with ThreadPoolExecutor(4) as threads:
-        readers = [threads.submit(read) for _ in range(4)]
+    with ThreadPoolExecutor(2) as threads:
+        readers = [threads.submit(read) for _ in range(2)]
         try:
-            for batch in (4, 5, 6):
+            for batch in (4, 5):
                 withdraw(folder, batch, "tester")
                 load_files(csv_file("week.csv", WEEK))
         finally:

@@ -81,7 +81,8 @@ def run(
     die_at_step: int = 0,
 ) -> Ended:
     """Run a command to its end; or kill it after so many seconds, or at so many steps of work on files."""
-    begun = time.monotonic()
+    steps, begun = said.with_suffix(".steps"), time.monotonic()
+    steps.unlink(missing_ok=True)
     with started(target, *arguments, said=said, die_at_step=die_at_step) as process:
         process.join(PATIENCE_S if die_after_s is None else die_after_s)
         if process.exitcode is None:
@@ -90,7 +91,6 @@ def run(
             if die_after_s is None:
                 raise AssertionError(f"still running after {PATIENCE_S} s: {arguments}")
         seconds = time.monotonic() - begun
-    steps = said.with_suffix(".steps")
     counted = int(steps.read_text()) if steps.exists() else 0
     return Ended(process.exitcode or 0, said.read_text(encoding="utf-8"), seconds, counted)
 
@@ -100,9 +100,11 @@ def _run(target: Callable[..., object], arguments: tuple[object, ...], said: Pat
         os.dup2(stream.fileno(), 1)
         os.dup2(stream.fileno(), 2)
     counted = _count_steps(die_at_step)
-    target(*arguments)
-    sys.stdout.flush()
-    said.with_suffix(".steps").write_text(str(counted[0]))
+    try:
+        target(*arguments)
+    finally:  # A command of halflong ends by SystemExit.
+        sys.stdout.flush()
+        said.with_suffix(".steps").write_text(str(counted[0]))
 
 
 def _count_steps(die_at_step: int) -> list[int]:

@@ -24,7 +24,7 @@ SESSIONS, BLOCKS = 10, 200
 CANNOT_MOUNT = 77
 DISK_MB = 48
 FREE_KB_IN_FULL = (0, 8, 64, 256, 400, 520, 800, 1100, 1600, 2200, 3000, 4200)
-FREE_KB = (64, 800, 4200)
+FREE_KB = (64, 1600)
 """Room left on the disk for one load and its build, from nothing to nearly enough."""
 
 

@@ -20,6 +20,7 @@ def test_nothing_is_lost_half_or_double_when_commands_are_killed(victim: Victim)
     """In full: uv run python -m tests.torture --full."""
     kill_in_turn(victim, KILLS)
 
+    assert min(ended.steps for ended in victim.moments.whole.values()) > 10, "there are moments to choose from"
     assert victim.figures.kills >= KILLS
     assert victim.figures.acknowledged >= 3
     assert victim.figures.are_sound, summary_of_kills(victim.figures)

@@ -18,7 +18,7 @@ from tests.torture.served_club import Ledger
 from tests.torture.soak import MOST_MORE_HANDLES, Served, Soaked, served, soak, summary
 from tests.torture.watching import PROC, Look, look_at
 
-SECONDS = 10
+SECONDS = 6
 
 needs_proc = pytest.mark.skipif(not PROC.is_dir(), reason="no /proc here: memory and handles cannot be looked at")
 
