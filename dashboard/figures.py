@@ -47,6 +47,11 @@ COVERAGE_BY_VALUE = Figures(
     ("window_days", "covered_balls"),
     "What counts as met?",
 )
+BY_PHYSICS = Figures(
+    "report.physical_coverage",
+    ("balls", "share"),
+    ("window_days", "straight_within_deg", "sharp_from_deg", "hurried_below_s", "unhurried_from_s"),
+)
 PAIRS = Figures("report.coverage_by_pair", ("balls", "is_covered"), ("covered_balls",))
 
 SUCCESS = Figures("report.success", ("balls", "good", "effective_balls", *RATE, *SHRUNK), ("window_days", "rate_balls"))

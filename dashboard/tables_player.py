@@ -7,7 +7,7 @@ from typing import Any
 
 from dashboard import marks, wording, wording_judged
 from dashboard.markup import Markup, element, joined
-from dashboard.phrases import change_in_100, change_range_in_100, day, in_100, label, range_in_100
+from dashboard.phrases import change_in_100, change_range_in_100, day, in_100, label, phrase, range_in_100
 from models.settings import Settings
 
 Row = Mapping[str, Any]
@@ -101,6 +101,21 @@ def _share_cell(row: Row, settings: Settings) -> Markup:
     if row["stands_out"]:
         number = f"▲ {number}"
     return element("td", number, *about, class_="fill", style=f"--share:{row['share']:.0%}")
+
+
+def bands(measure: str, title: str, rows: Sequence[Row]) -> Markup:
+    """From which angles the balls came, or how soon: each word of the measure, and the balls that came so."""
+    fed = sum(row["balls"] for row in rows)
+    body = [
+        element(
+            "tr",
+            element("th", phrase(f"{measure}_band", row["band"]), scope="row", class_="left"),
+            element("td", f"{row['balls']:,} of {fed:,}", class_="number"),
+            element("td", _share_told(row["share"]), class_="number"),
+        )
+        for row in rows
+    ]
+    return marks.table(marks.column_titles((title, "Balls", "Share")), element("tbody", *body), label=title)
 
 
 def orders(rows: Sequence[Row], seen_from: date) -> Markup:

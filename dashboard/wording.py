@@ -109,6 +109,17 @@ def spread(variety: Row) -> list[str]:
     return [even, *sentences]
 
 
+def doubtful_lengths(rows: Sequence[Row]) -> str:
+    """How many balls carry a length that they cannot have, the kind most fed of them, and what becomes of the word."""
+    most = rows[0]
+    kind = ", ".join(phrase(name, most[name]) for name in ("spin", "length"))
+    return (
+        f"**{balls(sum(row['balls'] for row in rows))} in this window are of doubtful length**, most of them "
+        f"{kind} from {verbatim(most['setup_id'])}, which by every calculation would be "
+        f"{label(most['length_by_physics'])}. The log keeps the word as it was written."
+    )
+
+
 def success(row: Row | None, settings: Settings) -> str:
     """How often the ball landed where the drill asked, with its counts and range."""
     if row is None:

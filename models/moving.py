@@ -137,16 +137,6 @@ def range_over(numbers: Iterable[FloatArray]) -> Range:
     return Range(by_set.min(axis=0), by_set.max(axis=0))
 
 
-def clips_net_when_only_turned(
-    wanted: WantedFeeds, x_cm: float, y_cm: float, height_cm: float, sets: Iterable[Coefficients] = ALL_SETS
-) -> BoolArray:
-    """Which feeds (N,) some set of coefficients sends into the net if the moved feeder's head is only turned."""
-    moved = wanted.moved_to(x_cm, y_cm, height_cm)
-    moved.check()
-    flights = [follow(_turned(aim(wanted, each), moved, each), each) for each in sets]
-    return np.asarray(~np.stack([flight.clears_net for flight in flights]).all(axis=0))
-
-
 def _turned(feeds: Feeds, moved: WantedFeeds, coefficients: Coefficients) -> Feeds:
     """The feeds from the new place, the head turned until the ball comes down on the line to the target."""
     facing = Feeds(

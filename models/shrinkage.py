@@ -37,10 +37,6 @@ class Posterior:
         """The rate that the true one stays below with this chance."""
         return np.asarray(special.betaincinv(self.alpha, self.beta, share))
 
-    def chance_within(self, low: float, high: float) -> FloatArray:
-        """The chance (0 to 1) that the true rate lies between two limits, such as a coach's training band."""
-        return np.asarray(special.betainc(self.alpha, self.beta, high) - special.betainc(self.alpha, self.beta, low))
-
 
 def shrink(group: npt.ArrayLike, good: npt.ArrayLike, balls: npt.ArrayLike) -> Posterior:
     """Pull each row's rate towards the level of its group, the harder the fewer balls it has.

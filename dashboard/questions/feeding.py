@@ -64,11 +64,6 @@ def _line(row: dict[str, Any]) -> DialLine:
     return DialLine(**numbers | {"bend_p_value": float("nan") if row["bend_p_value"] is None else row["bend_p_value"]})
 
 
-def coefficient_sets(desk: Desk) -> pl.DataFrame:
-    """The sets of coefficients behind every physical figure, each with its version and source."""
-    return answer(desk, "select * exclude (club_id) from report.coefficients order by coefficients", reads=Reads.NOBODY)
-
-
 def feeds_from_setup(desk: Desk, setup_id: str, handedness: str) -> pl.DataFrame:
     """What balls from a setup as it stands now are in physical terms, of the kinds that the log has; by spin, length.
 

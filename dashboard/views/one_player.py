@@ -11,7 +11,7 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.player_sections.changes import holding_up, order, test_sets
 from dashboard.views.player_sections.load import load
 from dashboard.views.player_sections.success import mistakes, over_the_weeks, success
-from dashboard.views.player_sections.variety import coverage, head
+from dashboard.views.player_sections.variety import by_physics, coverage, head
 
 
 def body(desk: Desk) -> None:
@@ -33,6 +33,7 @@ def body(desk: Desk) -> None:
         st.info("No target applies to this player, so there is no grid to cover.", icon=":material/target:")
     else:
         coverage(desk, week, me)
+    by_physics(desk, week, player)
     success(desk, week, player)
     over_the_weeks(desk, week, player)
     mistakes(desk, week, player)

@@ -45,7 +45,6 @@ NO_PERSON: dict[str, Ask] = {
     "feeders": lambda desk, _: questions.feeders(desk),
     "dial_calibrations": lambda desk, _: questions.dial_calibrations(desk),
     "dial_lines": lambda desk, _: questions.dial_lines(desk, "R1", "speed"),
-    "coefficient_sets": lambda desk, _: questions.coefficient_sets(desk),
     "feeds_from_setup": lambda desk, _: questions.feeds_from_setup(desk, "BC", "right"),
     "next_landing": lambda desk, _: questions.next_landing(desk, "R1", DAY),
 }

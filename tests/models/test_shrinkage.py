@@ -164,13 +164,6 @@ def test_each_group_is_pulled_to_its_own_level_only():
     assert alone.rate == pytest.approx(beside_another.rate[[0, 2, 3]], abs=1e-12)
 
 
-def test_the_chance_of_lying_in_the_training_band_is_that_of_the_beta_distribution():
-    """14 of 20 with Jeffreys' prior between 60% and 85%: .779064; 3 of 20: 1.62e-05 (scipy)."""
-    posterior = Posterior(np.array([14.5, 3.5]), np.array([6.5, 17.5]))
-
-    assert pytest.approx(posterior.chance_within(0.60, 0.85), abs=1e-6) == [0.779064, 1.62e-05]
-
-
 @pytest.mark.parametrize(
     ("good", "balls", "low", "high"),
     [(81, 263, 0.2545, 0.3656), (15, 148, 0.0604, 0.1576), (1, 29, 0.0037, 0.1501)],

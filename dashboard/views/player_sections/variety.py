@@ -15,6 +15,7 @@ from dashboard.questions import Desk
 from dashboard.views.chosen import last_day_caption, what_is_this
 
 FED_NEXT = 5
+MEASURES = {"angle": "The ball comes", "time": "Time to contact"}
 
 Row = Mapping[str, Any]
 
@@ -52,6 +53,22 @@ def coverage(desk: Desk, week: date, me: Row) -> None:
     _pairs(desk, week, me["player_id"])
     _spread(desk, week, me["player_id"])
     what_is_this(desk, figures.COVERAGE)
+
+
+def by_physics(desk: Desk, week: date, player: str) -> None:
+    """Beyond the names of places: from which angles the balls came, and how much time they left."""
+    with st.expander("From which angles, and how soon"):
+        for measure, title in MEASURES.items():
+            rows = questions.physical_coverage(desk, week, player, measure).to_dicts()
+            st.html(tables_player.bands(measure, title, rows))
+        st.caption(
+            "As the playing hand meets them, worked out for a typical ball of the words in the log, from where the "
+            "feeder stood."
+        )
+        doubtful = questions.doubtful_lengths(desk, week, player).to_dicts()
+        if doubtful:
+            st.markdown(wording.doubtful_lengths(doubtful))
+        what_is_this(desk, figures.BY_PHYSICS)
 
 
 def _feed_next(desk: Desk, player: str) -> None:
