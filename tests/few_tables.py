@@ -13,10 +13,10 @@ PUBLISHED = ("core.batches", "core.refusals", "core.fed_lines", "report.build")
 
 
 @contextmanager
-def few_tables() -> Iterator[None]:
-    """Whatever is published here holds only those tables."""
+def few_tables(*more: str) -> Iterator[None]:
+    """Whatever is published here holds only those tables, and more that are named."""
     with pytest.MonkeyPatch.context() as patch:
-        _publish_few_tables(patch)
+        _publish_few_tables(patch, *more)
         yield
 
 
@@ -25,15 +25,15 @@ def publish_few_tables() -> None:
     _publish_few_tables(pytest.MonkeyPatch())
 
 
-def _publish_few_tables(patch: pytest.MonkeyPatch) -> None:
-    few = few_models()
+def _publish_few_tables(patch: pytest.MonkeyPatch, *more: str) -> None:
+    few = few_models(*more)
     patch.setattr(building, "models_in_order", lambda: few)
     patch.setattr(building, "make_judgements", lambda *_: ())
 
 
-def few_models() -> tuple[Model, ...]:
+def few_models(*more: str) -> tuple[Model, ...]:
     """The models of the tables that are looked at, and those that they read."""
-    needed, models = set(PUBLISHED), models_in_order()
+    needed, models = {*PUBLISHED, *more}, models_in_order()
     for model in reversed(models):
         if model.table in needed:
             needed |= model.reads

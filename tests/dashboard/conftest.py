@@ -16,6 +16,7 @@ from ingest.loading import Incoming, load
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.door.served import screens
+from tests.few_tables import few_tables
 from tests.signing_in import user_of
 
 APP = Path(__file__).parents[2] / "dashboard" / "app.py"
@@ -91,6 +92,13 @@ def small_club(built_club: DataFolder, tmp_path: Path, monkeypatch: pytest.Monke
     shutil.copytree(built_club.path, folder.path)
     monkeypatch.setenv(FOLDER_VARIABLE, str(folder.path))
     return folder
+
+
+@pytest.fixture
+def coordinators_tables() -> Iterator[None]:
+    """What is loaded now is published in the tables that the coordinator's pages read, and in no others."""
+    with few_tables("core.player_weeks", "core.setups", "report.club_week"):
+        yield
 
 
 @pytest.fixture

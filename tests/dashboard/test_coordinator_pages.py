@@ -21,6 +21,8 @@ from sql.warehouse import ask, held
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import plain, rows
 
+pytestmark = pytest.mark.usefixtures("coordinators_tables")
+
 CLUB_WEEK = "views/club_week.py"
 BRING_IN = "views/bring_in.py"
 CAME_IN = "views/came_in.py"

@@ -17,6 +17,8 @@ from sql.folder import DataFolder
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import rows
 
+pytestmark = pytest.mark.usefixtures("coordinators_tables")
+
 WEEK = date(2025, 3, 10)
 
 
