@@ -39,6 +39,16 @@ BROWSER_FLAGS = [
 ]
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes longest goes first, so that no worker ends long after the others."""
+    items.sort(key=lambda item: "torture" not in item.path.parts)
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores: some tests wait, for a browser or a network that is cut."""
+    return (os.cpu_count() or 1) + 1
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _pages_as_they_are_served() -> Iterator[None]:
     """Streamlit's test driver would search each page for bare values to show, and every package for parts of pages."""
