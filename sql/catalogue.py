@@ -149,8 +149,9 @@ def tables_read(table: str, query: str) -> set[str]:
         raise BrokenModel(f"{table}: {parsed['error_message']}")
     if len(parsed["statements"]) != 1:
         raise BrokenModel(f"{table}: expected one select, saw {len(parsed['statements'])} statements.")
-    named = set(_walk(parsed))
-    common = set(_ctes(parsed))
+    nodes = list(_nodes(parsed))
+    named = {(node["schema_name"], node["table_name"]) for node in nodes if node.get("type") == "BASE_TABLE"}
+    common = {entry["key"] for node in nodes for entry in (node.get("cte_map") or {}).get("map", [])}
     bare = {name for schema, name in named if not schema} - common
     if bare:
         raise BrokenModel(f"{table}: name the schema of {', '.join(sorted(bare))}.")
@@ -159,28 +160,16 @@ def tables_read(table: str, query: str) -> set[str]:
 
 @cache
 def _parser() -> duckdb.DuckDBPyConnection:
-    return duckdb.connect()
+    return duckdb.connect(config={"threads": 1})
 
 
-def _walk(node: Any) -> Iterator[tuple[str, str]]:
-    """Schema and name of every table reference in a parse tree."""
-    if isinstance(node, dict):
-        if node.get("type") == "BASE_TABLE":
-            yield node["schema_name"], node["table_name"]
-        for value in node.values():
-            yield from _walk(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from _walk(value)
-
-
-def _ctes(node: Any) -> Iterator[str]:
-    """The names of the common table expressions in a parse tree."""
-    if isinstance(node, dict):
-        for entry in (node.get("cte_map") or {}).get("map", []):
-            yield entry["key"]
-        for value in node.values():
-            yield from _ctes(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from _ctes(value)
+def _nodes(tree: Any) -> Iterator[dict[str, Any]]:
+    """Every object in a parse tree."""
+    waiting = [tree]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, dict):
+            yield node
+            waiting.extend(node.values())
+        elif isinstance(node, list):
+            waiting.extend(node)

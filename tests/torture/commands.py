@@ -16,14 +16,20 @@ from dashboard.at_table.handing_over import hand_over
 from dashboard.at_table.taps import Scorer, store
 from dashboard.door import accounts
 from dashboard.door.permits import Role
+from sql.catalogue import models_in_order
 from sql.club_file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import forget
 from sql.holding import drafts
+from sql.judging import judgements_in_order
 from sql.verify import verify
 from sql.warehouse import ask, held, warehouse
 from tests.at_table.blocks import PhoneBlock
 from tests.few_tables import publish_few_tables
+
+# Read before a process is forked: else it would spend its first second on this, and be killed there.
+models_in_order()
+judgements_in_order()
 
 BOTH_SIDES = (
     "select (select batches from report.build), (select count(*) from core.batches where withdrawn_at is null),"
