@@ -160,7 +160,7 @@ def tables_read(table: str, query: str) -> set[str]:
 
 @cache
 def _parser() -> duckdb.DuckDBPyConnection:
-    return duckdb.connect(config={"threads": 1})
+    return duckdb.connect(config={"threads": 1})  # It has no threads of its own: a process may be forked beside it.
 
 
 def _nodes(tree: Any) -> Iterator[dict[str, Any]]:

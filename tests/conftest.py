@@ -97,9 +97,7 @@ def _emptied_browsers() -> dict[str, list[BrowserContext]]:
 
 
 @pytest.fixture
-def open_browser(
-    chromium: Browser, _emptied_browsers: dict[str, list[BrowserContext]]
-) -> Iterator[Callable[..., BrowserContext]]:
+def open_browser(chromium: Browser, _emptied_browsers: dict[str, list[BrowserContext]]) -> Iterator[OpenBrowser]:
     """Opens a browser of its own, in which nothing of anybody is left.
 
     It may have been used before: then it has the scripts of Streamlit already, which take a new one seconds to read.

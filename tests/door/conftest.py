@@ -1,7 +1,8 @@
 """A small club with one person of every kind, and its door without the screens behind it."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -14,8 +15,9 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocket
 
-from dashboard.door import accounts
+from dashboard.door import accounts, invitations
 from dashboard.door.guard import Guard
+from dashboard.door.invitations import PATH
 from dashboard.door.permits import Role
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
@@ -24,6 +26,7 @@ from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
+from tests.door.served import screens
 from tests.signing_in import token_of
 
 HERE = "http://127.0.0.1:8501"
@@ -53,12 +56,37 @@ def loaded_club(made_once: MadeOnce) -> DataFolder:
     return folder
 
 
+@dataclass(frozen=True)
+class Served:
+    """A club that is served."""
+
+    folder: DataFolder
+    url: str
+
+
+@pytest.fixture(scope="module")
+def served(loaded_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A copy of the small club, and the address of its screens."""
+    place = tmp_path_factory.mktemp("served")
+    folder = DataFolder(Path(shutil.copytree(loaded_club.path, place / "club")))
+    with screens(folder, place / "screens.log") as url:
+        yield Served(folder, url)
+
+
 @pytest.fixture
 def club(loaded_club: DataFolder, tmp_path: Path) -> DataFolder:
     """A copy of the small club."""
     folder = DataFolder(tmp_path / "club")
     shutil.copytree(loaded_club.path, folder.path)
     return folder
+
+
+def link_for(folder: DataFolder, name: str) -> str:
+    """The path of a new invitation of somebody whose account is there."""
+    with club_file(folder) as connection:
+        account = accounts.by_name(connection, name)
+        assert account is not None
+        return PATH + invitations.invite(connection, account.account)
 
 
 def add_people(folder: DataFolder) -> None:

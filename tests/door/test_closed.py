@@ -1,8 +1,5 @@
 """What is not open to somebody, asked of the screens as they are served: nothing of it reaches their browser."""
 
-import shutil
-from collections.abc import Iterator
-
 import pytest
 
 from dashboard.door import trail
@@ -10,7 +7,7 @@ from dashboard.door.permits import Role, owner
 from dashboard.door.trail import Event
 from sql.club_file import club_file
 from sql.folder import DataFolder
-from tests.door.served import screens
+from tests.door.conftest import Served
 from tests.tabs import Visitor, visitor
 
 FOR_WHO_TRAINS = ("board", "one_player?player=ADA", "one_player?player=BEN", "next_session?player=ADA", "write_block")
@@ -45,25 +42,15 @@ OFFERED = {
 """All that stands in the menu of each."""
 
 
-@pytest.fixture(scope="module")
-def served(loaded_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[DataFolder, str]]:
-    place = tmp_path_factory.mktemp("served")
-    folder = DataFolder(shutil.copytree(loaded_club.path, place / "club"))
-    with screens(folder, place / "screens.log") as url:
-        yield folder, url
-
-
 @pytest.fixture(params=CLOSED)
-def somebody(request: pytest.FixtureRequest, served: tuple[DataFolder, str]) -> tuple[str, Visitor]:
+def somebody(request: pytest.FixtureRequest, served: Served) -> tuple[str, Visitor]:
     """Each in turn, signed in; the account is there."""
-    return request.param, visitor(*served, request.param, Role.PLAYER)
+    return request.param, visitor(served.folder, served.url, request.param, Role.PLAYER)
 
 
-def test_pages_and_people_that_are_not_theirs_stay_closed(
-    somebody: tuple[str, Visitor], served: tuple[DataFolder, str]
-) -> None:
+def test_pages_and_people_that_are_not_theirs_stay_closed(somebody: tuple[str, Visitor], served: Served) -> None:
     name, visitor = somebody
-    refused = refusals_of(served[0], name)
+    refused = refusals_of(served.folder, name)
     for address, sentence in (
         *((address, "This page is not open to you.") for address in CLOSED[name]),
         *((address, "The data of this player are not open to you.") for address in NOT_THEIRS[name]),
@@ -72,7 +59,7 @@ def test_pages_and_people_that_are_not_theirs_stay_closed(
         assert any(sentence in said for said in drawn.said), address
         assert not [other for other in UNSEEN[name] if other in drawn.sent], address
 
-    assert refusals_of(served[0], name) >= refused + len(CLOSED[name]) + len(NOT_THEIRS[name])
+    assert refusals_of(served.folder, name) >= refused + len(CLOSED[name]) + len(NOT_THEIRS[name])
 
 
 def test_the_menu_offers_what_is_open_and_the_first_page_names_nobody_else(somebody: tuple[str, Visitor]) -> None:
@@ -84,9 +71,9 @@ def test_the_menu_offers_what_is_open_and_the_first_page_names_nobody_else(someb
     assert not [other for other in UNSEEN[name] if other in drawn.sent]
 
 
-def test_what_is_open_does_name_those_whom_it_is_about(served: tuple[DataFolder, str]) -> None:
+def test_what_is_open_does_name_those_whom_it_is_about(served: Served) -> None:
     """Else no name would be missed above."""
-    drawn = visitor(*served, "Nora Quill", Role.COORDINATOR).draw("board")
+    drawn = visitor(served.folder, served.url, "Nora Quill", Role.COORDINATOR).draw("board")
 
     assert [name for name in ("Ada Lind", "Ben Orr", "Cléo Marsh") if name not in drawn.sent] == []
 

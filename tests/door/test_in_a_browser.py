@@ -1,14 +1,11 @@
 """The door in a real browser, against the screens as they are served."""
 
 import re
-import shutil
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Response, expect
 
-from dashboard.door import accounts, invitations, passwords, trail
+from dashboard.door import accounts, passwords, trail
 from dashboard.door.invitations import PATH
 from dashboard.door.permits import Role, owner
 from dashboard.door.settings import read_door
@@ -16,7 +13,7 @@ from dashboard.door.trail import Event
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
-from tests.door.served import screens
+from tests.door.conftest import Served, link_for
 from tests.door.test_guard import must_be_guarded
 from tests.signing_in import cookie_of
 
@@ -27,28 +24,8 @@ OTHERS = ("Ben Orr", "Cléo Marsh", "Dan Voss")
 """The players who are not Ada."""
 
 
-@dataclass(frozen=True)
-class Served:
-    """A club that is served."""
-
-    folder: DataFolder
-    url: str
-
-
-@pytest.fixture(scope="module")
-def served(loaded_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    place = tmp_path_factory.mktemp("served")
-    folder = DataFolder(place / "club")
-    shutil.copytree(loaded_club.path, folder.path)
-    with screens(folder, place / "screens.log") as url:
-        yield Served(folder, url)
-
-
-Open = Callable[..., BrowserContext]
-
-
 @pytest.fixture
-def browser_of(open_browser: OpenBrowser, served: Served) -> Open:
+def browser_of(open_browser: OpenBrowser, served: Served) -> OpenBrowser:
     """A browser of its own, with the cookie of somebody or of nobody."""
 
     def opened(name: str | None = None, **options: object) -> BrowserContext:
@@ -58,13 +35,6 @@ def browser_of(open_browser: OpenBrowser, served: Served) -> Open:
         return context
 
     return opened
-
-
-def link_for(folder: DataFolder, name: str) -> str:
-    with club_file(folder) as connection:
-        account = accounts.by_name(connection, name)
-        assert account is not None
-        return PATH + invitations.invite(connection, account.account)
 
 
 def give_password(folder: DataFolder, name: str) -> None:
@@ -91,7 +61,7 @@ def is_signed_in(page: Page, url: str) -> bool:
     return "/account/sign-in" not in page.url
 
 
-def test_a_link_lets_in_a_reload_keeps_and_a_sign_out_ends_it_for_good(served: Served, browser_of: Open) -> None:
+def test_a_link_lets_in_a_reload_keeps_and_a_sign_out_ends_it_for_good(served: Served, browser_of: OpenBrowser) -> None:
     context = browser_of()
     page = context.new_page()
     link = link_for(served.folder, "Ada Lind")
@@ -117,7 +87,9 @@ def test_a_link_lets_in_a_reload_keeps_and_a_sign_out_ends_it_for_good(served: S
     expect(page.get_by_role("heading", name="This link is no longer good")).to_be_visible()
 
 
-def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(served: Served, browser_of: Open) -> None:
+def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(
+    served: Served, browser_of: OpenBrowser
+) -> None:
     context = browser_of("Nora Quill")
     open_tab, other_tab = context.new_page(), context.new_page()
     open_tab.goto(f"{served.url}/one_player?player=ADA")
@@ -131,7 +103,7 @@ def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(served: 
     assert not any(name in drawn(open_tab) for name in ("Ada Lind", *OTHERS))
 
 
-def test_the_address_that_a_stranger_wanted_is_where_the_sign_in_leads(served: Served, browser_of: Open) -> None:
+def test_the_address_that_a_stranger_wanted_is_where_the_sign_in_leads(served: Served, browser_of: OpenBrowser) -> None:
     give_password(served.folder, "M. Roe")
     page = browser_of().new_page()
     page.goto(f"{served.url}/one_player?player=BEN")
@@ -143,7 +115,7 @@ def test_the_address_that_a_stranger_wanted_is_where_the_sign_in_leads(served: S
     assert page.url == f"{served.url}/one_player?player=BEN"
 
 
-def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_of: Open) -> None:
+def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_of: OpenBrowser) -> None:
     coordinator, player, stranger = browser_of("Nora Quill"), browser_of("Ada Lind"), browser_of()
     page = coordinator.new_page()
     with page.expect_response(re.compile("/media/[0-9a-f]{32}")) as shown:
@@ -155,7 +127,7 @@ def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_
     assert stranger.request.get(address).status == 401
 
 
-def test_the_page_to_print_is_given_to_its_player_and_to_no_other(served: Served, browser_of: Open) -> None:
+def test_the_page_to_print_is_given_to_its_player_and_to_no_other(served: Served, browser_of: OpenBrowser) -> None:
     ada, otto, stranger = browser_of("Ada Lind"), browser_of("Otto Orr"), browser_of()
     page = ada.new_page()
     page.goto(f"{served.url}/my_training")
@@ -169,7 +141,7 @@ def test_the_page_to_print_is_given_to_its_player_and_to_no_other(served: Served
     assert "/account/sign-in" in stranger.request.get(given.value.url).url
 
 
-def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, browser_of: Open) -> None:
+def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, browser_of: OpenBrowser) -> None:
     with club_file(served.folder) as connection:
         nora = accounts.by_name(connection, "Nora Quill")
         session = connection.execute("select session from web_sessions limit 1").fetchone()
@@ -184,7 +156,7 @@ def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, br
     expect(ada.get_by_text("Ada Lind, player ADA")).to_be_visible()
 
 
-def test_a_form_on_another_site_does_nothing_here(served: Served, browser_of: Open) -> None:
+def test_a_form_on_another_site_does_nothing_here(served: Served, browser_of: OpenBrowser) -> None:
     context = browser_of("Ada Lind")
     page = context.new_page()
     form = f'<form method="post" action="{served.url}/account/sign-out-everywhere"><button>Win</button></form>'
@@ -204,7 +176,7 @@ SOCKET = """url => new Promise(told => {
 })"""
 
 
-def test_a_websocket_is_opened_from_our_own_signed_in_pages_only(served: Served, browser_of: Open) -> None:
+def test_a_websocket_is_opened_from_our_own_signed_in_pages_only(served: Served, browser_of: OpenBrowser) -> None:
     socket = served.url.replace("http", "ws") + "/_stcore/stream"
     ada, stranger = browser_of("Ada Lind"), browser_of().new_page()
     own, foreign = ada.new_page(), ada.new_page()
@@ -221,7 +193,7 @@ BY_ADDRESS = ("account", "table", "my_training", "one_player?player=ADA", "next_
 """Pages of a coordinator, the last of which leads to the menu."""
 
 
-def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Served, browser_of: Open) -> None:
+def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Served, browser_of: OpenBrowser) -> None:
     page = browser_of("Nora Quill").new_page()
     answers: list[Response] = []
     complaints: list[str] = []
@@ -252,7 +224,9 @@ def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Ser
     assert outside == set()
 
 
-def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(served: Served, browser_of: Open) -> None:
+def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(
+    served: Served, browser_of: OpenBrowser
+) -> None:
     page, guest = browser_of("Nora Quill").new_page(), browser_of().new_page()
     page.goto(f"{served.url}/people")
     page.get_by_text("Invite somebody").click()
@@ -272,7 +246,7 @@ def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(ser
     assert ("Nora Quill", "Second coordinator, coordinator") in noted(served.folder, Event.INVITATION)
 
 
-def test_whoever_guesses_is_slowed_down(served: Served, browser_of: Open) -> None:
+def test_whoever_guesses_is_slowed_down(served: Served, browser_of: OpenBrowser) -> None:
     """The last test of this server: others come from the same address."""
     give_password(served.folder, "Otto Orr")
     page = browser_of().new_page()

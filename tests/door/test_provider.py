@@ -3,32 +3,23 @@
 import shutil
 from collections.abc import Iterator
 from contextlib import ExitStack
-from dataclasses import dataclass
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from dashboard.door import accounts, invitations, trail
-from dashboard.door.invitations import PATH
+from dashboard.door import accounts, trail
 from dashboard.door.permits import Role, owner
 from dashboard.door.settings import SECRET_VARIABLE
 from dashboard.serving import free_port
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
+from tests.door.conftest import Served, link_for
 from tests.door.served import provider, screens
 
 pytestmark = pytest.mark.browser
 
 SECRET = "a secret of the tests only"
-
-
-@dataclass(frozen=True)
-class Served:
-    """A club that is served, with a provider beside it."""
-
-    folder: DataFolder
-    url: str
 
 
 @pytest.fixture(scope="module")
@@ -60,13 +51,6 @@ def vouched_as(page: Page, name: str) -> None:
     page.get_by_placeholder("and password").fill("any")
     page.get_by_role("button", name="Sign-in").click()
     page.get_by_role("button", name="Continue").click()
-
-
-def link_for(folder: DataFolder, name: str) -> str:
-    with club_file(folder) as connection:
-        account = accounts.by_name(connection, name)
-        assert account is not None
-        return PATH + invitations.invite(connection, account.account)
 
 
 def noted(folder: DataFolder) -> list[tuple[str | None, str]]:
