@@ -5,13 +5,13 @@ from pathlib import Path
 
 import streamlit as st
 
-from dashboard.door.permits import Role
 from dashboard.door.trail import Event, note_in
-from dashboard.frame import reader, refused, served_folder, tell_who
+from dashboard.views.frame import reader, refused, served_folder, tell_who
+from models.permits import Role
 from sql.folder import FolderProblem
 
 # A picture of our own, and pages without icons: for a named icon the browser would ask a font server outside.
-TAB_PICTURE = Path(__file__).parent / "pictures" / "tab.svg"
+TAB_PICTURE = Path(__file__).parent / "drawings" / "tab.svg"
 
 COORDINATOR, COACH, PLAYER, GUARDIAN = Role.COORDINATOR, Role.COACH, Role.PLAYER, Role.GUARDIAN
 

@@ -3,15 +3,15 @@
 import sys
 
 from dashboard.commands import accounts, aim, faces, keeping, logs, paper, plan, privacy, published  # noqa: F401 - each registers its commands
+from dashboard.commands.demo import DemoRefused
 from dashboard.commands.plan import NobodyToPlanFor
 from dashboard.commands.shared import app, errors
-from dashboard.demo import DemoRefused
 from dashboard.door.accounts import AccountProblem
 from dashboard.paper.sheets import NotOnPaper
-from dashboard.plans import NothingToPlan
+from dashboard.questions.plans import NothingToPlan
 from dashboard.serving import NotServed
-from dashboard.setup_places import NoSuchSetup
 from models.bounds import OutOfBounds
+from models.standing_feeder import NoSuchSetup
 from sql.build import BuildFailed
 from sql.folder import FolderProblem
 from sql.log_book import CannotWithdraw

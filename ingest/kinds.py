@@ -6,8 +6,8 @@ from itertools import islice
 
 from ingest.bounds import MOST_TITLE_LINES
 from ingest.grid import Grid, is_blank, without_trailing_blanks
-from ingest.nearest import nearest
 from ingest.problems import Unreadable, shortened, unreadable
+from models.nearest import nearest
 from models.records import RECORDS, columns_of
 from models.shapes import BLANKS
 

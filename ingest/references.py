@@ -5,10 +5,10 @@ from math import prod
 
 import polars as pl
 
-from ingest.nearest import nearest
 from ingest.problems import Refusal
 from models.feeding_records import Landing, Setup
 from models.log_line import LogLine
+from models.nearest import nearest
 from models.records import TargetShare
 from sql.log_book import Dial, Known
 

@@ -14,11 +14,11 @@ from typing import Any
 import polars as pl
 
 from ingest.kinds import MENDS, squeezed
-from ingest.nearest import nearest
 from ingest.problems import Refusal, shortened
 from ingest.reading import Reading
 from ingest.references import reference_faults
 from models.log_line import LineRule, LogLine
+from models.nearest import nearest
 from models.records import EMPTY_IDENTITY, RECORDS, Column, columns_of
 from models.shapes import BLANKS, NO, YES, Day, Number, OneOf, Text, WholeNumber, YesOrNo
 from sql.log_book import Known

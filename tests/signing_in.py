@@ -3,9 +3,9 @@
 from collections.abc import Collection
 
 from dashboard.door import accounts, web_sessions
-from dashboard.door.permits import Role
 from dashboard.door.settings import read_door
 from dashboard.door.web_sessions import WAY_INVITATION
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 

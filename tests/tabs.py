@@ -16,8 +16,8 @@ from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 from websockets.sync.client import ClientConnection, connect
 
 from dashboard.door import accounts
-from dashboard.door.permits import Role
 from dashboard.door.settings import read_door
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.signing_in import token_of

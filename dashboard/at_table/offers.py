@@ -5,13 +5,13 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from dashboard import plans, questions
-from dashboard.at_table.said import FEED_COLUMNS
-from dashboard.door.permits import Reader, Role
-from dashboard.phrases import balls, day, label, phrase
-from dashboard.questions import Desk
+from dashboard import questions
+from dashboard.questions import Desk, plans
+from dashboard.words.phrases import balls, day, label, phrase
+from models.permits import Reader, Role
 from models.planning import feed_of
 from models.settings import Settings
+from models.taps_said import FEED_COLUMNS
 from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, STROKE
 from sql.warehouse import NothingPublished
 

@@ -13,13 +13,13 @@ from starlette.routing import Route
 
 from dashboard.at_table.handing_over import Worker
 from dashboard.at_table.offers import logged_by, offers, start
-from dashboard.at_table.said import Id, Message, in_words
 from dashboard.at_table.taps import Block, Scorer, blocks_shown_to, finish, hits_of, store, try_again
-from dashboard.club_day import today
 from dashboard.door.headers import OWN_PAGES
-from dashboard.door.permits import NotPermitted, Reader, Role
 from dashboard.door.routes import known
 from dashboard.questions import Desk
+from ingest.club_day import today
+from models.permits import NotPermitted, Reader, Role
+from models.taps_said import Id, Message, in_words
 from sql.club_file import ClubConnection, club_file
 from sql.folder import DataFolder, FolderProblem
 

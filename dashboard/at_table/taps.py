@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from dashboard.at_table.said import Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
+from models.taps_said import Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
 from sql.club_file import ClubConnection, all_or_nothing, now_utc
 
 UNKNOWN_BLOCK = "The club's computer does not know this block."

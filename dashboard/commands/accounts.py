@@ -6,15 +6,15 @@ from typing import Annotated
 import polars as pl
 import typer
 
+from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from dashboard.door import accounts, people, trail
 from dashboard.door.accounts import Account, AccountProblem
 from dashboard.door.pages import standing
-from dashboard.door.permits import Reader, Role, owner
 from dashboard.door.settings import read_door
-from dashboard.printing import print_table
 from dashboard.questions import Desk
 from dashboard.serving import served_at
+from models.permits import Reader, Role, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 

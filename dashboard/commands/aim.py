@@ -10,10 +10,10 @@ import typer
 from dashboard import questions
 from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from dashboard.questions import owners_desk
-from dashboard.setup_aim import aimed
-from dashboard.setup_places import NotAPlace, Standing, place_typed, setup_named, standing_of, standing_typed
-from dashboard.setup_words import aim_sentences
+from dashboard.words.setup import aim_sentences
+from models.feeder_aim import aimed
 from models.stance import Place
+from models.standing_feeder import NotAPlace, Standing, place_typed, setup_named, standing_of, standing_typed
 from sql.folder import DataFolder
 
 

@@ -8,15 +8,17 @@ from typing import Annotated, Any
 
 import typer
 
-from dashboard import plan_words, plans, questions, wording
-from dashboard.cautions import IN_SHORT
-from dashboard.club_day import today
+from dashboard import questions
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.shared import DATA_DIR, Data, app, say, screen
-from dashboard.plans import NothingToPlan, Proposal, described
-from dashboard.questions import Desk
-from ingest.nearest import nearest
+from dashboard.questions import Desk, plans
+from dashboard.questions.plans import NothingToPlan, Proposal, described
+from dashboard.words import plan as plan_words
+from dashboard.words import sentences as wording
+from dashboard.words.cautions import IN_SHORT
+from ingest.club_day import today
 from ingest.problems import printable
+from models.nearest import nearest
 from models.planning import PlannedBlock
 from sql.folder import DataFolder
 

@@ -8,13 +8,13 @@ from typing import Annotated
 import typer
 
 from dashboard import questions
-from dashboard.club_day import today
 from dashboard.commands.accounts import at_this_keyboard
+from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
 from dashboard.door.person import forget_player, take_away
-from dashboard.printing import print_table
-from dashboard.privacy_words import was_done, will_happen
 from dashboard.questions import Desk
+from dashboard.words.privacy import was_done, will_happen
+from ingest.club_day import today
 from sql.disk import disk_told
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import NothingPublished

@@ -9,8 +9,8 @@ from typing import Annotated
 import polars as pl
 import typer
 
+from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
-from dashboard.printing import print_table
 from ingest.csv_out import harmless_texts
 from sql.build import build
 from sql.folder import DataFolder

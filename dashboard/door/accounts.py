@@ -4,7 +4,7 @@ import unicodedata
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from dashboard.door.permits import ACCOUNT_ROLES, Reader, Role
+from models.permits import ACCOUNT_ROLES, Reader, Role
 from sql.club_file import ClubConnection, ClubRow, all_or_nothing, now_utc
 
 LONGEST_NAME = 60

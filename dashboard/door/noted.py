@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable
 from datetime import date
 
-from dashboard.door.permits import Reader
 from dashboard.door.trail import Event, note
 from ingest import loading
 from ingest.loading import Incoming, Report
+from models.permits import Reader
 from sql.build import Progress
 from sql.club_file import club_file
 from sql.folder import DataFolder

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from dashboard.door.accounts import Account
 from dashboard.door.invitations import PATH
 from dashboard.door.passwords import SHORTEST
-from dashboard.door.permits import EVERY_GROUP, Reader, Role
-from dashboard.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element, joined
+from models.permits import EVERY_GROUP, Reader, Role
 
 NOTHING = Markup()
 

@@ -11,9 +11,9 @@ from dashboard.door import accounts, invitations, trail, web_sessions
 from dashboard.door.accounts import Account, AccountProblem
 from dashboard.door.invitations import PATH
 from dashboard.door.pages import standing
-from dashboard.door.permits import EVERY_GROUP, Reader, Role, require_keeper
 from dashboard.door.trail import Event
 from dashboard.questions import Desk
+from models.permits import EVERY_GROUP, Reader, Role, require_keeper
 from sql.club_file import ClubConnection, club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished

@@ -11,10 +11,10 @@ from starlette.routing import Route
 
 from dashboard.door.guard import client_address
 from dashboard.door.headers import to_keep
-from dashboard.door.permits import NotPermitted, Reader
+from dashboard.door.player_archive import player_archive
 from dashboard.door.routes import known
 from dashboard.door.trail import Event, note, note_in
-from dashboard.player_archive import player_archive
+from models.permits import NotPermitted, Reader
 from models.shapes import Code
 from sql.build import Progress
 from sql.club_file import club_file

@@ -23,7 +23,7 @@ from dashboard.door.visits import Refused
 from dashboard.door.web_sessions import AT_MOST, SignedIn
 
 STYLE = Path(__file__).parent / "style.css"
-TAB_PICTURE = Path(__file__).parents[1] / "pictures" / "tab.svg"
+TAB_PICTURE = Path(__file__).parents[1] / "drawings" / "tab.svg"
 
 MOST_FIELDS = 10
 # Each password costs 64 MiB while it is looked at: two at once, the others wait their turn.

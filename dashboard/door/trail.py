@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from dashboard.door.permits import Reader, require_keeper
+from models.permits import Reader, require_keeper
 from sql.club_file import ClubConnection, all_or_nothing, club_file, now_utc
 from sql.folder import DataFolder
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from dashboard.door import accounts
-from dashboard.door.permits import Reader
 from dashboard.door.tokens import kept, new_token
+from models.permits import Reader
 from sql.club_file import ClubConnection, ClubRow, at, now_utc
 
 UNSEEN_FOR = timedelta(days=14)

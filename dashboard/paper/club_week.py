@@ -6,13 +6,14 @@ from typing import Any
 
 import polars as pl
 
-from dashboard import questions, wording_club
-from dashboard.explaining import defined
+from dashboard import questions
 from dashboard.paper.parts import Drawing, Heading, Meanings, Numbers, Part, Points, Sentence, Table
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
-from dashboard.refused_lines import SHOWN_LINES, RefusedFile, refused_files
+from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, refused_files
+from dashboard.words import club as wording_club
+from dashboard.words.explaining import defined
 
 
 def club_week(desk: Desk, monday: date) -> Sheet:

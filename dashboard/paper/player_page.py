@@ -5,15 +5,18 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from dashboard import figures, questions, wording, wording_mine
-from dashboard.explaining import NO_BASIS, defined, settings_told
-from dashboard.figures import Figures
-from dashboard.my_sections import Section, my_sections
+from dashboard import questions
 from dashboard.paper.parts import Drawing, Heading, Meanings, Part, Points, Sentence, SideBySide
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
-from dashboard.wording_club import week_in_words
+from dashboard.words import figures
+from dashboard.words import mine as wording_mine
+from dashboard.words import sentences as wording
+from dashboard.words.club import week_in_words
+from dashboard.words.explaining import NO_BASIS, defined, settings_told
+from dashboard.words.figures import Figures
+from dashboard.words.my_sections import Section, my_sections
 
 EXPLAINED: tuple[Figures, ...] = (
     replace(figures.VARIETY, columns=("balls", "sessions", "cells", "cells_covered"), uses=("window_days",)),

@@ -11,11 +11,11 @@ from starlette.routing import Route
 
 from dashboard.door.guard import client_address
 from dashboard.door.headers import to_keep
-from dashboard.door.permits import NotPermitted
 from dashboard.door.routes import known
 from dashboard.paper.making import Made, club_week_made, player_page_made, session_sheet_made
 from dashboard.paper.sheets import NotOnPaper
 from dashboard.questions import Desk
+from models.permits import NotPermitted
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import NothingPublished
 

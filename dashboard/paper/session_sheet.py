@@ -1,11 +1,11 @@
 """The session sheet: what the form asks for, to be filled in by hand beside the table and typed in later."""
 
 from dashboard import questions
-from dashboard.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.paper.sheets import Sheet, sheet
-from dashboard.phrases import label
 from dashboard.questions import Desk
-from dashboard.written_block import WHO_AND_WHEN, asked_as
+from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.words.phrases import label
+from ingest.written_block import WHO_AND_WHEN, asked_as
 from models.records import Column, SessionLine, columns_of
 from models.shapes import Code, Number, OneOf, Text, WholeNumber
 

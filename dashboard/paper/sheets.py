@@ -8,7 +8,7 @@ from typing import Any
 from dashboard import questions
 from dashboard.paper.parts import Part, as_values
 from dashboard.questions import Desk
-from dashboard.wording_club import INVENTED, figures_up_to
+from dashboard.words.club import INVENTED, figures_up_to
 
 
 class NotOnPaper(Exception):

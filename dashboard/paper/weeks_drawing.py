@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from dashboard.markup import Markup, element
+from dashboard.drawings.markup import Markup, element
 
 WIDTH, HEIGHT = 500.0, 100.0
 LEFT, RIGHT, TOP, BOTTOM = 38.0, 12.0, 14.0, 18.0

@@ -7,8 +7,8 @@ from typing import Any
 
 import polars as pl
 
-from dashboard.door.permits import NotPermitted, Reader, Reads, owner
 from dashboard.door.trail import Event, note_in
+from models.permits import NotPermitted, Reader, Reads, owner
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished, ask
 

@@ -2,8 +2,8 @@
 
 import polars as pl
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+from models.permits import Reads
 
 
 def fed_lately(desk: Desk, player_id: str, blocks: int) -> pl.DataFrame:

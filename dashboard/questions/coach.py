@@ -4,9 +4,9 @@ from datetime import date
 
 import polars as pl
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
 from dashboard.questions.everyone import players
+from models.permits import Reads
 
 BOARD_ORDERS = {
     "Who lacks most": "v.grid_coverage nulls last, v.pair_coverage nulls last",

@@ -5,9 +5,9 @@ from typing import Any
 
 import polars as pl
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
 from models.dial import DialLine
+from models.permits import Reads
 
 
 def setups_now(desk: Desk, handedness: str | None = None) -> pl.DataFrame:

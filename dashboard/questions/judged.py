@@ -5,8 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+from models.permits import Reads
 
 
 def standard_success(desk: Desk, week: date, player_id: str | None = None) -> pl.DataFrame:

@@ -5,8 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+from models.permits import Reads
 
 
 def variety(desk: Desk, week: date, player_id: str) -> dict[str, Any] | None:

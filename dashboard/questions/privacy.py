@@ -4,8 +4,8 @@ from datetime import date
 
 import polars as pl
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+from models.permits import Reads
 from sql.forgetting import GONE
 
 # Lines that were kept without a person go by a code that says nothing: nobody is behind it.

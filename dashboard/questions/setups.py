@@ -2,8 +2,8 @@
 
 from datetime import date
 
-from dashboard.door.permits import Reads
 from dashboard.questions.asking import Desk, answer
+from models.permits import Reads
 
 
 def next_landing(desk: Desk, feeder_id: str, noted_on: date) -> int:

@@ -5,12 +5,15 @@ from datetime import date
 import polars as pl
 import streamlit as st
 
-from dashboard import board_table, figures, questions, wording
-from dashboard.frame import cut_off_caption, nothing_yet, page
-from dashboard.marks import board_legend, legend
-from dashboard.phrases import verbatim
+from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.tables import board as board_table
+from dashboard.tables.marks import board_legend, legend
 from dashboard.views.chosen import NO_TARGET, chosen_week, what_is_this
+from dashboard.views.frame import cut_off_caption, nothing_yet, page
+from dashboard.words import figures
+from dashboard.words import sentences as wording
+from dashboard.words.phrases import verbatim
 
 EVERYONE = "Everyone"
 BY_VALUE = "By depth, side, spin and tempo"

@@ -8,12 +8,12 @@ from hashlib import sha256
 import polars as pl
 import streamlit as st
 
-from dashboard.club_day import today
 from dashboard.door.noted import load
-from dashboard.frame import page
-from dashboard.phrases import verbatim
 from dashboard.questions import Desk
+from dashboard.views.frame import page
 from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way
+from dashboard.words.phrases import verbatim
+from ingest.club_day import today
 from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check
 from ingest.templates import explanation, template_csv

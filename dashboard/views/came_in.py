@@ -6,11 +6,11 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.door.noted import withdraw
-from dashboard.frame import nothing_yet, page
-from dashboard.phrases import verbatim
 from dashboard.questions import Desk
-from dashboard.refused_lines import refused_files
+from dashboard.tables.refused_lines import refused_files
+from dashboard.views.frame import nothing_yet, page
 from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way
+from dashboard.words.phrases import verbatim
 
 
 def body(desk: Desk) -> None:

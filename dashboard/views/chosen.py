@@ -5,12 +5,12 @@ from datetime import date
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door.permits import Role
-from dashboard.explaining import explained
-from dashboard.figures import Figures
-from dashboard.frame import nothing_yet
-from dashboard.phrases import day
 from dashboard.questions import Desk
+from dashboard.views.frame import nothing_yet
+from dashboard.words.explaining import explained
+from dashboard.words.figures import Figures
+from dashboard.words.phrases import day
+from models.permits import Role
 
 NO_PLAYERS = ("No players are loaded yet.", "Begin with the list of players; then the setups, a target, and the logs.")
 NOBODY_OF_YOURS = (

@@ -6,17 +6,18 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboard import questions, wording_club
-from dashboard.charts_club import by_week
-from dashboard.club_day import today
-from dashboard.frame import nothing_yet, page
+from dashboard import questions
+from dashboard.charts.club import by_week
 from dashboard.paper.addresses import club_week_path
-from dashboard.phrases import verbatim
 from dashboard.questions import Desk
-from dashboard.refused_lines import refused_files
+from dashboard.tables.refused_lines import refused_files
+from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.refusals import offer_file_to_mend, show_refused
-from dashboard.wording_club import MEASURES, in_words, week_in_words
+from dashboard.words import club as wording_club
+from dashboard.words.club import MEASURES, in_words, week_in_words
+from dashboard.words.phrases import verbatim
+from ingest.club_day import today
 
 
 def body(desk: Desk) -> None:

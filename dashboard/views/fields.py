@@ -5,8 +5,8 @@ from typing import Any
 
 import streamlit as st
 
-from dashboard.phrases import label
-from dashboard.written_block import asked_as
+from dashboard.words.phrases import label
+from ingest.written_block import asked_as
 from models.records import Column
 from models.shapes import Day, Number, OneOf, Text, WholeNumber
 

@@ -4,16 +4,19 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard import figures, plan_words, plans, questions, wording
-from dashboard.cautions import IN_SHORT
-from dashboard.club_day import today
-from dashboard.explaining import settings_told
-from dashboard.frame import cut_off_caption, page, tell_cautions
-from dashboard.phrases import verbatim
-from dashboard.plans import NothingToPlan, Proposal
-from dashboard.questions import Desk
+from dashboard import questions
+from dashboard.questions import Desk, plans
+from dashboard.questions.plans import NothingToPlan, Proposal
 from dashboard.views.chosen import chosen_player, weeks_with_players, what_is_this
+from dashboard.views.frame import cut_off_caption, page, tell_cautions
 from dashboard.views.plan_kept import tell_kept
+from dashboard.words import figures
+from dashboard.words import plan as plan_words
+from dashboard.words import sentences as wording
+from dashboard.words.cautions import IN_SHORT
+from dashboard.words.explaining import settings_told
+from dashboard.words.phrases import verbatim
+from ingest.club_day import today
 from models.planning import Plan, PlannedBlock
 
 USUAL_MINUTES = 60

@@ -2,8 +2,8 @@
 
 import streamlit as st
 
-from dashboard.frame import BUTTON
-from dashboard.markup import element
+from dashboard.drawings.markup import element
+from dashboard.views.frame import BUTTON
 
 
 def offer_paper(words: str, path: str) -> None:

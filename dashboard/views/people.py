@@ -11,10 +11,10 @@ from dashboard import questions
 from dashboard.door import people
 from dashboard.door.accounts import LONGEST_NAME, Account, AccountProblem
 from dashboard.door.pages import standing
-from dashboard.door.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
-from dashboard.frame import page
-from dashboard.phrases import verbatim
 from dashboard.questions import Desk
+from dashboard.views.frame import page
+from dashboard.words.phrases import verbatim
+from models.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
 from sql.warehouse import NothingPublished
 
 Stand = tuple[Role, list[str], list[str]]  # A role, with the players and the groups that it stands for.

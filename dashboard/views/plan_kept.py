@@ -2,11 +2,12 @@
 
 import streamlit as st
 
-from dashboard import plan_words, plans, questions
-from dashboard.club_day import today
-from dashboard.phrases import verbatim
-from dashboard.plans import KeptPlan
-from dashboard.questions import Desk
+from dashboard import questions
+from dashboard.questions import Desk, plans
+from dashboard.questions.plans import KeptPlan
+from dashboard.words import plan as plan_words
+from dashboard.words.phrases import verbatim
+from ingest.club_day import today
 
 
 def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:

@@ -5,14 +5,15 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboard import privacy_words, questions
-from dashboard.club_day import today
-from dashboard.door.permits import NotPermitted
+from dashboard import questions
 from dashboard.door.person import archive_path, forget_player
-from dashboard.frame import BUTTON, page
-from dashboard.markup import element
-from dashboard.phrases import verbatim
+from dashboard.drawings.markup import element
 from dashboard.questions import Desk
+from dashboard.views.frame import BUTTON, page
+from dashboard.words import privacy as privacy_words
+from dashboard.words.phrases import verbatim
+from ingest.club_day import today
+from models.permits import NotPermitted
 from sql.build import BuildFailed
 from sql.folder import FolderProblem
 from sql.warehouse import NothingPublished

@@ -6,8 +6,8 @@ from pathlib import PurePath
 
 import streamlit as st
 
-from dashboard.phrases import verbatim
-from dashboard.refused_lines import SHOWN_LINES, RefusedFile, as_html
+from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, as_html
+from dashboard.words.phrases import verbatim
 from ingest.mend_file import RefusedLine, mend_file
 from sql.build import BuildFailed
 from sql.folder import FolderProblem

@@ -4,23 +4,24 @@ from collections.abc import Callable
 
 import streamlit as st
 
-from dashboard import questions, setup_tables
-from dashboard.frame import nothing_yet, page, tell_cautions
-from dashboard.phrases import verbatim
+from dashboard import questions
 from dashboard.questions import Desk
-from dashboard.setup_aim import aimed
-from dashboard.setup_definitions import FED_FROM_HERE, of_places
-from dashboard.setup_places import Standing, standing_of
-from dashboard.setup_scene import ready_words, scene_of
-from dashboard.setup_words import aim_sentences
+from dashboard.tables import setup as setup_tables
 from dashboard.views.chosen import what_is_this
+from dashboard.views.frame import nothing_yet, page, tell_cautions
 from dashboard.views.setups_asked import Meeting, ask_setup, ask_short_angles, ask_target, ask_who, drawing
 from dashboard.views.setups_calibrated import calibrate
 from dashboard.views.setups_checked import check_balls
 from dashboard.views.setups_moved import feeder_moved
+from dashboard.words.phrases import verbatim
+from dashboard.words.setup import aim_sentences
+from dashboard.words.setup_definitions import FED_FROM_HERE, of_places
+from dashboard.words.setup_scene import ready_words, scene_of
 from models.bounds import OutOfBounds, check_yaw
+from models.feeder_aim import aimed
 from models.settings import Settings
 from models.stance import DEEP_CENTRE
+from models.standing_feeder import Standing, standing_of
 
 MOST_DOUBTFUL = 30
 

@@ -6,14 +6,14 @@ from typing import cast
 import streamlit as st
 
 from dashboard import questions
-from dashboard.phrases import verbatim
+from dashboard.drawings.setup import Scene, drawn, legend
 from dashboard.questions import Desk
-from dashboard.setup_drawing import Scene, drawn, legend
-from dashboard.setup_places import Standing
-from dashboard.setup_scene import alternative
-from dashboard.setup_words import called
+from dashboard.words.phrases import verbatim
+from dashboard.words.setup import called
+from dashboard.words.setup_scene import alternative
 from models.bounds import check_release, check_target
 from models.stance import Handedness, Place
+from models.standing_feeder import Standing
 from models.table import NET_X_CM
 from models.typical import RELEASE_HEIGHT_CM
 

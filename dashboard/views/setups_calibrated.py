@@ -6,22 +6,23 @@ from typing import Any
 
 import streamlit as st
 
-from dashboard import questions, setup_tables
-from dashboard.cautions import IN_SHORT
-from dashboard.club_day import today
+from dashboard import questions
 from dashboard.door.noted import load
-from dashboard.phrases import balls, verbatim
 from dashboard.questions import Desk
-from dashboard.setup_definitions import DIALS
-from dashboard.setup_dial_words import what_a_mark_does
-from dashboard.setup_notes import NotALanding, landings_noted
-from dashboard.setup_places import Standing
+from dashboard.tables import setup as setup_tables
 from dashboard.views.chosen import what_is_this
 from dashboard.views.fields import ask
 from dashboard.views.refusals import problems_told, under_way
 from dashboard.views.setups_asked import ask_setup
-from dashboard.written_landings import COLUMNS, as_landings_file
+from dashboard.words.cautions import IN_SHORT
+from dashboard.words.phrases import balls, verbatim
+from dashboard.words.setup_definitions import DIALS
+from dashboard.words.setup_dial import what_a_mark_does
+from ingest.club_day import today
 from ingest.loading import check
+from ingest.written_landings import COLUMNS, as_landings_file
+from models.landing_notes import NotALanding, landings_noted
+from models.standing_feeder import Standing
 
 Row = Mapping[str, Any]
 

@@ -2,15 +2,15 @@
 
 import streamlit as st
 
-from dashboard.cautions import IN_SHORT
-from dashboard.phrases import verbatim
 from dashboard.questions import Desk
-from dashboard.setup_check_words import correction
-from dashboard.setup_definitions import of_check_balls
-from dashboard.setup_notes import NotALanding, landings_noted
-from dashboard.setup_places import Standing
 from dashboard.views.setups_asked import ask_setup_or_place
+from dashboard.words.cautions import IN_SHORT
+from dashboard.words.phrases import verbatim
+from dashboard.words.setup_check import correction
+from dashboard.words.setup_definitions import of_check_balls
 from models.check_ball import correct_head
+from models.landing_notes import NotALanding, landings_noted
+from models.standing_feeder import Standing
 
 HOW = (
     "Set the feeder for the middle, without sidespin, and play four or five single balls. Note each on a line of its "

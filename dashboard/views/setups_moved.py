@@ -4,26 +4,9 @@ from typing import cast
 
 import streamlit as st
 
-from dashboard import questions, setup_tables
-from dashboard.cautions import IN_SHORT
-from dashboard.phrases import label, phrase
+from dashboard import questions
 from dashboard.questions import Desk
-from dashboard.setup_advice import Ball, Moved, moved, target_of
-from dashboard.setup_definitions import of_flights
-from dashboard.setup_dial_words import dial_sentences, mark_before
-from dashboard.setup_moved_words import (
-    advised,
-    change_the_speed,
-    kind_of_ball,
-    lower_and_earlier,
-    no_such_ball,
-    only_turned,
-    time_to_react,
-    turn_the_head,
-)
-from dashboard.setup_places import Standing
-from dashboard.setup_scene import scene_of, stand_now
-from dashboard.setup_words import the_target
+from dashboard.tables import setup as setup_tables
 from dashboard.views.setups_asked import (
     Meeting,
     ask_setup,
@@ -33,9 +16,27 @@ from dashboard.views.setups_asked import (
     ask_who,
     drawing,
 )
+from dashboard.words.cautions import IN_SHORT
+from dashboard.words.phrases import label, phrase
+from dashboard.words.setup import the_target
+from dashboard.words.setup_definitions import of_flights
+from dashboard.words.setup_dial import dial_sentences, mark_before
+from dashboard.words.setup_moved import (
+    advised,
+    change_the_speed,
+    kind_of_ball,
+    lower_and_earlier,
+    no_such_ball,
+    only_turned,
+    time_to_react,
+    turn_the_head,
+)
+from dashboard.words.setup_scene import scene_of, stand_now
 from models.bounds import NoSuchFeed
 from models.incoming import Length
+from models.moved_ball import Ball, Moved, moved, target_of
 from models.stance import Place
+from models.standing_feeder import Standing
 from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, WordList
 
 BALL = {SPIN: "backspin", SIDESPIN: "none", LENGTH: "short", PLACEMENT: "backhand", HEIGHT: "low"}

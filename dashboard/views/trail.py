@@ -4,8 +4,8 @@ import polars as pl
 import streamlit as st
 
 from dashboard.door.trail import Event, entries
-from dashboard.frame import page
 from dashboard.questions import Desk
+from dashboard.views.frame import page
 from sql.club_file import club_file
 
 SHOWN = 500

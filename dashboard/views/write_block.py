@@ -8,18 +8,18 @@ from typing import Any
 import streamlit as st
 
 from dashboard import questions
-from dashboard.club_day import today
 from dashboard.door.noted import load
-from dashboard.frame import nothing_yet, page
 from dashboard.paper.addresses import SESSION_SHEET
-from dashboard.phrases import verbatim
 from dashboard.questions import Desk
 from dashboard.views.fields import ask
+from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.refusals import problems_told, under_way
-from dashboard.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
+from dashboard.words.phrases import verbatim
+from ingest.club_day import today
 from ingest.loading import Incoming, check
 from ingest.problems import Refusal
+from ingest.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
 from models.records import EMPTY_IDENTITY, Column
 from models.shapes import OneOf
 

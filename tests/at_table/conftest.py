@@ -9,8 +9,8 @@ import pytest
 
 from dashboard.at_table.taps import Scorer
 from dashboard.door import accounts
-from dashboard.door.permits import Role
 from ingest.loading import load
+from models.permits import Role
 from sql.club_file import ClubConnection, club_file
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce

@@ -11,16 +11,15 @@ import streamlit
 from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
-from dashboard import plans
 from dashboard.at_table import routes as at_table
 from dashboard.at_table.offers import offers
 from dashboard.at_table.taps import block_of, hits_of
 from dashboard.door import accounts
 from dashboard.door.guard import Guard
-from dashboard.door.permits import Role
 from dashboard.door.settings import read_door
-from dashboard.questions import Desk, owners_desk
+from dashboard.questions import Desk, owners_desk, plans
 from ingest import loading
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock, Said, new_id

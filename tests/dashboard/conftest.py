@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.demo import prepare_demo
+from dashboard.commands.demo import prepare_demo
 from dashboard.serving import FOLDER_VARIABLE
 from ingest.loading import Incoming, load
 from sql.folder import DataFolder

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.door.permits import Role
 from dashboard.serving import FOLDER_VARIABLE
+from models.permits import Role
 from sql.folder import DataFolder
 from tests.signing_in import user_of
 

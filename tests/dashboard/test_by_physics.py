@@ -3,8 +3,8 @@
 import pytest
 
 from dashboard import questions
-from dashboard.phrases import phrase
 from dashboard.questions import Desk, owners_desk
+from dashboard.words.phrases import phrase
 from demo_data.stories import BACK_CENTRE_ONLY, LEFT_HANDED
 from sql.folder import DataFolder
 from tests.dashboard.shown import rows, shown, words

@@ -6,8 +6,8 @@ from typing import Any
 import polars as pl
 import pytest
 
-from dashboard.charts_club import BESIDE_OPACITY, by_week
-from dashboard.wording_club import BALLS, LOGS, REFUSED, in_words
+from dashboard.charts.club import BESIDE_OPACITY, by_week
+from dashboard.words.club import BALLS, LOGS, REFUSED, in_words
 from tests.dashboard.contrast import contrast
 
 WEEKS = pl.DataFrame(

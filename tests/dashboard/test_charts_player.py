@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 import pytest
 
-from dashboard import charts_player
+from dashboard.charts import player as charts_player
 from tests.dashboard.contrast import contrast
 
 WEEKS = pl.DataFrame(

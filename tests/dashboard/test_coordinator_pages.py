@@ -12,8 +12,8 @@ import pytest
 from filelock import FileLock
 from streamlit.testing.v1 import AppTest
 
-from dashboard.written_block import asked_as
 from ingest.loading import load
+from ingest.written_block import asked_as
 from models.records import RECORDS, SessionLine, columns_of
 from sql.build import BuildFailed, build
 from sql.folder import DataFolder

@@ -5,11 +5,11 @@ from datetime import date
 import pytest
 
 from dashboard import questions
-from dashboard.door.permits import NotPermitted, Reader, Role
 from dashboard.questions import Desk, owners_desk
 from demo_data.robot import ROBOT, SPEED_STEP_MPS
 from demo_data.stories import BACK_CENTRE_ONLY, LEFT_HANDED
 from models.coefficients import ALL_SETS
+from models.permits import NotPermitted, Reader, Role
 from models.words import ANGLE_BAND, TIME_BAND
 from sql.folder import DataFolder
 

@@ -8,10 +8,11 @@ import polars as pl
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard import figures, questions
-from dashboard.explaining import in_words
-from dashboard.figures import Figures
+from dashboard import questions
 from dashboard.questions import Desk, asking, owners_desk
+from dashboard.words import figures
+from dashboard.words.explaining import in_words
+from dashboard.words.figures import Figures
 from demo_data import stories
 from models.settings import Settings
 from sql.folder import DataFolder

@@ -6,10 +6,9 @@ import pytest
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.element_tree import NumberInput
 
-from dashboard import plans
-from dashboard.door.permits import Role
-from dashboard.questions import owners_desk
+from dashboard.questions import owners_desk, plans
 from demo_data import stories
+from models.permits import Role
 from sql.folder import DataFolder
 from tests.dashboard.shown import opened, shown, words
 from tests.signing_in import user_of

@@ -21,19 +21,20 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject, IndirectObject
 
-from dashboard import questions, wording
-from dashboard.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
+from dashboard import questions
 from dashboard.paper import typesetting
 from dashboard.paper.making import club_week_made, player_page_made, session_sheet_made
 from dashboard.paper.parts import Points, Table, as_values
 from dashboard.paper.sheets import NotOnPaper, Sheet
 from dashboard.paper.typesetting import INSTEAD, typeset
 from dashboard.paper.weeks_drawing import Bar, weeks_drawn
-from dashboard.phrases import label
 from dashboard.questions import Desk, owners_desk
-from dashboard.written_block import asked_as
+from dashboard.words import sentences as wording
+from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.words.phrases import label
 from ingest.loading import load
 from ingest.problems import printable
+from ingest.written_block import asked_as
 from models.records import SessionLine, columns_of
 from models.shapes import OneOf
 from sql.folder import DataFolder, FolderProblem

@@ -3,8 +3,8 @@
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.door.permits import Role
 from demo_data import stories
+from models.permits import Role
 from sql.folder import DataFolder
 from tests.dashboard.shown import opened, shown, words
 from tests.signing_in import user_of

@@ -13,10 +13,10 @@ from typer.testing import CliRunner, Result
 from dashboard import questions
 from dashboard.command_line import app
 from dashboard.door import trail
-from dashboard.door.permits import owner
 from dashboard.door.trail import Entry, Event, drop_older
 from dashboard.questions import owners_desk
 from ingest.loading import Incoming, load
+from models.permits import owner
 from sql.backup import back_up
 from sql.club_file import club_file
 from sql.folder import DataFolder, FolderProblem

@@ -10,11 +10,11 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard.door import trail
-from dashboard.door.permits import Role, owner
 from dashboard.door.person import archive_path
 from dashboard.door.trail import Event
 from dashboard.serving import FOLDER_VARIABLE
 from ingest.loading import Incoming, load
+from models.permits import Role, owner
 from sql.backup import back_up
 from sql.club_file import club_file
 from sql.folder import DataFolder

@@ -10,7 +10,7 @@ import pytest
 
 from dashboard import questions
 from dashboard.questions import owners_desk
-from dashboard.refused_lines import RefusedFile, as_html, refused_files
+from dashboard.tables.refused_lines import RefusedFile, as_html, refused_files
 from ingest.loading import check, load
 from ingest.mend_file import mend_file
 from sql.folder import DataFolder

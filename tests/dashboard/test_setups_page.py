@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import expect
 from streamlit.testing.v1 import AppTest
 
-from dashboard.cautions import MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.serving import FOLDER_VARIABLE
+from dashboard.words.cautions import MOVING_A_FEEDER, WHO_DECIDES
 from ingest.loading import load
 from models.feeds import Feeds
 from models.flight import simulate

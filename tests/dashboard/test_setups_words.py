@@ -9,11 +9,11 @@ from functools import cache
 import numpy as np
 import pytest
 
-from dashboard import setup_tables
-from dashboard.setup_advice import Ball, Moved, Played, Span, moved, target_of
-from dashboard.setup_check_words import correction
-from dashboard.setup_dial_words import dial_sentences, mark_before, what_a_mark_does
-from dashboard.setup_moved_words import (
+from dashboard.tables import setup as setup_tables
+from dashboard.words.setup import beside, the_place, the_target, turn
+from dashboard.words.setup_check import correction
+from dashboard.words.setup_dial import dial_sentences, mark_before, what_a_mark_does
+from dashboard.words.setup_moved import (
     CURVE_WITHIN_DEG,
     advised,
     change_the_speed,
@@ -27,15 +27,15 @@ from dashboard.setup_moved_words import (
     time_to_react,
     turn_the_head,
 )
-from dashboard.setup_notes import NotALanding, landings_noted
-from dashboard.setup_places import Standing
-from dashboard.setup_scene import ready_words, scene_of, stand_now
-from dashboard.setup_words import beside, the_place, the_target, turn
-from dashboard.written_landings import as_landings_file
+from dashboard.words.setup_scene import ready_words, scene_of, stand_now
+from ingest.written_landings import as_landings_file
 from models.bounds import FeederBeyondHall, NoSuchFeed, TargetOffTable
 from models.check_ball import correct_head
 from models.dial import fit_dial
+from models.landing_notes import NotALanding, landings_noted
+from models.moved_ball import Ball, Moved, Played, Span, moved, target_of
 from models.stance import Place, head_turn_deg
+from models.standing_feeder import Standing
 from tests.dashboard.shown import rows
 
 CENTRE, CORNER, FORWARD = Standing(0, 0), Standing(0, 60), Standing(70, 0)

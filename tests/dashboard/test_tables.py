@@ -6,9 +6,12 @@ from typing import Any
 
 import pytest
 
-from dashboard import board_table, grid_table, marks, tables_player
-from dashboard.markup import Markup, element
-from dashboard.phrases import DIMENSIONS
+from dashboard.drawings.markup import Markup, element
+from dashboard.tables import board as board_table
+from dashboard.tables import grid as grid_table
+from dashboard.tables import marks
+from dashboard.tables import player as tables_player
+from dashboard.words.phrases import DIMENSIONS
 from models.settings import Settings
 from tests.dashboard.contrast import contrast
 from tests.dashboard.shown import rows

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.marks import STYLE
 from dashboard.serving import CONFIG
+from dashboard.tables.marks import STYLE
 from tests.dashboard.contrast import contrast
 
 DASHBOARD = Path(__file__).parents[2] / "dashboard"

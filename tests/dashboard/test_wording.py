@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from dashboard import phrases, wording
+from dashboard.words import phrases
+from dashboard.words import sentences as wording
 from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS
 

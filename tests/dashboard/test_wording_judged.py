@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from dashboard import wording_judged
+from dashboard.words import judged as wording_judged
 from models.settings import Settings
 
 SETTINGS = Settings()

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from dashboard import wording_mine
-from dashboard.phrases import DIMENSIONS
+from dashboard.words import mine as wording_mine
+from dashboard.words.phrases import DIMENSIONS
 from models.settings import Settings
 
 SETTINGS = Settings()

@@ -18,10 +18,10 @@ from starlette.websockets import WebSocket
 from dashboard.door import accounts, invitations
 from dashboard.door.guard import Guard
 from dashboard.door.invitations import PATH
-from dashboard.door.permits import Role
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
 from ingest.loading import load
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce

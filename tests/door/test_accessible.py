@@ -11,8 +11,8 @@ from dashboard.door import pages
 from dashboard.door.accounts import Account
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
-from dashboard.door.permits import EVERY_GROUP, Reader, Role
 from dashboard.door.routes import STYLE, TAB_PICTURE
+from models.permits import EVERY_GROUP, Reader, Role
 from tests.door.served import ROOT, node_with
 
 pytestmark = pytest.mark.browser

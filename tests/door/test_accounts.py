@@ -7,8 +7,8 @@ import pytest
 
 from dashboard.door import accounts, invitations, web_sessions
 from dashboard.door.accounts import AccountProblem
-from dashboard.door.permits import Role
 from dashboard.door.web_sessions import WAY_PASSWORD
+from models.permits import Role
 from sql.club_file import ClubConnection, at, club_file
 from sql.folder import DataFolder
 

@@ -3,8 +3,8 @@
 import pytest
 
 from dashboard.door import trail
-from dashboard.door.permits import Role, owner
 from dashboard.door.trail import Event
+from models.permits import Role, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import Served

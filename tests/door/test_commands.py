@@ -7,13 +7,13 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from dashboard.command_line import app
-from dashboard.demo import demo_links
+from dashboard.commands.demo import demo_links
 from dashboard.door import accounts, invitations, trail, web_sessions
 from dashboard.door.accounts import AccountProblem
 from dashboard.door.invitations import PATH
 from dashboard.door.people import first_coordinators_link
-from dashboard.door.permits import EVERY_GROUP, Role, owner
 from dashboard.serving import served_once
+from models.permits import EVERY_GROUP, Role, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.signing_in import token_of

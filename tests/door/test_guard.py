@@ -7,9 +7,9 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from dashboard.door import accounts, trail, web_sessions
-from dashboard.door.permits import Role, owner
 from dashboard.door.settings import Door, DoorSettings, read_door
 from dashboard.door.trail import Event
+from models.permits import Role, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import HERE

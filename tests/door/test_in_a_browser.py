@@ -7,9 +7,9 @@ from playwright.sync_api import BrowserContext, Page, Response, expect
 
 from dashboard.door import accounts, passwords, trail
 from dashboard.door.invitations import PATH
-from dashboard.door.permits import Role, owner
 from dashboard.door.settings import read_door
 from dashboard.door.trail import Event
+from models.permits import Role, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.door.permits import Role
 from dashboard.serving import free_port
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock

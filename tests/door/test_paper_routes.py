@@ -10,10 +10,10 @@ from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from dashboard.door import trail
-from dashboard.door.permits import owner
 from dashboard.door.trail import Entry, Event
 from dashboard.paper.addresses import SESSION_SHEET, club_week_path, player_path
 from dashboard.paper.routes import paper_routes
+from models.permits import owner
 from models.shapes import Code
 from sql.club_file import club_file
 from sql.folder import DataFolder

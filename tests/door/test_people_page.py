@@ -9,8 +9,8 @@ from streamlit.testing.v1 import AppTest
 from dashboard.door import accounts, invitations, web_sessions
 from dashboard.door.accounts import Account
 from dashboard.door.invitations import PATH
-from dashboard.door.permits import Role
 from dashboard.serving import FOLDER_VARIABLE
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.dashboard.shown import APP

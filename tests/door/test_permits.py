@@ -2,7 +2,7 @@
 
 import pytest
 
-from dashboard.door.permits import (
+from models.permits import (
     EVERY_GROUP,
     NotPermitted,
     Reader,

@@ -10,10 +10,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from dashboard.door import trail
-from dashboard.door.permits import NotPermitted, owner
 from dashboard.door.person import archive_path, forget_player, person_routes
+from dashboard.door.player_archive import player_archive
 from dashboard.door.trail import Event
-from dashboard.player_archive import player_archive
+from models.permits import NotPermitted, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE, browsers_before

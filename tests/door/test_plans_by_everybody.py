@@ -7,11 +7,10 @@ from typing import Any
 
 import pytest
 
-from dashboard import plans
-from dashboard.door.permits import NotPermitted
-from dashboard.plans import NothingToPlan
-from dashboard.questions import Desk, owners_desk
+from dashboard.questions import Desk, owners_desk, plans
+from dashboard.questions.plans import NothingToPlan
 from models import planning
+from models.permits import NotPermitted
 from models.planning import Gap, Stand
 from models.settings import Settings
 from models.stance import Place
@@ -69,7 +68,7 @@ def test_whatever_is_done_with_plans_has_its_place_in_one_of_the_tables() -> Non
         name
         for name, thing in vars(plans).items()
         if inspect.isfunction(thing)
-        and thing.__module__ == "dashboard.plans"
+        and thing.__module__ == "dashboard.questions.plans"
         and not name.startswith("_")
         and next(iter(inspect.signature(thing).parameters), "") == "desk"
     }

@@ -8,9 +8,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from dashboard.door import accounts, trail
-from dashboard.door.permits import Role, owner
 from dashboard.door.settings import SECRET_VARIABLE
 from dashboard.serving import free_port
+from models.permits import Role, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser

@@ -10,9 +10,9 @@ import pytest
 
 from dashboard import questions
 from dashboard.door import accounts, trail
-from dashboard.door.permits import NotPermitted, Reader, owner
 from dashboard.door.trail import Event
 from dashboard.questions import Desk, owners_desk
+from models.permits import NotPermitted, Reader, owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE

@@ -9,9 +9,9 @@ from starlette.testclient import TestClient
 from dashboard.door import accounts, invitations, passwords, trail, web_sessions
 from dashboard.door.checks import safe_next
 from dashboard.door.invitations import PATH
-from dashboard.door.permits import owner
 from dashboard.door.settings import read_door
 from dashboard.door.trail import Event
+from models.permits import owner
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import HERE

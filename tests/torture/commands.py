@@ -15,7 +15,7 @@ from dashboard import command_line
 from dashboard.at_table.handing_over import hand_over
 from dashboard.at_table.taps import Scorer, store
 from dashboard.door import accounts
-from dashboard.door.permits import Role
+from models.permits import Role
 from sql.catalogue import models_in_order
 from sql.club_file import club_file
 from sql.folder import DataFolder, FolderProblem

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from itertools import count, cycle
 from pathlib import Path
 
-from dashboard.door.permits import Role
+from models.permits import Role
 from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock
 from tests.tabs import CHOOSING, PAGES, Drawn, Tab, Visitor, visitor

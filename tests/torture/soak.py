@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from dashboard.door.permits import Role
 from dashboard.serving import free_port
+from models.permits import Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import ask

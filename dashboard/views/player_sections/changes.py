@@ -4,10 +4,14 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard import figures, questions, tables_player, wording, wording_judged
-from dashboard.phrases import verbatim
+from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.tables import player as tables_player
 from dashboard.views.chosen import last_day_caption, what_is_this
+from dashboard.words import figures
+from dashboard.words import judged as wording_judged
+from dashboard.words import sentences as wording
+from dashboard.words.phrases import verbatim
 
 ORDERS_SHOWN = 8
 

@@ -4,9 +4,12 @@ from datetime import date
 
 import streamlit as st
 
-from dashboard import charts_player, figures, questions, wording
+from dashboard import questions
+from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
 from dashboard.views.chosen import what_is_this
+from dashboard.words import figures
+from dashboard.words import sentences as wording
 
 
 def load(desk: Desk, week: date, player: str) -> None:

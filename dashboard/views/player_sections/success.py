@@ -7,9 +7,14 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboard import charts_player, figures, questions, tables_player, wording, wording_judged
+from dashboard import questions
+from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
+from dashboard.tables import player as tables_player
 from dashboard.views.chosen import last_day_caption, what_is_this
+from dashboard.words import figures
+from dashboard.words import judged as wording_judged
+from dashboard.words import sentences as wording
 
 CUTS = {"Spin": "spin", "Depth": "depth", "Side": "side", "Length": "length", "Tempo": "tempo_band", "Stroke": "stroke"}
 

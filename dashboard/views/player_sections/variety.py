@@ -7,12 +7,15 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboard import figures, questions, tables_player, wording
-from dashboard.grid_table import player_grid
-from dashboard.marks import legend
-from dashboard.phrases import DIMENSION_LABELS, sessions, verbatim
+from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.tables import player as tables_player
+from dashboard.tables.grid import player_grid
+from dashboard.tables.marks import legend
 from dashboard.views.chosen import last_day_caption, what_is_this
+from dashboard.words import figures
+from dashboard.words import sentences as wording
+from dashboard.words.phrases import DIMENSION_LABELS, sessions, verbatim
 
 FED_NEXT = 5
 MEASURES = {"angle": "The ball comes", "time": "Time to contact"}

@@ -3,13 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from dashboard import marks
-from dashboard.markup import Markup, element
-from dashboard.phrases import label, phrase
-from dashboard.setup_advice import Moved, Span, Times, Way
-from dashboard.setup_dial_words import UNITS
-from dashboard.setup_moved_words import WAYS, advised, faster, number, off, tilted
+from dashboard.drawings.markup import Markup, element
+from dashboard.tables import marks
+from dashboard.words.phrases import label, phrase
+from dashboard.words.setup_dial import UNITS
+from dashboard.words.setup_moved import WAYS, advised, faster, number, off, tilted
 from models.dial import DialLine, Estimate
+from models.moved_ball import Moved, Span, Times, Way
 
 Row = Mapping[str, Any]
 

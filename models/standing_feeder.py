@@ -5,8 +5,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from ingest.nearest import nearest
 from models.bounds import check_release
+from models.nearest import nearest
 from models.stance import Place
 from models.typical import RELEASE_HEIGHT_CM
 

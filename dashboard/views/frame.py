@@ -8,15 +8,15 @@ from typing import NoReturn
 import streamlit as st
 
 from dashboard import questions
-from dashboard.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.door import web_sessions
 from dashboard.door.pages import standing
-from dashboard.door.permits import NotPermitted, Reader, Role
-from dashboard.markup import Markup, element, joined
-from dashboard.phrases import verbatim
+from dashboard.drawings.markup import Markup, element, joined
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
-from dashboard.wording_club import INVENTED, figures_up_to
+from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
+from dashboard.words.club import INVENTED, figures_up_to
+from dashboard.words.phrases import verbatim
+from models.permits import NotPermitted, Reader, Role
 from sql.club_file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished

@@ -8,7 +8,7 @@ from datetime import date
 from math import exp
 from typing import Any
 
-from dashboard.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
+from dashboard.words.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
 
 Row = Mapping[str, Any]

@@ -6,10 +6,10 @@ from datetime import date
 
 from dashboard import questions
 from dashboard.door import accounts, people
-from dashboard.door.permits import Reader, Role
 from dashboard.questions import Desk
 from demo_data import demo_files, demo_settings_file
 from ingest.loading import Incoming, load
+from models.permits import Reader, Role
 from sql.build import Progress
 from sql.club_file import club_file
 from sql.folder import DataFolder

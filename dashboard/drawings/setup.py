@@ -8,7 +8,7 @@ from base64 import b64encode
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dashboard.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element, joined
 from models.ready import READY_LINE_CM, Cone
 from models.stance import Place
 from models.table import HALF_WIDTH_CM, NET_HALF_SPAN_CM, NET_X_CM, TABLE_LENGTH_CM, TABLE_WIDTH_CM

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from dashboard.setup_places import Standing
 from models.bounds import check_target
 from models.settings import Settings
 from models.stance import Depth, Handedness, Place, Side, depth_of, distance_cm, side_of, yaw_deg
+from models.standing_feeder import Standing
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,10 @@ from datetime import date
 from typing import Any
 
 from dashboard import questions
-from dashboard.door.permits import require_planner
-from dashboard.phrases import DIMENSIONS
 from dashboard.questions import Desk, require_open
+from dashboard.words.phrases import DIMENSIONS
 from models import planning
+from models.permits import require_planner
 from models.planning import Feed, Gap, Plan, PlannedBlock, Stand
 from models.stance import Place
 from sql.club_file import ClubConnection, all_or_nothing, club_file, now_utc

@@ -5,10 +5,11 @@ from datetime import date
 from typing import Any
 from urllib.parse import quote
 
-from dashboard import marks, wording
-from dashboard.grid_table import begins_tile, header_rows, named_dimensions, place, places
-from dashboard.markup import Markup, element, joined
-from dashboard.phrases import DIMENSION_LABELS, balls, combination, day, in_100, label, range_in_100, short_day
+from dashboard.drawings.markup import Markup, element, joined
+from dashboard.tables import marks
+from dashboard.tables.grid import begins_tile, header_rows, named_dimensions, place, places
+from dashboard.words import sentences as wording
+from dashboard.words.phrases import DIMENSION_LABELS, balls, combination, day, in_100, label, range_in_100, short_day
 from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS
 

@@ -1,7 +1,7 @@
 """What the words and numbers of the Setups page mean, and where they come from; one click away on the page."""
 
-from dashboard.figures import Figures
-from dashboard.phrases import label
+from dashboard.words.figures import Figures
+from dashboard.words.phrases import label
 from models.coefficients import ALL_SETS
 from models.flight import PLAYER_PLANE_CM
 from models.incoming import HALF_LONG_TOLERANCE_CM, HURRIED_S

@@ -4,8 +4,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from dashboard.phrases import balls, balls_so, change_in_100, combination, day, in_100, listed, range_in_100, sessions
-from dashboard.wording import feed_next
+from dashboard.words.phrases import (
+    balls,
+    balls_so,
+    change_in_100,
+    combination,
+    day,
+    in_100,
+    listed,
+    range_in_100,
+    sessions,
+)
+from dashboard.words.sentences import feed_next
 from models.settings import Settings
 
 Row = Mapping[str, Any]

@@ -7,7 +7,7 @@ from itertools import groupby, zip_longest
 
 import polars as pl
 
-from dashboard.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element, joined
 from ingest.kinds import squeezed
 from ingest.mend_file import RefusedLine, refused_line
 from ingest.problems import Refusal

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from dashboard import figures, questions, wording_mine
-from dashboard.figures import Figures
+from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.words import figures
+from dashboard.words import mine as wording_mine
+from dashboard.words.figures import Figures
 
 TOLD_BY = {"By spin": "spin_family", "By place of the feeder": "depth", "By tempo": "tempo_band"}
 NEXT_TIME = 3

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 
-from dashboard.markup import Markup, element, joined
-from dashboard.wording import STATUS_WORDS
+from dashboard.drawings.markup import Markup, element, joined
+from dashboard.words.sentences import STATUS_WORDS
 
 SIGNS = {"covered": "✓", "touched": "½", "stale": "↺", "empty": "0"}
 

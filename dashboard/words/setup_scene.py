@@ -1,8 +1,8 @@
 """What is drawn and said of one place of a feeder: the cone of balls from there, and where its player is ready."""
 
-from dashboard.phrases import phrase
-from dashboard.setup_drawing import Scene
-from dashboard.setup_words import LEAST_SHIFT_CM, beside, left_or_right, the_place, the_target
+from dashboard.drawings.setup import Scene
+from dashboard.words.phrases import phrase
+from dashboard.words.setup import LEAST_SHIFT_CM, beside, left_or_right, the_place, the_target
 from models.ready import READY_LINE_CM, SHORT_ANGLES_CM, Cone, cone_of_returns, ready_position
 from models.stance import Handedness, Place, side_of
 from models.table import TABLE_LENGTH_CM

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 
-from dashboard.figures import Figures
+from dashboard.words.figures import Figures
 from models.settings import Settings
 
 NO_BASIS = "A setting is a threshold that the club may change; it has no published basis."

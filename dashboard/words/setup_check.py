@@ -2,8 +2,8 @@
 
 from math import isfinite
 
-from dashboard.phrases import balls
-from dashboard.setup_words import turn
+from dashboard.words.phrases import balls
+from dashboard.words.setup import turn
 from models.check_ball import HeadCorrection
 
 

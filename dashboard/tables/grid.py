@@ -5,9 +5,10 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from dashboard import marks, wording
-from dashboard.markup import Markup, element
-from dashboard.phrases import DIMENSION_LABELS, DIMENSIONS, combination, label, short_day
+from dashboard.drawings.markup import Markup, element
+from dashboard.tables import marks
+from dashboard.words import sentences as wording
+from dashboard.words.phrases import DIMENSION_LABELS, DIMENSIONS, combination, label, short_day
 from models.words import COVERAGE_DIMENSIONS
 
 Row = Mapping[str, Any]

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Any
 
-from dashboard.phrases import balls, change_in_100, change_range_in_100, day, in_100, sessions
+from dashboard.words.phrases import balls, change_in_100, change_range_in_100, day, in_100, sessions
 from models.settings import Settings
 
 Row = Mapping[str, Any]

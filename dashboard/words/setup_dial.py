@@ -5,10 +5,10 @@ from math import isnan
 from statistics import fmean
 from typing import Any
 
-from dashboard.phrases import balls, day
-from dashboard.setup_advice import Span, Way
-from dashboard.setup_moved_words import number
+from dashboard.words.phrases import balls, day
+from dashboard.words.setup_moved import number
 from models.dial import DialLine, Estimate
+from models.moved_ball import Span, Way
 
 Row = Mapping[str, Any]
 Lines = Mapping[str, DialLine]

@@ -5,9 +5,11 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
-from dashboard import marks, wording, wording_judged
-from dashboard.markup import Markup, element, joined
-from dashboard.phrases import change_in_100, change_range_in_100, day, in_100, label, phrase, range_in_100
+from dashboard.drawings.markup import Markup, element, joined
+from dashboard.tables import marks
+from dashboard.words import judged as wording_judged
+from dashboard.words import sentences as wording
+from dashboard.words.phrases import change_in_100, change_range_in_100, day, in_100, label, phrase, range_in_100
 from models.settings import Settings
 
 Row = Mapping[str, Any]

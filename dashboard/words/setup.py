@@ -3,10 +3,10 @@
 Left and right are the player's, as in the log; who stands behind the feeder and looks at the player has them reversed.
 """
 
-from dashboard.phrases import phrase
-from dashboard.setup_aim import Aim
-from dashboard.setup_places import Standing
+from dashboard.words.phrases import phrase
+from models.feeder_aim import Aim
 from models.stance import Depth, Handedness, Place, Side
+from models.standing_feeder import Standing
 from models.table import NET_X_CM, TABLE_LENGTH_CM
 
 LEAST_TURN_DEG = 0.5

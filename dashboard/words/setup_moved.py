@@ -2,10 +2,10 @@
 
 from collections import Counter
 
-from dashboard.phrases import label, listed
-from dashboard.setup_advice import Ball, Moved, Span, Way
-from dashboard.setup_words import LEAST_TURN_DEG, the_target, turn
+from dashboard.words.phrases import label, listed
+from dashboard.words.setup import LEAST_TURN_DEG, the_target, turn
 from models.incoming import HURRIED_S
+from models.moved_ball import Ball, Moved, Span, Way
 from models.stance import Place, head_turn_deg, sideways_cm
 
 LEAST_PERCENT = 0.5

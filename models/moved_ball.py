@@ -9,13 +9,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from dashboard.setup_places import Standing
 from models.coefficients import ALL_SETS
 from models.feeds import WantedFeeds
 from models.flight import Flights
 from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
 from models.moving import Option, advice_by_set, other_ball, range_over
 from models.stance import Handedness, Place
+from models.standing_feeder import Standing
 from models.table import FloatArray
 from models.typical import Described, length_verdicts, typical_feeds
 

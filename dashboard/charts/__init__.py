@@ -1,0 +1,1 @@
+"""Charts of rows that SQL has gathered."""

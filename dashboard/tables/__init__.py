@@ -1,0 +1,1 @@
+"""Tables as HTML, for pages and for paper."""
