@@ -35,7 +35,12 @@ class Screened:
     @property
     def lines_refused(self) -> int:
         """Refused lines; a line with several faults counts once."""
-        return len({refusal.line for refusal in self.refusals})
+        return len(self.refused)
+
+    @property
+    def refused(self) -> frozenset[int]:
+        """The numbers of the refused lines."""
+        return frozenset(refusal.line or 0 for refusal in self.refusals)
 
     @property
     def lines_read(self) -> int:
@@ -185,9 +190,12 @@ def refusal_rows(screened: Screened, days_of_refused: Mapping[str, date]) -> pl.
 
     `days_of_refused` tells the days of the lines that are mended here, by name.
     """
+    if not screened.refusals:
+        return pl.DataFrame(schema=_REFUSAL_SCHEMA)
     mends = mends_of(screened.reading)
     days = _days_of(screened, {line: days_of_refused.get(name) for line, name in mends.items()})
-    cells = {line: json.dumps(cells, ensure_ascii=False) for line, *cells in screened.reading.cells.iter_rows()}
+    refused = screened.reading.cells.filter(pl.col("line").is_in(screened.refused))
+    cells = {line: json.dumps(cells, ensure_ascii=False) for line, *cells in refused.iter_rows()}
     counts: dict[int, int] = {}
     rows = []
     for refusal in screened.refusals:
@@ -229,5 +237,6 @@ def _days_of(screened: Screened, mended: Mapping[int, date | None]) -> Mapping[i
     days = screened.accepted["session_date"]
     last: Any = days.max()
     day = compile_shape(Day(), "session_date").value
-    in_range = screened.reading.lines.select("line", pl.when(day.is_between(days.min(), last)).then(day))
+    refused = screened.reading.lines.filter(pl.col("line").is_in(screened.refused))
+    in_range = refused.select("line", pl.when(day.is_between(days.min(), last)).then(day))
     return {**mended, **{line: own or mended.get(line) or last for line, own in in_range.iter_rows()}}

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import duckdb
+import polars as pl
 
 from models.records import RECORDS, columns_of
 from models.shapes import Code, OneOf
+from sql.checksums import checksums_now
 from sql.folder import DataFolder
 from sql.literals import literal
 from sql.person import Person
@@ -58,17 +60,24 @@ def _erase(connection: Connection, person: Person, code: str | None) -> int:
     _erase_refusals(connection, person)
     for text in _texts(connection):
         _erase_words(connection, text, person, code or ERASED)
+    _note_erasure(connection)
+    return lines
+
+
+def _note_erasure(connection: Connection) -> None:
+    """Mark the batches in which something was erased, and keep what is stored of them now as their checksums."""
+    connection.register("checksums_now", checksums_now(connection))
     connection.execute(
         "update log.batches set erased_at = ? where exists ("
-        "select 1 from log.checksums_now as n join log.checksums as c on n.club_id = c.club_id and n.batch = c.batch"
+        "select 1 from checksums_now as n join log.checksums as c on n.club_id = c.club_id and n.batch = c.batch"
         " where n.club_id = batches.club_id and n.batch = batches.batch and n.stored_sha256 <> c.stored_sha256)",
         [utc_now()],
     )
     connection.execute(
         "update log.checksums set stored_sha256 = n.stored_sha256, lines = n.lines, refused_lines = n.refused_lines"
-        " from log.checksums_now as n where n.club_id = checksums.club_id and n.batch = checksums.batch"
+        " from checksums_now as n where n.club_id = checksums.club_id and n.batch = checksums.batch"
     )
-    return lines
+    connection.unregister("checksums_now")
 
 
 def _own_tables(connection: Connection) -> list[tuple[str, str]]:
@@ -108,10 +117,14 @@ def _erase_refusals(connection: Connection, person: Person) -> None:
         for refused in refused_cells(connection)
         if refused.is_of(person.code) or person.is_named_in(" ".join(refused.cells))
     }
-    for key in sorted(lines):
-        connection.execute(
-            f"update log.refusals set cells = '[]', seen = '{ERASED}' where batch = ? and line = ?", list(key)
-        )
+    if not lines:
+        return
+    connection.register("to_empty", pl.DataFrame(sorted(lines), schema=["batch", "line"], orient="row"))
+    connection.execute(
+        f"update log.refusals set cells = '[]', seen = '{ERASED}' from to_empty as e"
+        " where refusals.batch = e.batch and refusals.line = e.line"
+    )
+    connection.unregister("to_empty")
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from typing import Any, Literal
 import duckdb
 import polars as pl
 
+from sql.checksums import checksum_row
 from sql.folder import FolderProblem
 
 Dial = Literal["speed", "spin"]
@@ -139,37 +140,38 @@ def compare(
     lines: pl.DataFrame,
 ) -> Comparison:
     """How many of the lines are new, correct a line in force, or say what is in force already."""
+    if lines.is_empty():
+        return Comparison(0, 0, 0)
     same_line = " and ".join(f'n."{c}" = o."{c}"' for c in identity)
     same_values = " and ".join(f'n."{c}" is not distinct from o."{c}"' for c in columns)
     connection.register("new_lines", lines)
     counts = connection.execute(
         f"select count(*) filter (where o.batch is null), count(*) filter (where not ({same_values})),"
         f" count(*) filter (where {same_values})"
-        f" from new_lines as n left join log.{kind}_in_force as o on {same_line}"
+        f" from new_lines as n left join {_in_force_on_days_of(kind, lines)} as o on {same_line}"
     ).fetchall()[0]
     connection.unregister("new_lines")
     new, correcting_or_new, already_there = counts
     return Comparison(new, correcting_or_new - new, already_there)
 
 
+def _in_force_on_days_of(kind: str, lines: pl.DataFrame) -> str:
+    """The lines in force, without the days that a file does not speak of: what is in force there need not be found."""
+    if "session_date" not in lines.columns:
+        return f"log.{kind}_in_force"
+    first, last = lines["session_date"].min(), lines["session_date"].max()
+    return f"(select * from log.{kind}_in_force where session_date between '{first!s}' and '{last!s}')"
+
+
 def store_batch(
     connection: duckdb.DuckDBPyConnection, batch: dict[str, Any], lines: pl.DataFrame, refusals: pl.DataFrame
 ) -> None:
-    """Write one batch with its accepted lines and its refusals. Only inside a transaction."""
+    """Write one batch with its accepted lines and its refusals, in the order of the file. Only inside a transaction."""
     _insert(connection, "batches", pl.DataFrame([batch], infer_schema_length=None))
     key = [pl.lit(batch["club_id"]).alias("club_id"), pl.lit(batch["batch"], dtype=pl.Int64).alias("batch")]
     _insert(connection, batch["kind"], lines.with_columns(key))
     _insert(connection, "refusals", refusals.with_columns(key))
-    note_checksum(connection, batch["batch"])
-
-
-def note_checksum(connection: duckdb.DuckDBPyConnection, batch: int) -> None:
-    """Keep the checksum of what is stored of a batch now, for `verify` to compare. Only inside a transaction."""
-    connection.execute(
-        "insert or replace into log.checksums by name"
-        " select club_id, batch, stored_sha256, lines, refused_lines from log.checksums_now where batch = ?",
-        [batch],
-    )
+    _insert(connection, "checksums", pl.DataFrame([checksum_row(batch, lines, refusals)]))
 
 
 def _insert(connection: duckdb.DuckDBPyConnection, table: str, rows: pl.DataFrame) -> None:

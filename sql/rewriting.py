@@ -6,12 +6,11 @@ from typing import TypeVar
 
 import duckdb
 
+from sql.checksums import checksums_now
 from sql.digests import note_digest
 from sql.disk import disk_told, flush
 from sql.folder import DataFolder
 from sql.literals import literal
-
-CHECKSUMS = "select * from {}.log.checksums_now order by all"
 
 Told = TypeVar("Told")
 
@@ -55,7 +54,7 @@ def _copy(folder: DataFolder, draft: Path) -> None:
     with duckdb.connect(str(draft)) as connection:
         connection.execute(f"attach {literal(folder.warehouse_file)} as old (read_only)")
         connection.execute("copy from database old to draft")
-        old, new = (connection.execute(CHECKSUMS.format(name)).fetchall() for name in ("old", "draft"))
+        old, new = (checksums_now(connection, f"{name}.log") for name in ("old", "draft"))
         connection.execute("detach old")
-    if old != new:
+    if not old.equals(new):
         raise _CopyDiffers

@@ -1,12 +1,14 @@
 """Whether everything in the data folder still is what was written: each fault named, and mended where that can be."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import duckdb
 
+from models.records import RECORDS
 from sql.build import Progress, build, is_current
+from sql.checksums import checksums_now
 from sql.club_check import club_faults
 from sql.digests import forget_digest, is_other_than_noted, noted_digest
 from sql.disk import disk_sentence
@@ -16,9 +18,14 @@ from sql.made_backups import which_to_restore
 from sql.rewriting import write_anew
 from sql.warehouse import Connection, held, read_only, warehouse
 
+
+def _names(columns: Iterable[str]) -> str:
+    return ", ".join(f'"{column}"' for column in columns)
+
+
 INVARIANTS = {
     "what is stored of it is not what was stored": (
-        "select n.batch from log.checksums_now as n left join log.checksums as c"
+        "select n.batch from checksums_now as n left join log.checksums as c"
         " on n.club_id = c.club_id and n.batch = c.batch where n.stored_sha256 is distinct from c.stored_sha256"
     ),
     "it is gone, and only its checksum is left": (
@@ -26,23 +33,27 @@ INVARIANTS = {
         " on c.club_id = b.club_id and c.batch = b.batch where b.batch is null"
     ),
     "it has lines or refusals but no record of its loading": (
-        "select n.batch from log.checksums_now as n left join log.batches as b"
+        "select n.batch from checksums_now as n left join log.batches as b"
         " on n.club_id = b.club_id and n.batch = b.batch where b.batch is null"
     ),
     "its lines accepted and refused are not its lines read": (
         "select batch from log.batches where lines_accepted + lines_refused <> lines_read"
     ),
     "more lines are stored of it than were accepted": (
-        "select b.batch from log.batches as b join log.checksums_now as n"
+        "select b.batch from log.batches as b join checksums_now as n"
         " on b.club_id = n.club_id and b.batch = n.batch where n.lines > b.lines_accepted"
     ),
     "fewer lines are stored of it than when it was loaded or last erased from": (
-        "select c.batch from log.checksums as c join log.checksums_now as n"
+        "select c.batch from log.checksums as c join checksums_now as n"
         " on c.club_id = n.club_id and c.batch = n.batch where n.lines < c.lines"
     ),
     "it is half withdrawn": "select batch from log.batches where (withdrawn_by is null) <> (withdrawn_at is null)",
+    "it holds the same line more than once": " union ".join(
+        f"select batch from log.{kind} group by club_id, batch, {_names(record.identity)} having count(*) > 1"
+        for kind, record in RECORDS.items()
+    ),
 }
-"""What is true of every batch, each with the question for the batches of which it is not."""
+"""What is true of every batch, each with the question for the batches of which it is not; `checksums_now` is told."""
 
 
 OTHER_BYTES = "its bytes are not those that were written last"
@@ -139,6 +150,7 @@ def _read_all(connection: Connection, schema: str, table: str) -> None:
 
 def _broken_invariants(folder: DataFolder) -> Iterator[str]:
     with warehouse(folder, even_changed=True) as connection:
+        connection.register("checksums_now", checksums_now(connection))
         for fault, question in INVARIANTS.items():
             for (batch,) in connection.execute(f"{question} order by 1").fetchall():
                 names = connection.execute("select file_name from log.batches where batch = ?", [batch]).fetchall()

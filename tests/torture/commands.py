@@ -17,6 +17,7 @@ from dashboard.at_table.taps import Scorer, store
 from dashboard.door import accounts
 from models.permits import Role
 from sql.catalogue import models_in_order
+from sql.checksums import checksums_now
 from sql.club_file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import forget
@@ -68,9 +69,10 @@ def look(path: str, answer: str) -> None:
         if ended.code:
             raise
     with held(folder), warehouse(folder) as connection:
+        connection.register("checksums_now", checksums_now(connection))
         stored = connection.execute(
             "select b.batch, b.file_name, b.lines_accepted, b.withdrawn_at is not null, n.lines"
-            " from log.batches as b join log.checksums_now as n on b.batch = n.batch order by b.batch"
+            " from log.batches as b join checksums_now as n on b.batch = n.batch order by b.batch"
         ).fetchall()
         left = [str(draft) for draft in drafts(folder)]
     published = ask(folder, "select batch, withdrawn_at is not null from core.batches order by batch").rows()
