@@ -36,18 +36,19 @@ checks:
 
 import polars as pl
 
-from models.shrinkage import shrink
-from sql.judging import Evidence, numbered
+from sql.judging import Evidence
 
 VERSION = 2
+READS = ("report.cell_success",)
 WHY_OF_STATUS = {"empty": "never_met", "stale": "not_lately", "touched": "too_few"}
 ORDER = ("never_met", "not_lately", "weak", "too_few")
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:
     """The gaps of every player, ranked."""
-    lacking = _coverage_now(evidence).join(_shrunk_cells(evidence), on=["player_id", "cell"], how="left")
-    is_weak = (pl.col("status") == "covered") & (pl.col("shrunk_high") < pl.col("level"))
+    success = evidence.rows("report.cell_success").drop("club_id")
+    lacking = _coverage_now(evidence).join(success, on=["player_id", "cell"], how="left")
+    is_weak = (pl.col("status") == "covered") & pl.col("is_weak")
     why = pl.when(is_weak).then(pl.lit("weak")).otherwise(pl.col("status").replace_strict(WHY_OF_STATUS, default=None))
     ranked = lacking.with_columns(why=why, judged_balls=pl.col("judged_balls").fill_null(0)).drop_nulls("why")
     ranked = ranked.with_columns(place=pl.col("why").cast(pl.Enum(ORDER)).to_physical()).sort(
@@ -64,26 +65,4 @@ def _coverage_now(evidence: Evidence) -> pl.DataFrame:
         evidence.rows("report.coverage")
         .filter(pl.col("week") == pl.lit(evidence.last_week, dtype=pl.Date))
         .with_columns(days_since=days_since)
-    )
-
-
-def _shrunk_cells(evidence: Evidence) -> pl.DataFrame:
-    """Each met combination of the judged weeks, pulled towards its player's level, and that level."""
-    cells = (
-        evidence.judged_rows("core.block_cells")
-        .group_by("player_id", "cell", "session_id")
-        .agg(pl.col("balls").sum(), pl.col("good").sum(), squared_block_balls=(pl.col("balls") ** 2).sum())
-        .with_columns(squared_session_balls=pl.col("balls") ** 2)
-        .group_by("player_id", "cell")
-        .agg(pl.col("balls", "good", "squared_block_balls", "squared_session_balls").sum())
-        .sort("player_id", "cell")
-    )
-    worth = evidence.effective_balls(cells)
-    found = shrink(numbered(cells, "player_id"), (cells["good"] / cells["balls"]).to_numpy() * worth, worth)
-    level = pl.col("good").sum().over("player_id") / pl.col("balls").sum().over("player_id")
-    return cells.with_columns(level=level).select(
-        *("player_id", "cell", "level", pl.col("balls").alias("judged_balls")),
-        pl.Series("shrunk_rate", found.rate),
-        pl.Series("shrunk_low", found.quantile(0.025)),
-        pl.Series("shrunk_high", found.quantile(0.975)),
     )

@@ -26,7 +26,8 @@ TARGETS = [{"dimension": dimension, "value": word, "share": 1} for dimension, wo
 
 def judged(clubs: Sequence[ClubBalls], *tables: str, **settings: float) -> dict[str, pl.DataFrame]:
     """These tables of clubs that share a warehouse, a session of each player a week; club 3 is "c003"."""
-    judgements = tuple(judgement for judgement in judgements_in_order() if judgement.table in tables)
+    needed = _with_what_they_read(tables)
+    judgements = tuple(judgement for judgement in judgements_in_order() if judgement.table in needed)
     with a_club(club_id="c000", **settings) as first:
         for at, balls in enumerate(clubs):
             own = {"club_id": f"c{at:03}"}
@@ -34,6 +35,14 @@ def judged(clubs: Sequence[ClubBalls], *tables: str, **settings: float) -> dict[
         first.build(*FIRST_STAGE)
         make_judgements(first.connection, judgements)
         return {table: first.connection.sql(f"from {table}").pl() for table in tables}
+
+
+def _with_what_they_read(tables: Sequence[str]) -> set[str]:
+    needed = set(tables)
+    for judgement in reversed(judgements_in_order()):
+        if judgement.table in needed:
+            needed |= judgement.reads
+    return needed
 
 
 def _load(club: Club, balls: ClubBalls, batch: int) -> None:
