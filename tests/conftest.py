@@ -1,31 +1,36 @@
-"""What tests everywhere need: browsers that open at once, clubs that are made once, and pages that are not searched."""
+"""What tests everywhere need: a guard, clubs that are made once, pages that are not searched, browsers open at once.
+
+What takes time to import is imported by whoever asks for it, so that a file of pure tests begins at once.
+"""
 
 import os
 import shutil
+import sys
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import hypothesis
 import pytest
-import streamlit
 from filelock import FileLock
-from playwright.sync_api import Browser, BrowserContext, expect, sync_playwright
 
-from dashboard.serving import CONFIG
-from sql.folder import DataFolder
+from tests import guard
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, BrowserContext
+
+    from sql.folder import DataFolder
 
 # No test fails because the machine was slow.
 hypothesis.settings.register_profile("unhurried", deadline=None)
 hypothesis.settings.load_profile("unhurried")
 
-OpenBrowser = Callable[..., BrowserContext]
+OpenBrowser = Callable[..., "BrowserContext"]
 
 PATIENCE_MS = 60_000
-expect.set_options(timeout=PATIENCE_MS)
 
-MadeOnce = Callable[[str, Callable[[DataFolder], object]], DataFolder]
+MadeOnce = Callable[[str, Callable[["DataFolder"], object]], "DataFolder"]
 
 BROWSER_FLAGS = [
     "--headless",
@@ -36,6 +41,7 @@ BROWSER_FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
 ]
 
 
@@ -50,8 +56,34 @@ def pytest_xdist_auto_num_workers() -> int:
 
 
 @pytest.fixture(scope="session", autouse=True)
+def _guarded(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Tests may turn to loopback only, and to clubs in folders that were made for them."""
+    guard.watch(_shared_by_all(tmp_path_factory))
+
+
+@pytest.fixture(autouse=True)
+def _nothing_forbidden_is_tried() -> Iterator[None]:
+    """Not in a thread either, nor where the guard's exception went unnoticed."""
+    yield
+    assert guard.caught() == []
+
+
+def _shared_by_all(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder in which all the processes that share the tests have theirs."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
+@pytest.fixture(scope="session", autouse=True)
 def _pages_as_they_are_served() -> Iterator[None]:
     """Streamlit's test driver would search each page for bare values to show, and every package for parts of pages."""
+    if "streamlit" not in sys.modules:
+        yield
+        return
+    import streamlit
+
+    from dashboard.serving import CONFIG
+
     streamlit.config.set_option("runner.magicEnabled", CONFIG["runner.magicEnabled"])
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("streamlit.components.v2.manifest_scanner.scan_component_manifests", list)
@@ -61,8 +93,9 @@ def _pages_as_they_are_served() -> Iterator[None]:
 @pytest.fixture(scope="session")
 def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
     """Makes a club once for all the processes that share the tests, and gives each a copy of its own."""
-    own = tmp_path_factory.getbasetemp()
-    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    from sql.folder import DataFolder
+
+    shared = _shared_by_all(tmp_path_factory)
 
     def copied(name: str, make: Callable[[DataFolder], object]) -> DataFolder:
         original = shared / f"club-{name}"
@@ -77,7 +110,7 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def chromium() -> Iterator["Browser"]:
     """A real browser; where none is installed, the tests that need it are skipped."""
     executable = shutil.which("chromium")
     if executable is None:
@@ -85,6 +118,9 @@ def chromium() -> Iterator[Browser]:
         if os.environ.get("HALFLONG_BROWSER") == "required":
             pytest.fail(told)
         pytest.skip(told)
+    from playwright.sync_api import expect, sync_playwright
+
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=executable, args=BROWSER_FLAGS)
         yield browser
@@ -92,19 +128,19 @@ def chromium() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def _emptied_browsers() -> dict[str, list[BrowserContext]]:
+def _emptied_browsers() -> dict[str, list["BrowserContext"]]:
     return defaultdict(list)
 
 
 @pytest.fixture
-def open_browser(chromium: Browser, _emptied_browsers: dict[str, list[BrowserContext]]) -> Iterator[OpenBrowser]:
+def open_browser(chromium: "Browser", _emptied_browsers: dict[str, list["BrowserContext"]]) -> Iterator[OpenBrowser]:
     """Opens a browser of its own, in which nothing of anybody is left.
 
     It may have been used before: then it has the scripts of Streamlit already, which take a new one seconds to read.
     """
     given: list[tuple[str, BrowserContext]] = []
 
-    def opened(**options: Any) -> BrowserContext:
+    def opened(**options: Any) -> "BrowserContext":
         kind = repr(sorted(options.items()))
         context = _emptied_browsers[kind].pop() if _emptied_browsers[kind] else chromium.new_context(**options)
         context.set_default_timeout(PATIENCE_MS)
@@ -117,7 +153,7 @@ def open_browser(chromium: Browser, _emptied_browsers: dict[str, list[BrowserCon
         _emptied_browsers[kind].append(context)
 
 
-def _empty(context: BrowserContext) -> None:
+def _empty(context: "BrowserContext") -> None:
     context.unroute_all()
     first, *others = context.pages or [context.new_page()]
     for page in others:

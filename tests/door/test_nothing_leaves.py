@@ -1,6 +1,5 @@
 """The serving process asks nobody outside this machine for anything. What a browser asks for is held elsewhere."""
 
-import ipaddress
 import shutil
 import subprocess
 import sys
@@ -17,23 +16,16 @@ from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock
 from tests.door.conftest import PEOPLE
 from tests.door.served import ROOT, running, wait_until_answered
+from tests.guard import is_of_this_machine
 from tests.tabs import CHOOSING, PAGES, visitor
 
 ADDRESSES = ("/", "/table", "/table/start", "/table/offers?player=ADA", "/account")
-OF_THIS_MACHINE = ("None", "localhost", "")
 
 
 def outside(heard: Path) -> list[str]:
     """What was asked for beyond this machine, and what was started."""
     lines = heard.read_text(encoding="utf-8").splitlines()
     return [line for line in lines if not is_of_this_machine(line.partition("\t")[2])]
-
-
-def is_of_this_machine(host: str) -> bool:
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return host in OF_THIS_MACHINE
 
 
 @pytest.fixture(scope="module")

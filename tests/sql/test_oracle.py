@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from sql.catalogue import models_in_order
@@ -39,9 +40,7 @@ def one_warehouse(clubs: RandomClubs) -> Iterator[Club]:
 A_FEW = settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
-@settings(A_FEW, max_examples=8)
-@given(some_clubs())
-def test_the_sql_and_the_oracle_agree_on_every_column_of_clubs_that_share_a_warehouse(clubs):
+def assert_the_oracle_agrees(clubs: RandomClubs) -> None:
     oracles = [Oracle(*club).tables() for club in clubs]
 
     with one_warehouse(clubs) as built:
@@ -49,6 +48,19 @@ def test_the_sql_and_the_oracle_agree_on_every_column_of_clubs_that_share_a_ware
             expected = in_order(table, [row for oracle in oracles for row in oracle[table]])
             said = in_order(table, built.rows(table))
             assert (table, expected) == (table, nearly(expected, said, 1e-9))
+
+
+@settings(A_FEW, max_examples=2)
+@given(some_clubs())
+def test_the_sql_and_the_oracle_agree_on_every_column_of_clubs_that_share_a_warehouse(clubs):
+    assert_the_oracle_agrees(clubs)
+
+
+@pytest.mark.proof
+@settings(A_FEW, max_examples=40)
+@given(some_clubs())
+def test_they_agree_on_many_such_clubs(clubs):
+    assert_the_oracle_agrees(clubs)
 
 
 BALANCES = {
@@ -91,10 +103,21 @@ BALANCES = {
 }
 
 
-@settings(A_FEW, max_examples=3)
-@given(some_clubs())
-def test_the_sums_of_a_club_balance(clubs):
+def assert_the_sums_balance(clubs: RandomClubs) -> None:
     with one_warehouse(clubs) as built:
         offending = {rule: built.connection.execute(query).fetchall() for rule, query in BALANCES.items()}
 
     assert {rule: [] for rule in BALANCES} == offending
+
+
+@settings(A_FEW, max_examples=1)
+@given(some_clubs())
+def test_the_sums_of_a_club_balance(clubs):
+    assert_the_sums_balance(clubs)
+
+
+@pytest.mark.proof
+@settings(A_FEW, max_examples=20)
+@given(some_clubs())
+def test_the_sums_of_many_clubs_balance(clubs):
+    assert_the_sums_balance(clubs)

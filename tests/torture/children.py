@@ -17,6 +17,8 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from types import ModuleType
 
+from tests.guard import own_folders, watch
+
 WRITING = frozenset({"os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.truncate", "sqlite3.connect", "os.chmod"})
 """Python's audit events of work on files; `open` counts where it is for writing."""
 
@@ -51,7 +53,8 @@ def started(
     target: Callable[..., object], *arguments: object, said: Path, die_at_step: int = 0
 ) -> Iterator[BaseProcess]:
     """A process that runs `target`; whatever it says goes to the file `said`."""
-    process = server().Process(target=_run, args=(target, arguments, said, die_at_step))
+    task = (target, arguments, said, die_at_step, own_folders())
+    process = server().Process(target=_run, args=task)
     with _nothing_of_this_script():
         process.start()
     try:
@@ -95,10 +98,14 @@ def run(
     return Ended(process.exitcode or 0, said.read_text(encoding="utf-8"), seconds, counted)
 
 
-def _run(target: Callable[..., object], arguments: tuple[object, ...], said: Path, die_at_step: int) -> None:
+def _run(
+    target: Callable[..., object], arguments: tuple[object, ...], said: Path, die_at_step: int, own: list[Path]
+) -> None:
     with said.open("w", encoding="utf-8") as stream:
         os.dup2(stream.fileno(), 1)
         os.dup2(stream.fileno(), 2)
+    if own:  # The torture in full is no test, and nobody watches it.
+        watch(*own)
     counted = _count_steps(die_at_step)
     try:
         target(*arguments)

@@ -7,7 +7,7 @@ from sql.digests import forget_digest
 from tests.torture.__main__ import OLD_BACKUP, kill_in_turn, summary_of_kills
 from tests.torture.victim import Victim
 
-KILLS = 8
+KILLS, KILLS_IN_PROOF = 3, 40
 
 
 @pytest.fixture(scope="module")
@@ -18,10 +18,20 @@ def victim(tmp_path_factory: pytest.TempPathFactory) -> Victim:
 
 def test_nothing_is_lost_half_or_double_when_commands_are_killed(victim: Victim) -> None:
     """In full: uv run python -m tests.torture --full."""
-    kill_in_turn(victim, KILLS)
+    assert_commands_may_be_killed(victim, KILLS)
 
     assert min(ended.steps for ended in victim.moments.whole.values()) > 10, "there are moments to choose from"
-    assert victim.figures.kills >= KILLS
+
+
+@pytest.mark.proof
+def test_nothing_is_lost_when_many_commands_are_killed(victim: Victim) -> None:
+    assert_commands_may_be_killed(victim, KILLS_IN_PROOF)
+
+
+def assert_commands_may_be_killed(victim: Victim, kills: int) -> None:
+    kill_in_turn(victim, kills)
+
+    assert victim.figures.kills >= kills
     assert victim.figures.acknowledged >= 3
     assert victim.figures.are_sound, summary_of_kills(victim.figures)
 
