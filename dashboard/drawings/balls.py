@@ -1,0 +1,99 @@
+"""A kind of ball as drawings take it: the words that name it, and how far a player has met it."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields, replace
+from typing import Any, Literal
+
+from dashboard.words.phrases import combination
+from models.words import COVERAGE_DIMENSIONS
+
+State = Literal["covered", "touched", "stale", "empty"]
+STATES: tuple[State, ...] = ("covered", "touched", "stale", "empty")
+
+
+@dataclass(frozen=True)
+class StateWords:
+    """What the states are called."""
+
+    covered: str
+    touched: str
+    stale: str
+    empty: str
+
+    def __getitem__(self, state: State) -> str:
+        word: str = getattr(self, state)
+        return word
+
+
+COACH_WORDS = StateWords("covered", "too few", "not lately", "never met")
+PLAYER_WORDS = StateWords("met", "started", "a while ago", "not yet")
+
+
+@dataclass(frozen=True)
+class Ball:
+    """One kind of ball, by the dimensions of report.coverage; one that is not named is None: any."""
+
+    depth: str | None = None
+    side: str | None = None
+    spin_family: str | None = None
+    spin: str | None = None
+    sidespin: str | None = None
+    length: str | None = None
+    placement: str | None = None
+    height: str | None = None
+    tempo_band: str | None = None
+
+    @classmethod
+    def of(cls, row: Mapping[str, Any]) -> "Ball":
+        """The ball that a row of report.coverage or report.gaps is about."""
+        return cls(**{name: row[name] for name in DIMENSIONS})
+
+    def value(self, dimension: str) -> str | None:
+        """Its word in a dimension."""
+        word: str | None = getattr(self, dimension)
+        return word
+
+    def without(self, *dimensions: str) -> "Ball":
+        """The same ball, these dimensions not named."""
+        return replace(self, **dict.fromkeys(dimensions))
+
+    def told(self) -> str:
+        """The ball in words: `from the back, forehand side, topspin, slow tempo`."""
+        return combination(vars(self)) or "any ball"
+
+
+DIMENSIONS = tuple(field.name for field in fields(Ball))
+"""The words of a ball, in the order of report.coverage."""
+
+RANKS = {words.name: {word: rank for rank, word in enumerate(words.names)} for words in COVERAGE_DIMENSIONS}
+"""Where a word stands in its list."""
+
+
+@dataclass(frozen=True)
+class Met:
+    """How far a player has met a kind of ball.
+
+    `share`: balls of those that cover it (0 to 1). `count`: balls in the window. `told`: what it says when touched;
+    the ball and its state where it is not given.
+    """
+
+    ball: Ball
+    state: State
+    share: float = 0.0
+    count: int = 0
+    told: str | None = None
+
+
+def met_of(row: Mapping[str, Any], told: str | None = None) -> Met:
+    """A row of report.coverage as drawings take it."""
+    needed = row["balls"] + row["need_balls"]
+    share = row["balls"] / needed if needed else 1.0
+    return Met(Ball.of(row), row["status"], share, row["balls"], told)
+
+
+def counted(cells: Iterable[Met], words: StateWords = COACH_WORDS) -> str:
+    """How many balls are in which state: `26 of 54 covered, 8 too few, 6 not lately, 14 never met`."""
+    states = Counter(cell.state for cell in cells)
+    others = [f"{states[state]} {words[state]}" for state in STATES[1:] if states[state]]
+    return ", ".join([f"{states['covered']} of {states.total()} {words['covered']}", *others])
