@@ -12,18 +12,10 @@ import numpy as np
 from scipy import special
 
 from models.bounds import TooFewNotes
+from models.estimates import Estimate
 from models.table import FloatArray
 
 Quantity = Literal["speed_mps", "topspin_rps"]
-
-
-@dataclass(frozen=True)
-class Estimate:
-    """A number with its interval; NaN for both ends where too few balls were noted to have one."""
-
-    value: float
-    low: float
-    high: float
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,12 @@
 """Charts of one player: success with its range, weeks, load. Frame in, chart out."""
 
+from collections.abc import Sequence
+
 import altair as alt
 import polars as pl
+
+from dashboard.rows.building import frame_of
+from dashboard.rows.judged import TrendRow
 
 BLUE = "#0072B2"
 VERMILLION = "#D55E00"
@@ -34,13 +39,14 @@ def success_by_value(values: pl.DataFrame) -> alt.LayerChart:
     return alt.LayerChart(layer=[ranges, points])
 
 
-def change_by_value(values: pl.DataFrame) -> alt.LayerChart:
+def change_by_value(values: Sequence[TrendRow], labels: Sequence[str]) -> alt.LayerChart:
     """The change of success of each value as a point on its range, beside the line of no change.
 
-    Columns: label, sessions, balls, change, change_low, change_high; order is kept, too few balls leave an empty line.
+    Order is kept, and too few balls leave an empty line.
     """
-    lines = alt.Scale(domain=values["label"].to_list())
-    base = alt.Chart(values, height=alt.Step(ROW_PX)).encode(
+    lines = alt.Scale(domain=list(labels))
+    labelled = frame_of(values, TrendRow).with_columns(label=pl.Series(labels, dtype=pl.String))
+    base = alt.Chart(labelled, height=alt.Step(ROW_PX)).encode(
         y=alt.Y(
             "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
         ),

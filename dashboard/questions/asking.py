@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import polars as pl
 
 from dashboard.door.trail import Event, note_in
+from dashboard.rows.building import rows
 from models.permits import NotPermitted, Reader, Reads, owner
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished, ask
@@ -15,6 +16,8 @@ from sql.warehouse import NothingPublished, ask
 MOST_KEPT = 512
 
 THE_OWNER = owner("the command line")
+
+R = TypeVar("R")
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,16 @@ def answer(desk: Desk, question: str, *, reads: Reads, **parameters: Any) -> pl.
     publication = _publication(desk)
     _require_permit(desk, publication, reads, parameters.get("player_id"))
     return _kept(desk, publication, reads, question, tuple(sorted(parameters.items())))
+
+
+def answer_rows(desk: Desk, as_: type[R], question: str, *, reads: Reads, **parameters: Any) -> tuple[R, ...]:
+    """The rows that answer the question, of the type that it promises. Raises what `answer` does, NotTheseRows."""
+    return rows(answer(desk, question, reads=reads, **parameters), as_)
+
+
+def first_row(desk: Desk, as_: type[R], question: str, *, reads: Reads, **parameters: Any) -> R | None:
+    """The first row that answers the question; None where there is none. Raises what `answer_rows` does."""
+    return next(iter(answer_rows(desk, as_, question, reads=reads, **parameters)), None)
 
 
 def require_open(desk: Desk, player_id: str) -> None:
@@ -71,12 +84,12 @@ def _require_permit(desk: Desk, publication: Path, reads: Reads, player: str | N
 def _kept(
     desk: Desk, publication: Path, reads: Reads, question: str, parameters: tuple[tuple[str, Any], ...]
 ) -> pl.DataFrame:
-    rows = ask(desk.folder, question, dict(parameters))
+    found = ask(desk.folder, question, dict(parameters))
     if reads is not Reads.PLAYERS or desk.reader.reads_everybody:
-        return rows
+        return found
     groups = _groups(desk.folder, publication)
-    own = [player for player in rows["player_id"].unique() if desk.reader.may_read(player, groups.get(player))]
-    return rows.filter(pl.col("player_id").is_in(own))
+    own = [player for player in found["player_id"].unique() if desk.reader.may_read(player, groups.get(player))]
+    return found.filter(pl.col("player_id").is_in(own))
 
 
 def _group_of(folder: DataFolder, publication: Path, player: str) -> str | None:

@@ -1,18 +1,25 @@
 """What is asked of the judgements of one player: trend, like for like, does it hold up, test sets."""
 
 from datetime import date
-from typing import Any
 
-import polars as pl
-
-from dashboard.questions.asking import Desk, answer
+from dashboard.questions.asking import Desk, answer_rows, first_row
+from dashboard.rows.judged import (
+    LikenessRow,
+    MixRow,
+    RarelyMetRow,
+    SittingRow,
+    ThenAndNowRow,
+    TrendRow,
+    VarietyCostRow,
+)
 from models.permits import Reads
 
 
-def standard_success(desk: Desk, week: date, player_id: str | None = None) -> pl.DataFrame:
+def standard_success(desk: Desk, week: date, player_id: str | None = None) -> tuple[MixRow, ...]:
     """Success on the wanted mix of balls, of one player or of every active one, with what it speaks for."""
-    return answer(
+    return answer_rows(
         desk,
+        MixRow,
         """
         select m.player_id, m.balls, m.effective_balls, m.target_share_seen, m.rate, m.low, m.high
         from report.standard_success as m
@@ -26,10 +33,11 @@ def standard_success(desk: Desk, week: date, player_id: str | None = None) -> pl
     )
 
 
-def trends(desk: Desk, player_id: str, cut: str) -> pl.DataFrame:
+def trends(desk: Desk, player_id: str, cut: str) -> tuple[TrendRow, ...]:
     """A player's trend for each value of a cut, up to the last day in the log, in the order of the words."""
-    return answer(
+    return answer_rows(
         desk,
+        TrendRow,
         """
         select
             t.value, t.sessions, t.balls, t.first_on, t.last_on, t.change, t.change_low, t.change_high, t.verdict
@@ -44,60 +52,58 @@ def trends(desk: Desk, player_id: str, cut: str) -> pl.DataFrame:
     )
 
 
-def trend(desk: Desk, player_id: str) -> dict[str, Any] | None:
+def trend(desk: Desk, player_id: str) -> TrendRow | None:
     """A player's trend over all balls; None where nothing was logged in the judged weeks."""
-    return _one(trends(desk, player_id, "all"))
+    return next(iter(trends(desk, player_id, "all")), None)
 
 
-def then_and_now(desk: Desk, week: date, player_id: str) -> dict[str, Any] | None:
+def then_and_now(desk: Desk, week: date, player_id: str) -> ThenAndNowRow | None:
     """A player's success now beside that of the first whole window, like for like; None where one is missing."""
-    return _one(
-        answer(
-            desk,
-            """
-            select
-                then_week, balls, then_balls, target_share_seen, rate, then_rate, change, change_low, change_high,
-                detectable_change
-            from report.then_and_now
-            where week = $week and player_id = $player_id
-            """,
-            week=week,
-            player_id=player_id,
-            reads=Reads.ONE_PLAYER,
-        )
-    )
-
-
-def variety_cost(desk: Desk, player_id: str) -> dict[str, Any] | None:
-    """What a change of ball costs a player; None where no ball was logged one by one in the judged weeks."""
-    return _one(
-        answer(
-            desk,
-            "select first_balls, repeat_balls, cost, low, high, target_share_seen, verdict from report.variety_cost"
-            " where player_id = $player_id",
-            player_id=player_id,
-            reads=Reads.ONE_PLAYER,
-        )
-    )
-
-
-def rarely_met(desk: Desk, player_id: str) -> dict[str, Any] | None:
-    """Success on rarely met balls beside familiar ones; None where no wanted ball fell into the judged weeks."""
-    return _one(
-        answer(
-            desk,
-            "select rare_balls, familiar_balls, gap, low, high, verdict from report.rarely_met"
-            " where player_id = $player_id",
-            player_id=player_id,
-            reads=Reads.ONE_PLAYER,
-        )
-    )
-
-
-def probes(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
-    """The sittings of a player's test sets up to a week, each beside the first, by test set and sitting."""
-    return answer(
+    return first_row(
         desk,
+        ThenAndNowRow,
+        """
+        select
+            cast(then_week + interval 6 days as date) as then_end, balls, then_balls, target_share_seen, rate,
+            then_rate, change, change_low, change_high, detectable_change
+        from report.then_and_now
+        where week = $week and player_id = $player_id
+        """,
+        week=week,
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def variety_cost(desk: Desk, player_id: str) -> VarietyCostRow | None:
+    """What a change of ball costs a player; None where no ball was logged one by one in the judged weeks."""
+    return first_row(
+        desk,
+        VarietyCostRow,
+        "select first_balls, repeat_balls, cost, low, high, target_share_seen, verdict from report.variety_cost"
+        " where player_id = $player_id",
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def rarely_met(desk: Desk, player_id: str) -> RarelyMetRow | None:
+    """Success on rarely met balls beside familiar ones; None where no wanted ball fell into the judged weeks."""
+    return first_row(
+        desk,
+        RarelyMetRow,
+        "select rare_balls, familiar_balls, gap, low, high, verdict from report.rarely_met"
+        " where player_id = $player_id",
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def probes(desk: Desk, week: date, player_id: str) -> tuple[SittingRow, ...]:
+    """The sittings of a player's test sets up to a week, each beside the first, by test set and sitting."""
+    return answer_rows(
+        desk,
+        SittingRow,
         """
         select
             probe, sitting, session_date, days_since_first, balls, good, rate, change, change_low, change_high,
@@ -112,15 +118,12 @@ def probes(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     )
 
 
-def block_likeness(desk: Desk) -> dict[str, Any]:
+def block_likeness(desk: Desk) -> LikenessRow:
     """How alike the balls of one drill block, and of one session, are in this club, and on what that rests."""
-    return answer(
+    return answer_rows(
         desk,
+        LikenessRow,
         "select likeness, comparisons, is_assumed, session_likeness, session_comparisons, session_is_assumed"
         " from report.block_likeness",
         reads=Reads.CLUB,
-    ).row(0, named=True)
-
-
-def _one(rows: pl.DataFrame) -> dict[str, Any] | None:
-    return rows.row(0, named=True) if rows.height else None
+    )[0]

@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import quote
 
 from dashboard.drawings.markup import Markup, element, joined
+from dashboard.rows.judged import MixRow
 from dashboard.tables import marks
 from dashboard.tables.grid import begins_tile, header_rows, named_dimensions, place, places
 from dashboard.words import sentences as wording
@@ -70,9 +71,9 @@ def by_combination(players: Sequence[Row], cells: Sequence[Row], settings: Setti
     return marks.table(element("thead", *head), element("tbody", *rows), label="Every combination")
 
 
-def by_success(players: Sequence[Row], mixes: Iterable[Row], settings: Settings, seen_from: date) -> Markup:
+def by_success(players: Sequence[Row], mixes: Iterable[MixRow], settings: Settings, seen_from: date) -> Markup:
     """Success of each player on the wanted mix, with its range, and for how much of the mix it speaks."""
-    mix_of = {row["player_id"]: row for row in mixes}
+    mix_of = {row.player_id: row for row in mixes}
     titles = ("Player", "On the wanted mix", "0 to 100", "Balls", "Of the mix")
     rows = [
         element(
@@ -90,16 +91,16 @@ def by_success(players: Sequence[Row], mixes: Iterable[Row], settings: Settings,
     return joined((_RANGE_STYLE, table))
 
 
-def _success_cells(mix: Row | None, settings: Settings) -> list[Markup]:
-    if mix is None or mix["rate"] is None:
+def _success_cells(mix: MixRow | None, settings: Settings) -> list[Markup]:
+    if mix is None or (rate := mix.success) is None:
         return _not_judged(f"fewer than {settings.rate_balls} of the wanted balls", 4)
-    ends = f"--low:{mix['low']:.1%};--high:{mix['high']:.1%}"
-    about = f"{balls(mix['balls'])}, which tell as much as {mix['effective_balls']:,.0f} single ones"
+    ends = f"--low:{rate.low:.1%};--high:{rate.high:.1%}"
+    about = f"{balls(mix.balls)}, which tell as much as {mix.effective_balls:,.0f} single ones"
     return [
-        element("td", in_100(mix["rate"]), element("small", range_in_100(mix["low"], mix["high"])), class_="number"),
+        element("td", in_100(rate.value), element("small", range_in_100(rate.low, rate.high)), class_="number"),
         element("td", class_="span", style=ends),
-        element("td", f"{mix['balls']:,}", class_="number", title=about),
-        element("td", in_100(mix["target_share_seen"]), class_="number"),
+        element("td", f"{mix.balls:,}", class_="number", title=about),
+        element("td", in_100(mix.target_share_seen), class_="number"),
     ]
 
 

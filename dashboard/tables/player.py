@@ -6,6 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from dashboard.drawings.markup import Markup, element, joined
+from dashboard.rows.judged import MixRow, SittingRow, TrendRow
 from dashboard.tables import marks
 from dashboard.words import judged as wording_judged
 from dashboard.words import sentences as wording
@@ -15,7 +16,7 @@ from models.settings import Settings
 Row = Mapping[str, Any]
 
 
-def key_figures(me: Row, spread: Row | None, mix: Row | None, trend: Row | None) -> Markup:
+def key_figures(me: Row, spread: Row | None, mix: MixRow | None, trend: TrendRow | None) -> Markup:
     """The numbers that decide first, each with what it is a number of."""
     figures = [
         (f"{me['cells_covered']} of {me['cells']}", "combinations covered"),
@@ -34,10 +35,10 @@ def _effective(spread: Row | None) -> str:
     return f"{spread['effective_conditions']:.1f} of {spread['cells']}"
 
 
-def _success_on_mix(mix: Row | None) -> list[tuple[str, str]]:
-    if mix is None or mix["rate"] is None:
+def _success_on_mix(mix: MixRow | None) -> list[tuple[str, str]]:
+    if mix is None or (rate := mix.success) is None:
         return [("–", "success on the wanted mix")]
-    return [(in_100(mix["rate"]), f"on the wanted mix ({range_in_100(mix['low'], mix['high'])})")]
+    return [(in_100(rate.value), f"on the wanted mix ({range_in_100(rate.low, rate.high)})")]
 
 
 def counted(row: Row) -> str:
@@ -47,9 +48,9 @@ def counted(row: Row) -> str:
     return f"{label(row['value'])} · {row['good']:,} of {row['balls']:,}"
 
 
-def trended(row: Row) -> str:
+def trended(row: TrendRow) -> str:
     """A value with its verdict, as a chart's label: `topspin · rising`."""
-    return f"{label(row['value'])} · {wording_judged.trend_in_short(row)}"
+    return f"{label(row.value)} · {wording_judged.trend_in_short(row)}"
 
 
 def success(rows: Sequence[Row]) -> Markup:
@@ -147,31 +148,29 @@ def _share_told(share: float | None) -> str:
     return "–" if share is None else in_100(share)
 
 
-def sittings(rows: Sequence[Row], seen_from: date) -> Markup:
+def sittings(rows: Sequence[SittingRow], seen_from: date) -> Markup:
     """The sittings of one test set, each beside the first."""
     titles = ("Sitting", "Days after", "Good of balls", "Against the first", "Smallest change to be seen", "Verdict")
     body = [
         element(
             "tr",
-            element("th", day(row["session_date"], seen_from), scope="row", class_="left"),
-            element("td", f"{row['days_since_first']}", class_="number"),
-            element(
-                "td", f"{row['good']:,} of {row['balls']:,}", element("small", in_100(row["rate"])), class_="number"
-            ),
+            element("th", day(row.session_date, seen_from), scope="row", class_="left"),
+            element("td", f"{row.days_since_first}", class_="number"),
+            element("td", f"{row.good:,} of {row.balls:,}", element("small", in_100(row.rate)), class_="number"),
             _change_cell(row),
-            element("td", _share_told(row["detectable_change"]), class_="number"),
-            element("td", wording_judged.PROBE_WORDS[row["verdict"]], class_="why"),
+            element("td", _share_told(row.detectable_change), class_="number"),
+            element("td", wording_judged.PROBE_WORDS[row.verdict], class_="why"),
         )
         for row in rows
     ]
     return marks.table(marks.column_titles(titles), element("tbody", *body), label="Sittings of the test set")
 
 
-def _change_cell(row: Row) -> Markup:
-    if row["change"] is None:
+def _change_cell(row: SittingRow) -> Markup:
+    if (change := row.changed) is None:
         return element("td", "–", class_="number")
-    plausible = change_range_in_100(row["change_low"], row["change_high"])
-    return element("td", change_in_100(row["change"]), element("small", plausible), class_="number")
+    plausible = change_range_in_100(change.low, change.high)
+    return element("td", change_in_100(change.value), element("small", plausible), class_="number")
 
 
 _FIGURES_STYLE = Markup("""<style>

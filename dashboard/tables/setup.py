@@ -8,7 +8,8 @@ from dashboard.tables import marks
 from dashboard.words.phrases import label, phrase
 from dashboard.words.setup_dial import UNITS
 from dashboard.words.setup_moved import WAYS, advised, faster, number, off, tilted
-from models.dial import DialLine, Estimate
+from models.dial import DialLine
+from models.estimates import Estimate
 from models.moved_ball import Moved, Span, Times, Way
 
 Row = Mapping[str, Any]

@@ -84,7 +84,7 @@ def _every_combination(desk: Desk, week: date, group: str | None, players: pl.Da
 
 
 def _on_wanted_mix(desk: Desk, week: date, players: pl.DataFrame) -> None:
-    mixes = questions.standard_success(desk, week).to_dicts()
+    mixes = questions.standard_success(desk, week)
     st.html(board_table.by_success(players.to_dicts(), mixes, questions.settings(desk), questions.last_day(desk)))
     st.caption(
         "So many of 100 balls would land if they came in the shares of the target, and the range. Where two ranges "

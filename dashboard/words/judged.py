@@ -3,14 +3,12 @@
 Where there is too little to judge, the sentence says what it takes instead of guessing.
 """
 
-from collections.abc import Mapping
-from datetime import date, timedelta
-from typing import Any
+from datetime import date
 
+from dashboard.rows.judged import RarelyMetRow, SittingRow, ThenAndNowRow, TrendRow, VarietyCostRow
 from dashboard.words.phrases import balls, change_in_100, change_range_in_100, day, in_100, sessions
+from models.estimates import Estimate
 from models.settings import Settings
-
-Row = Mapping[str, Any]
 
 TREND_WORDS = {
     "rising": "rising",
@@ -28,106 +26,112 @@ PROBE_WORDS = {
 }
 
 
-def trend(row: Row | None, settings: Settings, seen_from: date) -> str:
+def trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
     """Whether success is rising, falling or steady, on balls equally hard."""
     if row is None:
         return (
             f"**Not enough balls yet** to judge a trend: nothing was logged in the last {settings.judged_weeks} weeks."
         )
-    counts = f"{sessions(row['sessions'])}, {balls(row['balls'])}"
-    if row["verdict"] == "too_few":
+    counts = f"{sessions(row.sessions)}, {balls(row.balls)}"
+    if (change := row.changed) is None:
         takes = f"{balls(settings.trend_balls)} in {sessions(settings.trend_sessions)}"
         return f"**Not enough balls yet** to judge a trend: {counts}. It takes {takes}."
-    at_end = f"{change_in_100(row['change'])} land at the end than at the beginning, on balls equally hard"
+    at_end = f"{change_in_100(change.value)} land at the end than at the beginning, on balls equally hard"
     small = f"less than {in_100(settings.small_change)}, which this club calls small"
     said = {
         "rising": f"**Rising**: about {at_end}",
         "falling": f"**Falling**: about {at_end}",
         "steady": f"**Steady**: whatever changed, on balls equally hard, is {small}",
         "not_clear": "**Not clear**: on balls equally hard it may have risen, fallen or stayed",
-    }[row["verdict"]]
-    days = f"{day(row['first_on'], seen_from)} to {day(row['last_on'], seen_from)}"
-    return f"{said} (range {change_range_in_100(row['change_low'], row['change_high'])}; {days}, {counts})."
+    }[row.verdict]
+    days = f"{day(row.first_on, seen_from)} to {day(row.last_on, seen_from)}"
+    return f"{said} (range {_range(change)}; {days}, {counts})."
 
 
-def trend_in_short(row: Row | None) -> str:
+def trend_in_short(row: TrendRow | None) -> str:
     """The verdict alone, for a figure among others."""
-    return TREND_WORDS["too_few" if row is None else row["verdict"]]
+    return TREND_WORDS["too_few" if row is None else row.verdict]
 
 
-def then_and_now(row: Row | None, window_days: int, seen_from: date) -> str:
+def then_and_now(row: ThenAndNowRow | None, window_days: int, seen_from: date) -> str:
     """Success now beside that of the first whole window of the log, on the combinations that both hold."""
     if row is None:
         return "There are not yet two windows of logs with combinations in common."
-    common = f"On the combinations met in both, {in_100(row['target_share_seen'])} of the wanted mix"
-    if row["change"] is None:
-        return f"{common}: not enough balls yet ({balls(row['then_balls'])} then, {balls(row['balls'])} now)."
-    then_end = day(row["then_week"] + timedelta(days=6), seen_from)
+    common = f"On the combinations met in both, {in_100(row.target_share_seen)} of the wanted mix"
+    change = row.changed
+    if change is None or row.detectable_change is None:
+        return f"{common}: not enough balls yet ({balls(row.then_balls)} then, {balls(row.balls)} now)."
+    then_end = day(row.then_end, seen_from)
     return (
-        f"{common}: {in_100(row['then_rate'])} in the {window_days} days to {then_end} ({balls(row['then_balls'])}), "
-        f"{in_100(row['rate'])} now ({balls(row['balls'])}). That is {change_in_100(row['change'])} (range "
-        f"{change_range_in_100(row['change_low'], row['change_high'])}); these balls could tell a change of "
-        f"{in_100(row['detectable_change'])} from chance."
+        f"{common}: {in_100(row.then_rate)} in the {window_days} days to {then_end} ({balls(row.then_balls)}), "
+        f"{in_100(row.rate)} now ({balls(row.balls)}). That is {change_in_100(change.value)} (range "
+        f"{_range(change)}); these balls could tell a change of "
+        f"{in_100(row.detectable_change)} from chance."
     )
 
 
-def cost_of_a_change(row: Row | None, settings: Settings) -> str:
+def cost_of_a_change(row: VarietyCostRow | None, settings: Settings) -> str:
     """Whether success holds up on the first ball after a change."""
     if row is None:
         return "No ball of this player was logged one by one, so what came before each ball is not known."
-    counts = f"{balls(row['first_balls'])} after a change and {row['repeat_balls']:,} like the one before"
-    if row["cost"] is None:
+    counts = f"{balls(row.first_balls)} after a change and {row.repeat_balls:,} like the one before"
+    if (lost := row.lost) is None:
         return (
             f"**Not enough balls yet** to tell whether success holds up when the ball changes: {counts} can be "
             f"compared. It takes {settings.compared_balls} of each, in {settings.compared_blocks} blocks."
         )
-    loss = f"about {change_in_100(-row['cost'])} land on the first ball after a change than on the same ball again"
+    change = -lost
+    loss = f"about {change_in_100(change.value)} land on the first ball after a change than on the same ball again"
     small = f"{in_100(settings.small_change)}, which this club calls small"
     said = {
         "falls": f"**Success falls when the ball changes**: {loss}",
         "holds_up": f"**Success holds up when the ball changes**: a change costs less than {small}",
         "not_clear": f"**Not clear whether success holds up when the ball changes**: {loss}, give or take",
-    }[row["verdict"]]
+    }[row.verdict]
     return (
-        f"{said} (range {change_range_in_100(-row['high'], -row['low'])}; {counts}). "
-        f"It speaks for {in_100(row['target_share_seen'])} of the wanted mix."
+        f"{said} (range {_range(change)}; {counts}). It speaks for {in_100(row.target_share_seen)} of the wanted mix."
     )
 
 
-def rarely_met(row: Row | None, settings: Settings) -> str:
+def rarely_met(row: RarelyMetRow | None, settings: Settings) -> str:
     """Whether success reaches the balls that the player rarely meets."""
-    if row is None or row["rare_balls"] == 0:
+    if row is None or row.rare_balls == 0:
         return "**Rarely met balls**: no wanted combination was met clearly more rarely than the others."
-    counts = f"{row['rare_balls']:,} rare and {row['familiar_balls']:,} familiar balls"
-    if row["gap"] is None:
+    counts = f"{row.rare_balls:,} rare and {row.familiar_balls:,} familiar balls"
+    if (gap := row.surplus) is None:
         takes = f"{settings.compared_balls} of each, in {settings.compared_blocks} blocks"
         return f"**Rarely met balls**: not enough balls yet ({counts}; it takes {takes})."
     said = {
         "reaches": "**Success reaches the rarely met balls**",
         "falls_short": "**Success falls short on rarely met balls**",
         "not_clear": "**Not clear whether success reaches the rarely met balls**",
-    }[row["verdict"]]
+    }[row.verdict]
     return (
-        f"{said}: about {change_in_100(row['gap'])} land on them than on familiar ones of like difficulty (range "
-        f"{change_range_in_100(row['low'], row['high'])}; {counts})."
+        f"{said}: about {change_in_100(gap.value)} land on them than on familiar ones of like difficulty (range "
+        f"{_range(gap)}; {counts})."
     )
 
 
-def probe(latest: Row, settings: Settings, seen_from: date) -> str:
+def probe(latest: SittingRow, settings: Settings, seen_from: date) -> str:
     """What the latest sitting of a test set says beside the first, and how many balls it would take to see more."""
-    when = f"{day(latest['session_date'], seen_from)}: {in_100(latest['rate'])} of {balls(latest['balls'])}"
-    if latest["verdict"] == "first":
+    when = f"{day(latest.session_date, seen_from)}: {in_100(latest.rate)} of {balls(latest.balls)}"
+    if latest.verdict == "first":
         return f"First sitting on {when}. Feed the same balls again some days later."
-    after = _after_the_first(latest["days_since_first"])
-    if latest["verdict"] == "other_test":
+    after = _after_the_first(latest.days_since_first)
+    change = latest.changed
+    if change is None or latest.detectable_change is None or latest.balls_needed is None:
         return f"{when}, {after}, but with other kinds of ball than the first sitting: not comparable."
     wanted = in_100(settings.small_change)
     return (
-        f"**{PROBE_WORDS[latest['verdict']].capitalize()}**, {after}: {change_in_100(latest['change'])} (range "
-        f"{change_range_in_100(latest['change_low'], latest['change_high'])}). The smallest change that these balls "
-        f"could tell from chance is {in_100(latest['detectable_change'])}; to see one of {wanted}, each sitting would "
-        f"need {latest['balls_needed']:,.0f} balls."
+        f"**{PROBE_WORDS[latest.verdict].capitalize()}**, {after}: {change_in_100(change.value)} (range "
+        f"{_range(change)}). The smallest change that these balls "
+        f"could tell from chance is {in_100(latest.detectable_change)}; to see one of {wanted}, each sitting would "
+        f"need {latest.balls_needed:,.0f} balls."
     )
+
+
+def _range(change: Estimate) -> str:
+    return change_range_in_100(change.low, change.high)
 
 
 def _after_the_first(days: int) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from dashboard.rows.judged import TrendRow
 from dashboard.words.phrases import (
     balls,
     balls_so,
@@ -117,21 +118,21 @@ def my_success(row: Row | None, settings: Settings) -> str:
     )
 
 
-def my_trend(row: Row | None, settings: Settings, seen_from: date) -> str:
+def my_trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
     """Whether it goes up or down, said to the player with counts and without blame."""
-    if row is None or row["verdict"] == "too_few":
-        had = f"{balls(row['balls'])} in {sessions(row['sessions'])}" if row else "none"
+    if row is None or row.change is None:
+        had = f"{balls(row.balls)} in {sessions(row.sessions)}" if row else "none"
         return (
             f"Not enough balls yet to say where it is going: {had} so far, it takes {settings.trend_balls} balls in "
             f"{settings.trend_sessions} sessions. Every session counts."
         )
-    change = change_in_100(row["change"])
+    change = change_in_100(row.change)
     said = {
         "rising": f"You are getting better: about {change} land than at the start, on balls equally hard. Keep going!",
         "falling": f"About {change} land than at the start, on balls equally hard. That happens, for instance when a "
         "stroke is being changed. Talk it over with your coach.",
         "steady": "You keep your level, on balls equally hard.",
         "not_clear": "It goes up and down, as it does for everybody; whether it is rising cannot be told yet.",
-    }[row["verdict"]]
-    since = f"{day(row['first_on'], seen_from)} to {day(row['last_on'], seen_from)}"
-    return f"{said} ({since}: {balls(row['balls'])} in {sessions(row['sessions'])}.)"
+    }[row.verdict]
+    since = f"{day(row.first_on, seen_from)} to {day(row.last_on, seen_from)}"
+    return f"{said} ({since}: {balls(row.balls)} in {sessions(row.sessions)}.)"

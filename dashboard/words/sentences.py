@@ -8,6 +8,7 @@ from datetime import date
 from math import exp
 from typing import Any
 
+from dashboard.rows.judged import LikenessRow, MixRow
 from dashboard.words.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
 
@@ -135,42 +136,42 @@ def worth(row: Row) -> str:
     return f"{balls(row['balls'])} tell as much as {row['effective_balls']:,.0f} single ones."
 
 
-def likeness(club: Row, settings: Settings) -> str:
+def likeness(club: LikenessRow, settings: Settings) -> str:
     """How alike balls of one block, and of one session, are in this club; whether that was seen or is assumed."""
     scale = "0: every ball stands for itself; 1: a block counts as one ball"
-    if club["is_assumed"]:
+    if club.is_assumed:
         return (
-            f"Balls of one block are assumed to be alike by {club['likeness']:.2f} ({scale}). That is a setting: this "
-            f"club's log holds {club['comparisons']} of the {settings.likeness_comparisons} comparisons between blocks "
+            f"Balls of one block are assumed to be alike by {club.likeness:.2f} ({scale}). That is a setting: this "
+            f"club's log holds {club.comparisons} of the {settings.likeness_comparisons} comparisons between blocks "
             f"that it takes to tell. {form_of_the_day(club, settings)}"
         )
     return (
-        f"In this club balls of one block are alike by {club['likeness']:.2f} ({scale}), as seen in "
-        f"{club['comparisons']:,} comparisons between blocks. {form_of_the_day(club, settings)}"
+        f"In this club balls of one block are alike by {club.likeness:.2f} ({scale}), as seen in "
+        f"{club.comparisons:,} comparisons between blocks. {form_of_the_day(club, settings)}"
     )
 
 
-def form_of_the_day(club: Row, settings: Settings) -> str:
+def form_of_the_day(club: LikenessRow, settings: Settings) -> str:
     """How much of the likeness of a block all blocks of its session share, and whether that was seen or is assumed."""
     shared = "the form of the day, which all blocks of a session share"
-    if club["session_is_assumed"]:
+    if club.session_is_assumed:
         return (
-            f"Half of that is taken to be {shared}: the log holds {club['session_comparisons']} of the "
+            f"Half of that is taken to be {shared}: the log holds {club.session_comparisons} of the "
             f"{settings.likeness_comparisons} comparisons between sessions that it takes to tell."
         )
     return (
-        f"Of that, {club['session_likeness']:.2f} is {shared}, as seen in {club['session_comparisons']:,} comparisons "
+        f"Of that, {club.session_likeness:.2f} is {shared}, as seen in {club.session_comparisons:,} comparisons "
         "between sessions."
     )
 
 
-def on_wanted_mix(row: Row | None) -> str:
+def on_wanted_mix(row: MixRow | None) -> str:
     """Success if the balls came in the shares of the target, and for how much of it the figure speaks."""
-    if row is None or row["rate"] is None:
+    if row is None or (rate := row.success) is None:
         return "On the wanted mix: not enough balls yet."
     return (
-        f"On the wanted mix of balls: {in_100(row['rate'])} (range {range_in_100(row['low'], row['high'])}; "
-        f"{balls(row['balls'])}). It speaks for {in_100(row['target_share_seen'])} of that mix; the rest was not met."
+        f"On the wanted mix of balls: {in_100(rate.value)} (range {range_in_100(rate.low, rate.high)}; "
+        f"{balls(row.balls)}). It speaks for {in_100(row.target_share_seen)} of that mix; the rest was not met."
     )
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from dashboard.words.phrases import balls, day
 from dashboard.words.setup_moved import number
-from models.dial import DialLine, Estimate
+from models.dial import DialLine
+from models.estimates import Estimate
 from models.moved_ball import Span, Way
 
 Row = Mapping[str, Any]

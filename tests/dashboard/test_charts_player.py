@@ -7,7 +7,9 @@ import polars as pl
 import pytest
 
 from dashboard.charts import player as charts_player
+from dashboard.rows.judged import TrendRow
 from tests.dashboard.contrast import contrast
+from tests.dashboard.some import some
 
 WEEKS = pl.DataFrame(
     {
@@ -39,16 +41,11 @@ VALUES = pl.DataFrame(
 )
 
 
-CHANGES = pl.DataFrame(
-    {
-        "label": ["topspin · rising", "backspin · not enough balls yet"],
-        "sessions": [12, 1],
-        "balls": [400, 9],
-        "change": [0.2, None],
-        "change_low": [0.1, None],
-        "change_high": [0.3, None],
-    }
+CHANGES = (
+    some(TrendRow, sessions=12, balls=400, change=0.2, change_low=0.1, change_high=0.3),
+    some(TrendRow, sessions=1, balls=9),
 )
+CHANGE_LABELS = ("topspin · rising", "backspin · not enough balls yet")
 
 
 def layers(chart: Any) -> list[dict[str, Any]]:
@@ -79,7 +76,7 @@ def test_values_keep_their_order_and_their_line_even_without_a_rate():
 
 
 def test_a_change_is_a_point_on_its_range_beside_a_dashed_line_of_no_change():
-    chart = charts_player.change_by_value(CHANGES)
+    chart = charts_player.change_by_value(CHANGES, CHANGE_LABELS)
     point = layer_of(chart, "point")["encoding"]
     none, span = [layer for layer in layers(chart) if layer["mark"]["type"] == "rule"]
 
@@ -90,12 +87,14 @@ def test_a_change_is_a_point_on_its_range_beside_a_dashed_line_of_no_change():
 
 
 def test_a_value_without_a_verdict_keeps_its_line_among_the_changes():
-    y = layer_of(charts_player.change_by_value(CHANGES), "point")["encoding"]["y"]
+    y = layer_of(charts_player.change_by_value(CHANGES, CHANGE_LABELS), "point")["encoding"]["y"]
 
     assert y["scale"]["domain"] == ["topspin · rising", "backspin · not enough balls yet"]
 
 
-@pytest.mark.parametrize("chart", [charts_player.success_by_value(VALUES), charts_player.change_by_value(CHANGES)])
+@pytest.mark.parametrize(
+    "chart", [charts_player.success_by_value(VALUES), charts_player.change_by_value(CHANGES, CHANGE_LABELS)]
+)
 def test_a_range_is_drawn_in_a_full_colour(chart: Any):
     """A range is a figure like the point on it: paled, it would not reach the 3 to 1 of WCAG 2.2, 1.4.11."""
     ranges = [layer["mark"] for layer in layers(chart) if layer["mark"]["type"] == "rule"]

@@ -143,16 +143,16 @@ def test_every_combination_of_a_group_is_one_cell_with_a_sign(demo_on_screen):
 
 def test_players_are_compared_by_success_on_the_wanted_mix_with_range_count_and_share(demo_on_screen):
     desk = owners_desk(demo_on_screen)
-    mix = questions.standard_success(desk, questions.weeks(desk)[0], stories.RISER.player).row(0, named=True)
+    (mix,) = questions.standard_success(desk, questions.weeks(desk)[0], stories.RISER.player)
     app = opened(demo_on_screen, BOARD)
 
     app.button_group[0].set_value("Success on the wanted mix").run()
 
     assert board_rows(app)["Tilde Ansgrim"] == [
-        f"{mix['rate']:.0%} in 100 {mix['low']:.0%} to {mix['high']:.0%}".replace("%", ""),
+        f"{mix.rate:.0%} in 100 {mix.low:.0%} to {mix.high:.0%}".replace("%", ""),
         "",
-        f"{mix['balls']:,}",
-        f"{mix['target_share_seen']:.0%}".replace("%", " in 100"),
+        f"{mix.balls:,}",
+        f"{mix.target_share_seen:.0%}".replace("%", " in 100"),
     ]
     assert board_rows(app)["Zoë Haldvik"] == ["Not judged: not enough balls yet: 14 of the 20 it takes"]
     assert "Where two ranges overlap, the players may be alike." in words(app)
@@ -258,10 +258,11 @@ def test_the_riser_rises_with_counts_and_range_and_then_and_now_like_for_like(de
     said = words(shown(demo_club, ONE_PLAYER, stories.RISER.player))
 
     assert trend is not None
-    assert 0.2 < trend["change_low"] < 0.3 < trend["change"] < trend["change_high"] < 0.4, "planted: from 45 to 75"
+    assert trend.changed is not None
+    assert 0.2 < trend.changed.low < 0.3 < trend.changed.value < trend.changed.high < 0.4, "planted: from 45 to 75"
     assert "rising success over the weeks" in said
-    assert f"**Rising**: about {trend['change']:.0%}".replace("%", " more in 100 land at the end") in said
-    assert f"25 May to 18 November, {trend['sessions']} sessions, {trend['balls']:,} balls)." in said
+    assert f"**Rising**: about {trend.changed.value:.0%}".replace("%", " more in 100 land at the end") in said
+    assert f"25 May to 18 November, {trend.sessions} sessions, {trend.balls:,} balls)." in said
     assert "of the wanted mix: 50 in 100 in the 28 days to 21 June (766 balls), 74 in 100 now (928 balls)." in said
 
 
@@ -306,12 +307,12 @@ def test_success_is_printed_with_what_its_balls_are_worth_and_how_alike_they_are
     overall = questions.success(desk, questions.weeks(desk)[0], player, "all").row(0, named=True)
     said = words(shown(demo_club, ONE_PLAYER, player))
 
-    assert not likeness["is_assumed"]
+    assert not likeness.is_assumed
     assert overall["effective_balls"] < 965 / 2
     assert "65 in 100 (628 of 965 balls; range 59 to 71)." in said
     assert f"965 balls tell as much as {overall['effective_balls']:,.0f} single ones." in said
-    assert f"alike by {likeness['likeness']:.2f}" in said
-    assert f"as seen in {likeness['comparisons']} comparisons between blocks." in said
+    assert f"alike by {likeness.likeness:.2f}" in said
+    assert f"as seen in {likeness.comparisons} comparisons between blocks." in said
     assert "the form of the day, which all blocks of a session share" in said
 
 

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from dashboard.drawings.markup import Markup, element
+from dashboard.rows.judged import MixRow, SittingRow, TrendRow
 from dashboard.tables import board as board_table
 from dashboard.tables import grid as grid_table
 from dashboard.tables import marks
@@ -15,6 +16,7 @@ from dashboard.words.phrases import DIMENSIONS
 from models.settings import Settings
 from tests.dashboard.contrast import contrast
 from tests.dashboard.shown import rows
+from tests.dashboard.some import some
 
 TODAY = date(2026, 11, 20)
 
@@ -172,10 +174,10 @@ def test_the_length_of_a_fill_is_the_share_covered():
     assert rows(html)[-1] == ["Ada no group", "1 of 2", "120 18 Nov", "1/4"]
 
 
-def on_mix(**known: Any) -> dict[str, Any]:
+def on_mix(**known: Any) -> MixRow:
     """Success of a player on the wanted mix."""
     row = {"player_id": "P1", "rate": 0.62, "low": 0.56, "high": 0.67, "balls": 965, "effective_balls": 330.4}
-    return row | {"target_share_seen": 0.12} | known
+    return some(MixRow, **row | {"target_share_seen": 0.12} | known)
 
 
 def test_players_are_compared_on_the_wanted_mix_with_range_count_and_share():
@@ -196,7 +198,7 @@ def test_players_are_compared_on_the_wanted_mix_with_range_count_and_share():
     ],
     ids=["no log", "few balls", "few wanted balls", "no wanted ball"],
 )
-def test_who_cannot_be_judged_is_not_compared(who: dict[str, Any], mixes: list[dict[str, Any]], said: str):
+def test_who_cannot_be_judged_is_not_compared(who: dict[str, Any], mixes: list[MixRow], said: str):
     assert rows(board_table.by_success([who], mixes, Settings(), TODAY))[1] == ["Ada no group", said]
 
 
@@ -207,7 +209,7 @@ def test_the_numbers_that_decide_come_first():
     me = player(cells=54, cells_covered=17, pairs=45, pairs_covered=38)
     spread = {"effective_conditions": 13.22, "cells": 54}
 
-    html = tables_player.key_figures(me, spread, on_mix(), {"verdict": "rising"})
+    html = tables_player.key_figures(me, spread, on_mix(), some(TrendRow, verdict="rising"))
 
     assert re.findall(r"<b>(.*?)</b><span>(.*?)</span>", html) == [
         ("17 of 54", "combinations covered"),
@@ -261,7 +263,7 @@ def test_the_sittings_of_a_test_set_stand_beside_the_first():
     third = first | {"session_date": date(2026, 11, 19), "days_since_first": 17, "good": 49, "rate": 0.817}
     third |= {"change": 0.3, "change_low": 0.08, "change_high": 0.49, "detectable_change": 0.21, "verdict": "better"}
 
-    assert rows(tables_player.sittings([first, third], TODAY))[1:] == [
+    assert rows(tables_player.sittings([some(SittingRow, **first), some(SittingRow, **third)], TODAY))[1:] == [
         ["2 November", "0", "31 of 60 52 in 100", "–", "–", "first sitting"],
         ["19 November", "17", "49 of 60 82 in 100", "30 more in 100 8 to 49 more in 100", "21 in 100", "better"],
     ]

@@ -5,10 +5,12 @@ from typing import Any
 
 import pytest
 
+from dashboard.rows.judged import LikenessRow, MixRow
 from dashboard.words import phrases
 from dashboard.words import sentences as wording
 from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS
+from tests.dashboard.some import some
 
 SETTINGS = Settings()
 TODAY = date(2026, 11, 20)
@@ -164,7 +166,7 @@ AN_ASSUMED_DAY = {"session_likeness": 0.0155, "session_comparisons": 7, "session
 
 
 def test_the_likeness_of_balls_is_printed_with_the_comparisons_it_rests_on():
-    said = wording.likeness({"likeness": 0.031, "comparisons": 115, "is_assumed": False} | A_SEEN_DAY, SETTINGS)
+    said = wording.likeness(some(LikenessRow, likeness=0.031, comparisons=115, **A_SEEN_DAY), SETTINGS)
 
     assert said.startswith("In this club balls of one block are alike by 0.03")
     assert "as seen in 115 comparisons between blocks. Of that, 0.01 is the form of the day, which all blocks" in said
@@ -172,7 +174,7 @@ def test_the_likeness_of_balls_is_printed_with_the_comparisons_it_rests_on():
 
 
 def test_a_form_of_the_day_that_is_assumed_says_what_it_takes_to_see_it():
-    said = wording.likeness({"likeness": 0.031, "comparisons": 115, "is_assumed": False} | AN_ASSUMED_DAY, SETTINGS)
+    said = wording.likeness(some(LikenessRow, likeness=0.031, comparisons=115, **AN_ASSUMED_DAY), SETTINGS)
 
     assert said.endswith(
         "Half of that is taken to be the form of the day, which all blocks of a session share: the log holds 7 of the "
@@ -181,14 +183,16 @@ def test_a_form_of_the_day_that_is_assumed_says_what_it_takes_to_see_it():
 
 
 def test_an_assumed_likeness_is_called_a_setting():
-    said = wording.likeness({"likeness": 0.05, "comparisons": 12, "is_assumed": True} | AN_ASSUMED_DAY, SETTINGS)
+    said = wording.likeness(
+        some(LikenessRow, likeness=0.05, comparisons=12, is_assumed=True, **AN_ASSUMED_DAY), SETTINGS
+    )
 
     assert "are assumed to be alike by 0.05" in said
     assert "That is a setting: this club's log holds 12 of the 30 comparisons between blocks" in said
 
 
 def test_success_on_the_wanted_mix_says_for_how_much_of_it_it_speaks():
-    row = {"rate": 0.62, "low": 0.56, "high": 0.67, "balls": 965, "target_share_seen": 0.124}
+    row = some(MixRow, rate=0.62, low=0.56, high=0.67, balls=965, target_share_seen=0.124)
 
     assert wording.on_wanted_mix(row) == (
         "On the wanted mix of balls: 62 in 100 (range 56 to 67; 965 balls). It speaks for 12 in 100 of that mix; the "
@@ -196,8 +200,8 @@ def test_success_on_the_wanted_mix_says_for_how_much_of_it_it_speaks():
     )
 
 
-@pytest.mark.parametrize("row", [None, {"rate": None}], ids=["none met", "too few"])
-def test_without_enough_wanted_balls_there_is_no_rate_on_the_mix(row: dict[str, Any] | None):
+@pytest.mark.parametrize("row", [None, some(MixRow)], ids=["none met", "too few"])
+def test_without_enough_wanted_balls_there_is_no_rate_on_the_mix(row: MixRow | None):
     assert wording.on_wanted_mix(row) == "On the wanted mix: not enough balls yet."
 
 

@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
+from dashboard.rows.judged import RarelyMetRow, SittingRow, ThenAndNowRow, TrendRow, VarietyCostRow
 from dashboard.words import judged as wording_judged
 from models.settings import Settings
+from tests.dashboard.some import some
 
 SETTINGS = Settings()
 TODAY = date(2026, 11, 20)
@@ -14,11 +16,11 @@ TODAY = date(2026, 11, 20)
 NO_JARGON = ("p-value", "p =", "significant", "confidence", "interval", "null", "correlation", "bootstrap", "%")
 
 
-def trend(verdict: str, change: float | None, low: float | None, high: float | None, **known: Any) -> dict[str, Any]:
+def trend(verdict: str, change: float | None, low: float | None, high: float | None, **known: Any) -> TrendRow:
     """A row of the trends."""
     row = {"verdict": verdict, "change": change, "change_low": low, "change_high": high}
     days = {"first_on": date(2026, 5, 25), "last_on": date(2026, 11, 18)}
-    return row | days | {"sessions": 56, "balls": 10599} | known
+    return some(TrendRow, **row | days | {"sessions": 56, "balls": 10599} | known)
 
 
 COUNTED = "25 May to 18 November, 56 sessions, 10,599 balls"
@@ -53,9 +55,9 @@ COUNTED = "25 May to 18 November, 56 sessions, 10,599 balls"
         ),
         (None, "**Not enough balls yet** to judge a trend: nothing was logged in the last 26 weeks."),
     ],
-    ids=lambda value: value["verdict"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "verdict", ""),
 )
-def test_each_verdict_on_a_trend_has_its_words(row: dict[str, Any] | None, said: str):
+def test_each_verdict_on_a_trend_has_its_words(row: TrendRow | None, said: str):
     assert wording_judged.trend(row, SETTINGS, TODAY) == said
 
 
@@ -66,11 +68,11 @@ def test_every_verdict_that_is_published_has_a_word():
     assert wording_judged.trend_in_short(None) == "not enough balls yet"
 
 
-def compared(change: float | None) -> dict[str, Any]:
+def compared(change: float | None) -> ThenAndNowRow:
     """Now beside then: 766 balls then, 928 now, of a quarter of the mix."""
-    row = {"then_week": date(2026, 6, 15), "then_balls": 766, "balls": 928, "target_share_seen": 0.23}
+    row = {"then_end": date(2026, 6, 21), "then_balls": 766, "balls": 928, "target_share_seen": 0.23}
     rates = {"then_rate": 0.50, "rate": 0.74, "change_low": 0.15, "change_high": 0.31, "detectable_change": 0.08}
-    return row | rates | {"change": change}
+    return some(ThenAndNowRow, **row | rates | {"change": change})
 
 
 def test_then_and_now_are_told_like_for_like_with_the_change_that_could_be_told_from_chance():
@@ -94,10 +96,10 @@ def test_one_window_cannot_be_compared():
     assert said == "There are not yet two windows of logs with combinations in common."
 
 
-def cost(verdict: str, cost: float | None, low: float | None, high: float | None) -> dict[str, Any]:
+def cost(verdict: str, cost: float | None, low: float | None, high: float | None) -> VarietyCostRow:
     """A row of the cost of a change: points lost, as published."""
     row = {"verdict": verdict, "cost": cost, "low": low, "high": high, "target_share_seen": 0.58}
-    return row | {"first_balls": 1682, "repeat_balls": 1132}
+    return some(VarietyCostRow, **row | {"first_balls": 1682, "repeat_balls": 1132})
 
 
 @pytest.mark.parametrize(
@@ -119,9 +121,9 @@ def cost(verdict: str, cost: float | None, low: float | None, high: float | None
             "after a change than on the same ball again, give or take (range 20 fewer to 8 more in 100;",
         ),
     ],
-    ids=lambda value: value["verdict"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "verdict", ""),
 )
-def test_each_verdict_on_a_change_of_ball_has_its_words(row: dict[str, Any], said: str):
+def test_each_verdict_on_a_change_of_ball_has_its_words(row: VarietyCostRow, said: str):
     """A cost is published as points lost; the sentence counts the balls that land, so the signs turn."""
     told = wording_judged.cost_of_a_change(row, SETTINGS)
 
@@ -144,9 +146,9 @@ def test_without_balls_logged_one_by_one_nobody_knows_what_a_change_costs():
     )
 
 
-def reach(verdict: str, gap: float | None, low: float | None, high: float | None, rare: int = 451) -> dict[str, Any]:
+def reach(verdict: str, gap: float | None, low: float | None, high: float | None, rare: int = 451) -> RarelyMetRow:
     row = {"verdict": verdict, "gap": gap, "low": low, "high": high}
-    return row | {"rare_balls": rare, "familiar_balls": 5040}
+    return some(RarelyMetRow, **row | {"rare_balls": rare, "familiar_balls": 5040})
 
 
 @pytest.mark.parametrize(
@@ -178,17 +180,17 @@ def reach(verdict: str, gap: float | None, low: float | None, high: float | None
         ),
         (None, "**Rarely met balls**: no wanted combination was met clearly more rarely than the others."),
     ],
-    ids=lambda value: value["verdict"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "verdict", ""),
 )
-def test_each_verdict_on_rarely_met_balls_has_its_words(row: dict[str, Any] | None, said: str):
+def test_each_verdict_on_rarely_met_balls_has_its_words(row: RarelyMetRow | None, said: str):
     assert wording_judged.rarely_met(row, SETTINGS) == said
 
 
-def sitting(verdict: str, **known: Any) -> dict[str, Any]:
+def sitting(verdict: str, **known: Any) -> SittingRow:
     """The third sitting of a test set, of 120 balls."""
     row = {"verdict": verdict, "session_date": date(2026, 11, 19), "days_since_first": 17, "balls": 120, "rate": 0.82}
     change = {"change": 0.30, "change_low": 0.08, "change_high": 0.49, "detectable_change": 0.21}
-    return row | change | {"balls_needed": 1128.5} | known
+    return some(SittingRow, **row | change | {"balls_needed": 1128.5} | known)
 
 
 @pytest.mark.parametrize(
@@ -218,9 +220,9 @@ def sitting(verdict: str, **known: Any) -> dict[str, Any]:
             "sitting: not comparable.",
         ),
     ],
-    ids=lambda value: value["verdict"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "verdict", ""),
 )
-def test_each_verdict_on_a_test_set_has_its_words(row: dict[str, Any], said: str):
+def test_each_verdict_on_a_test_set_has_its_words(row: SittingRow, said: str):
     assert wording_judged.probe(row, SETTINGS, TODAY).startswith(said)
 
 

@@ -5,9 +5,11 @@ from typing import Any
 
 import pytest
 
+from dashboard.rows.judged import TrendRow
 from dashboard.words import mine as wording_mine
 from dashboard.words.phrases import DIMENSIONS
 from models.settings import Settings
+from tests.dashboard.some import some
 
 SETTINGS = Settings()
 TODAY = date(2026, 11, 20)
@@ -115,10 +117,10 @@ def test_success_by_value_has_counts_or_says_that_there_are_too_few():
     ]
 
 
-def trend(verdict: str, change: float | None = 0.1, **known: Any) -> dict[str, Any]:
+def trend(verdict: str, change: float | None = 0.1, **known: Any) -> TrendRow:
     """A player's trend over all balls."""
     row = {"verdict": verdict, "change": change, "sessions": 56, "balls": 10599}
-    return row | {"first_on": date(2026, 5, 25), "last_on": date(2026, 11, 18)} | known
+    return some(TrendRow, **row | {"first_on": date(2026, 5, 25), "last_on": date(2026, 11, 18)} | known)
 
 
 COUNTED = "(25 May to 18 November: 10,599 balls in 56 sessions.)"
@@ -153,9 +155,9 @@ COUNTED = "(25 May to 18 November: 10,599 balls in 56 sessions.)"
             "session counts.",
         ),
     ],
-    ids=lambda value: value["verdict"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "verdict", ""),
 )
-def test_where_it_is_going_is_said_to_the_player_with_counts(row: dict[str, Any] | None, said: str):
+def test_where_it_is_going_is_said_to_the_player_with_counts(row: TrendRow | None, said: str):
     assert wording_mine.my_trend(row, SETTINGS, TODAY) == said
 
 

@@ -1,6 +1,7 @@
 """Does it hold up: when the ball changes, on rarely met balls, some days later; and in what order the balls came."""
 
 from datetime import date
+from itertools import groupby
 
 import streamlit as st
 
@@ -30,13 +31,13 @@ def test_sets(desk: Desk, week: date, player: str) -> None:
     """Fixed test sets, fed again some days later."""
     st.subheader("Test sets")
     sittings = questions.probes(desk, week, player)
-    if sittings.is_empty():
+    if not sittings:
         st.markdown(wording_judged.NO_PROBE)
     settings, seen_from = questions.settings(desk), questions.last_day(desk)
-    for (name,), rows in sittings.group_by("probe", maintain_order=True):
-        own = rows.to_dicts()
-        st.markdown(f"**{verbatim(str(name))}** — {wording_judged.probe(own[-1], settings, seen_from)}")
-        with st.expander(f"Sittings of {verbatim(str(name))} ({len(own)})"):
+    for name, rows in groupby(sittings, key=lambda sitting: sitting.probe):
+        own = list(rows)
+        st.markdown(f"**{verbatim(name)}** — {wording_judged.probe(own[-1], settings, seen_from)}")
+        with st.expander(f"Sittings of {verbatim(name)} ({len(own)})"):
             st.html(tables_player.sittings(own, seen_from))
     what_is_this(desk, figures.TEST_SETS)
 

@@ -27,7 +27,7 @@ def success(desk: Desk, week: date, player: str) -> None:
     st.subheader("How success goes")
     overall = questions.success(desk, week, player, "all").to_dicts()
     st.markdown(wording.success(overall[0] if overall else None, settings))
-    mix = questions.standard_success(desk, week, player).to_dicts()
+    mix = questions.standard_success(desk, week, player)
     st.markdown(wording.on_wanted_mix(mix[0] if mix else None))
     name = st.segmented_control("By", list(CUTS), default="Spin", required=True, key="success_by")
     _by_value(desk, name, questions.success(desk, week, player, CUTS[name]))
@@ -89,12 +89,12 @@ def _draw_weeks(desk: Desk, week: date, player: str, verdict: str) -> None:
 def _trend_by_value(desk: Desk, player: str) -> None:
     name = st.segmented_control("Trend by", list(CUTS), default="Spin", required=True, key="trend_by")
     values = questions.trends(desk, player, CUTS[name])
-    if values.is_empty():
+    if not values:
         st.markdown("No such ball in these weeks.")
         return
-    labelled = values.with_columns(label=_labels(values, tables_player.trended))
-    alt = "; ".join([f"Trend by {name.lower()}", *labelled["label"]])
-    st.altair_chart(charts_player.change_by_value(labelled), alt=alt)
+    labels = [tables_player.trended(row) for row in values]
+    alt = "; ".join([f"Trend by {name.lower()}", *labels])
+    st.altair_chart(charts_player.change_by_value(values, labels), alt=alt)
     st.caption("From the first session to the last, on balls equally hard.")
 
 

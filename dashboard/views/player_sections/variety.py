@@ -39,7 +39,7 @@ def head(desk: Desk, week: date, me: Row) -> None:
 def _key_figures(desk: Desk, week: date, me: Row) -> None:
     player = me["player_id"]
     spread = questions.variety(desk, week, player)
-    mix = questions.standard_success(desk, week, player).to_dicts()
+    mix = questions.standard_success(desk, week, player)
     st.html(tables_player.key_figures(me, spread, mix[0] if mix else None, questions.trend(desk, player)))
     if spread is not None:
         st.markdown(wording.coverage_only(spread, questions.settings(desk)) or wording.combined(spread))
