@@ -5,9 +5,9 @@ from pathlib import Path
 
 import streamlit as st
 
-from dashboard.door.trail import Event, note_in
 from dashboard.views.frame import reader, refused, served_folder, tell_who
 from models.permits import Role
+from sql.club.audit_trail import Event, record_in
 from sql.folder import FolderProblem
 
 # A picture of our own, and pages without icons: for a named icon the browser would ask a font server outside.
@@ -75,6 +75,6 @@ tell_who(who)
 if is_open:
     page.run()
 else:
-    note_in(served_folder(), Event.REFUSAL, f"the page {page.title}", reader=who)
+    record_in(served_folder(), Event.REFUSAL, f"the page {page.title}", reader=who)
     st.title(page.title)
     refused("This page is not open to you. If it should be, ask your coordinator.")

@@ -6,13 +6,13 @@ from dashboard.commands import accounts, aim, faces, keeping, logs, paper, plan,
 from dashboard.commands.demo import DemoRefused
 from dashboard.commands.plan import NobodyToPlanFor
 from dashboard.commands.shared import app, errors
-from dashboard.door.accounts import AccountProblem
 from dashboard.paper.sheets import NotOnPaper
 from dashboard.questions.plans import NothingToPlan
 from dashboard.serving import NotServed
 from models.bounds import OutOfBounds
 from models.standing_feeder import NoSuchSetup
 from sql.build import BuildFailed
+from sql.club.accounts import AccountProblem
 from sql.folder import FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import NothingPublished, QuestionRefused

@@ -23,8 +23,8 @@ from sql.archive import (
     write_archive,
 )
 from sql.build import Progress, build
-from sql.club_check import club_file_version
-from sql.club_file import club_file
+from sql.club.check import club_file_version
+from sql.club.file import club_file
 from sql.disk import disk_told, require_room
 from sql.folder import DataFolder, FolderProblem, write_whole
 from sql.holding import Say, remove_drafts

@@ -10,8 +10,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from sql.build import Progress, build
+from sql.club.erasing import account_names, erase_words, forget_in_club_file, is_in_club_file
 from sql.folder import DataFolder, FolderProblem
-from sql.forgetting_in_club_file import account_names, erase_words, forget_in_club_file, is_in_club_file
 from sql.forgetting_in_log import erase_from_log
 from sql.holding import Say, owe_publication
 from sql.made_backups import MadeBackup, made_backups

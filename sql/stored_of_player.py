@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from sql.club_file import ClubConnection, club_file
+from sql.club.file import ClubConnection, club_file
 from sql.folder import DataFolder
 from sql.forgetting import NobodyStored, require_stored_anything
 from sql.holding import Say

@@ -9,7 +9,7 @@ import duckdb
 from models.records import RECORDS
 from sql.build import Progress, build, is_current
 from sql.checksums import checksums_now
-from sql.club_check import club_faults
+from sql.club.check import club_faults
 from sql.digests import forget_digest, is_other_than_noted, noted_digest
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem

@@ -2,11 +2,11 @@
 
 from collections.abc import Collection
 
-from dashboard.door import accounts, web_sessions
 from dashboard.door.settings import read_door
-from dashboard.door.web_sessions import WAY_INVITATION
 from models.permits import Role
-from sql.club_file import club_file
+from sql.club import accounts, web_sessions
+from sql.club.file import club_file
+from sql.club.web_sessions import WAY_INVITATION
 from sql.folder import DataFolder
 
 

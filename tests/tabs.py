@@ -15,10 +15,10 @@ from streamlit.proto.Element_pb2 import Element
 from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 from websockets.sync.client import ClientConnection, connect
 
-from dashboard.door import accounts
 from dashboard.door.settings import read_door
 from models.permits import Role
-from sql.club_file import club_file
+from sql.club import accounts
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.signing_in import token_of
 

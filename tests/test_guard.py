@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import ask, held
 from tests import guard

@@ -11,14 +11,14 @@ from itertools import groupby
 from dashboard import questions
 from dashboard.at_table.block_file import as_file
 from dashboard.at_table.taps import Block, blocks_to_hand_over, hits_of, numbered, settle
-from dashboard.door import accounts
-from dashboard.door.noted import load, withdraw
 from dashboard.questions import owners_desk
+from dashboard.services.logs import load, withdraw
 from ingest.club_day import today
 from ingest.loading import Incoming, Report
 from ingest.problems import Refusal
 from models.permits import Reader, owner
-from sql.club_file import ClubConnection, club_file
+from sql.club import accounts
+from sql.club.file import ClubConnection, club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import NothingPublished

@@ -20,7 +20,7 @@ from dashboard.questions import Desk
 from ingest.club_day import today
 from models.permits import NotPermitted, Reader, Role
 from models.taps_said import Id, Message, in_words
-from sql.club_file import ClubConnection, club_file
+from sql.club.file import ClubConnection, club_file
 from sql.folder import DataFolder, FolderProblem
 
 FILES = Path(__file__).parent

@@ -7,7 +7,7 @@ from functools import singledispatch
 from typing import Any
 
 from models.taps_said import Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
-from sql.club_file import ClubConnection, all_or_nothing, now_utc
+from sql.club.file import ClubConnection, all_or_nothing, now_utc
 
 UNKNOWN_BLOCK = "The club's computer does not know this block."
 NOT_YOURS = "This block was begun by somebody else, who alone can count on."

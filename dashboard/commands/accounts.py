@@ -8,14 +8,15 @@ import typer
 
 from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, app, screen
-from dashboard.door import accounts, people, trail
-from dashboard.door.accounts import Account, AccountProblem
-from dashboard.door.pages import standing
 from dashboard.door.settings import read_door
 from dashboard.questions import Desk
+from dashboard.services import accounts as account_services
 from dashboard.serving import served_at
+from dashboard.words.people import role_in_words
 from models.permits import Reader, Role, owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail
+from sql.club.accounts import Account, AccountProblem
+from sql.club.file import club_file
 from sql.folder import DataFolder
 
 account_app = typer.Typer(no_args_is_help=True, help="Who may come in to the screens, and as what.")
@@ -40,7 +41,7 @@ def invite_command(
 ) -> None:
     """Make an account and print a link for its person: good once, for seven days."""
     desk = Desk(DataFolder(data), at_this_keyboard())
-    path = people.invite(desk, name, role, players=player or (), groups=group or ())
+    path = account_services.invite(desk, name, role, players=player or (), groups=group or ())
     tell_link(desk.folder, name, path)
 
 
@@ -48,7 +49,7 @@ def invite_command(
 def link_command(name: Name, data: Data = DATA_DIR) -> None:
     """Print a new link for an account: its person sets a new password with it."""
     folder = DataFolder(data)
-    tell_link(folder, name, people.new_link(folder, existing(folder, name), at_this_keyboard()))
+    tell_link(folder, name, account_services.new_link(folder, existing(folder, name), at_this_keyboard()))
 
 
 @account_app.command("list")
@@ -57,11 +58,11 @@ def list_command(data: Data = DATA_DIR) -> None:
     rows = [
         {
             "name": one.account.name,
-            "stands for": standing(one.account.reader),
+            "stands for": role_in_words(one.account.reader),
             "state": one.state,
             "signed-in browsers": one.browsers,
         }
-        for one in people.people(DataFolder(data), at_this_keyboard())
+        for one in account_services.people(DataFolder(data), at_this_keyboard())
     ]
     print_table(screen, pl.DataFrame(rows, schema=["name", "stands for", "state", "signed-in browsers"]))
 
@@ -72,15 +73,15 @@ def change_command(
 ) -> None:
     """Give an account another role, or other players or groups. In force with its next click."""
     desk = Desk(DataFolder(data), at_this_keyboard())
-    people.change_role(desk, existing(desk.folder, name), role, players=player or (), groups=group or ())
-    screen.print(f"{name} is {standing(existing(desk.folder, name).reader)} from now on.", markup=False)
+    account_services.change_role(desk, existing(desk.folder, name), role, players=player or (), groups=group or ())
+    screen.print(f"{name} is {role_in_words(existing(desk.folder, name).reader)} from now on.", markup=False)
 
 
 @account_app.command("sign-out")
 def sign_out_command(name: Name, data: Data = DATA_DIR) -> None:
     """Sign an account out everywhere at once, and take its open link back."""
     folder = DataFolder(data)
-    ended = people.sign_out_everywhere(folder, existing(folder, name), at_this_keyboard())
+    ended = account_services.sign_out_everywhere(folder, existing(folder, name), at_this_keyboard())
     screen.print(f"{name} is signed out everywhere (browsers: {ended}).", markup=False)
 
 
@@ -88,7 +89,7 @@ def sign_out_command(name: Name, data: Data = DATA_DIR) -> None:
 def remove_command(name: Name, data: Data = DATA_DIR) -> None:
     """Remove an account; it is signed out everywhere. What it loaded stays in the log."""
     folder = DataFolder(data)
-    people.remove(folder, existing(folder, name), at_this_keyboard())
+    account_services.remove(folder, existing(folder, name), at_this_keyboard())
     screen.print(f"The account {name} is removed.", markup=False)
 
 
@@ -96,7 +97,7 @@ def remove_command(name: Name, data: Data = DATA_DIR) -> None:
 def trail_command(data: Data = DATA_DIR, limit: Annotated[int, typer.Option(min=1, max=100_000)] = 50) -> None:
     """List who did what, the latest first: sign-ins, refusals, loads, withdrawals, exports, erasures."""
     with club_file(DataFolder(data)) as connection:
-        rows = [vars(entry) for entry in trail.entries(connection, at_this_keyboard(), limit)]
+        rows = [vars(entry) for entry in audit_trail.entries(connection, at_this_keyboard(), limit)]
     print_table(screen, pl.DataFrame(rows, infer_schema_length=None))
 
 

@@ -5,13 +5,14 @@ from collections.abc import Callable
 from datetime import date
 
 from dashboard import questions
-from dashboard.door import accounts, people
 from dashboard.questions import Desk
+from dashboard.services import accounts as account_services
 from demo_data import demo_files, demo_settings_file
 from ingest.loading import Incoming, load
 from models.permits import Reader, Role
 from sql.build import Progress
-from sql.club_file import club_file
+from sql.club import accounts
+from sql.club.file import club_file
 from sql.folder import DataFolder
 
 DEMO_CLUB_ID = "demo"
@@ -58,5 +59,5 @@ def _link(desk: Desk, name: str, role: Role, players: list[str], groups: list[st
     with club_file(desk.folder) as connection:
         account = accounts.by_name(connection, name)
     if account:
-        return people.new_link(desk.folder, account, desk.reader)
-    return people.invite(desk, name, role, players=players, groups=groups)
+        return account_services.new_link(desk.folder, account, desk.reader)
+    return account_services.invite(desk, name, role, players=players, groups=groups)

@@ -8,10 +8,10 @@ import typer
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.demo import demo_links, prepare_demo
 from dashboard.commands.shared import DATA_DIR, Data, NoOpen, Port, app, progress_bar, say, screen
-from dashboard.door.people import first_coordinators_link
-from dashboard.door.trail import drop_older
+from dashboard.services.accounts import first_coordinators_link
 from dashboard.serving import IN_THE_OPEN, place_for, serve
 from ingest.club_day import today
+from sql.club.audit_trail import drop_older
 from sql.folder import DataFolder
 
 DEMO_DIR = Path("halflong-demo")

@@ -12,9 +12,9 @@ import typer
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.printing import print_report, print_table
 from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen
-from dashboard.door.noted import load, withdraw
 from dashboard.questions import batches as list_batches
 from dashboard.questions import owners_desk
+from dashboard.services.logs import load, withdraw
 from ingest.club_day import today
 from ingest.loading import Incoming, Report, check
 from ingest.templates import explanation, table_schema, template_csv

@@ -11,8 +11,8 @@ from dashboard import questions
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
-from dashboard.door.person import forget_player, take_away
 from dashboard.questions import Desk
+from dashboard.services.personal_data import forget_player, take_away
 from dashboard.words.privacy import was_done, will_happen
 from ingest.club_day import today
 from sql.disk import disk_told

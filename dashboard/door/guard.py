@@ -9,13 +9,13 @@ from starlette.requests import cookie_parser
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from dashboard.door import trail, web_sessions
 from dashboard.door.checks import HEALTH, STREAM, UPLOADS, from_elsewhere, not_served, stranger, wrong_host
 from dashboard.door.handed_out import HandedOut
 from dashboard.door.headers import inline_scripts, screens_policy, with_headers
 from dashboard.door.settings import Door
-from dashboard.door.web_sessions import SignedIn
-from sql.club_file import club_file
+from sql.club import audit_trail, web_sessions
+from sql.club.file import club_file
+from sql.club.web_sessions import SignedIn
 from sql.folder import FolderProblem
 
 ACCOUNT_HEADER, SESSION_HEADER = "x-halflong-account", "x-halflong-session"
@@ -143,7 +143,7 @@ class Guard:
 
     def _write(self, who: SignedIn, about: str, address: str) -> None:
         with club_file(self._door.folder) as connection:
-            trail.note(connection, trail.Event.REFUSAL, about, reader=who.reader, address=address)
+            audit_trail.record(connection, audit_trail.Event.REFUSAL, about, reader=who.reader, address=address)
 
 
 class _Answered:

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
-from dashboard.door.accounts import Account
-from dashboard.door.invitations import PATH
 from dashboard.door.passwords import SHORTEST
 from dashboard.drawings.markup import Markup, element, joined
-from models.permits import EVERY_GROUP, Reader, Role
+from dashboard.services.accounts import INVITATION_PATH
+from dashboard.words.people import role_in_words
+from models.permits import Reader
+from sql.club.accounts import Account
 
 NOTHING = Markup()
 
@@ -58,14 +59,14 @@ def _by_provider(club: Club, wanted: str) -> Markup:
 
 def invitation(club: Club, account: Account, token: str, *, wrong: str = "") -> str:
     """Whom the link invites, and the password that they choose."""
-    greeting = f"This link lets you in as {account.name} ({standing(account.reader)}). It works once."
+    greeting = f"This link lets you in as {account.name} ({role_in_words(account.reader)}). It works once."
     form = element(
         "form",
         _hidden("name", account.name, "username"),  # For password keepers, which note it beside the password.
         *_new_password(),
         element("button", "Come in"),
         method="post",
-        action=f"{PATH}{token}",
+        action=f"{INVITATION_PATH}{token}",
     )
     return page(club, "Welcome", element("p", greeting), _said(wrong, ""), form, _vouched(club, token))
 
@@ -117,7 +118,7 @@ def _back() -> Markup:
 def account(club: Club, reader: Reader, browsers: int, *, has_password: bool, wrong: str = "", done: str = "") -> str:
     """One's own account: who one is here, the ways out, and another password."""
     many = "this browser only" if browsers == 1 else f"{browsers} browsers, this one included"
-    who = f"You are {reader.name}, {standing(reader)}. You are signed in with {many}."
+    who = f"You are {reader.name}, {role_in_words(reader)}. You are signed in with {many}."
     return page(
         club,
         "Your account",
@@ -128,16 +129,6 @@ def account(club: Club, reader: Reader, browsers: int, *, has_password: bool, wr
         _another_password() if has_password else NOTHING,
         element("p", element("a", "Back to the pages", href="/")),
     )
-
-
-def standing(reader: Reader) -> str:
-    """What somebody is here, and for whom: coach of Juniors, guardian of ADA."""
-    if reader.role is Role.COACH:
-        return (
-            "coach of every group" if EVERY_GROUP in reader.groups else f"coach of {', '.join(sorted(reader.groups))}"
-        )
-    whom = ", ".join(sorted(reader.players))
-    return {Role.PLAYER: f"player {whom}", Role.GUARDIAN: f"guardian of {whom}"}.get(reader.role, str(reader.role))
 
 
 def _another_password() -> Markup:

@@ -12,12 +12,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from dashboard.door import pages, visits
-from dashboard.door.accounts import AccountProblem
+from dashboard.door import pages, sign_in_flow
 from dashboard.door.checks import safe_next
 from dashboard.door.guard import client_address, presented_token
 from dashboard.door.routes import DoorRoutes, fields, shown
 from dashboard.door.settings import SECRET_VARIABLE, Door, Provider
+from sql.club.accounts import AccountProblem
 
 BACK = "/account/provider/back"
 _WANTED, _INVITATION = "halflong.next", "halflong.invitation"
@@ -47,7 +47,7 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
             return shown(pages.provider_failed(await handlers.club()), 403)
         try:
             token = await run_sync(
-                visits.come_by_provider,
+                sign_in_flow.by_provider,
                 door.folder,
                 (str(told["iss"]), str(told["sub"])),
                 invitation or None,

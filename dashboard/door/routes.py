@@ -12,15 +12,15 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from dashboard.door import pages, visits
+from dashboard.door import pages, sign_in_flow
 from dashboard.door.checks import SIGN_IN, safe_next
 from dashboard.door.guard import client_address, presented_token, signed_in
 from dashboard.door.headers import OWN_PAGES
-from dashboard.door.invitations import PATH
 from dashboard.door.pages import Club
 from dashboard.door.settings import Door
-from dashboard.door.visits import Refused
-from dashboard.door.web_sessions import AT_MOST, SignedIn
+from dashboard.door.sign_in_flow import Denied
+from dashboard.services.accounts import INVITATION_PATH
+from sql.club.web_sessions import AT_MOST, SignedIn
 
 STYLE = Path(__file__).parent / "style.css"
 TAB_PICTURE = Path(__file__).parents[1] / "drawings" / "tab.svg"
@@ -46,8 +46,8 @@ class DoorRoutes:
             Route("/account", self.account),
             Route(SIGN_IN, self.ask_to_sign_in),
             Route(SIGN_IN, self.sign_in, methods=["POST"]),
-            Route(PATH + "{token}", self.ask_to_come_in),
-            Route(PATH + "{token}", self.come_in, methods=["POST"]),
+            Route(INVITATION_PATH + "{token}", self.ask_to_come_in),
+            Route(INVITATION_PATH + "{token}", self.come_in, methods=["POST"]),
             Route("/account/sign-out", self.sign_out, methods=["POST"]),
             Route("/account/sign-out-everywhere", self.sign_out_everywhere, methods=["POST"]),
             Route("/account/password", self.change_password, methods=["POST"]),
@@ -68,14 +68,14 @@ class DoorRoutes:
         form = await fields(request)
         name, wanted = form.get("name", ""), safe_next(form.get("next", "/"))
         came = await self._slowly(
-            visits.sign_in,
+            sign_in_flow.by_password,
             self._door.folder,
             name,
             form.get("password", ""),
             client_address(request.scope),
             presented_token(request.scope),
         )
-        if isinstance(came, Refused):
+        if isinstance(came, Denied):
             answer = shown(pages.sign_in(await self.club(), wanted, name=name, wrong=came.why), came.status)
             if came.wait_s:
                 answer.headers["retry-after"] = str(came.wait_s)
@@ -85,7 +85,7 @@ class DoorRoutes:
     async def ask_to_come_in(self, request: Request) -> Response:
         """Whom the link invites. Only a press of the button uses it up."""
         token = request.path_params["token"]
-        account = await run_sync(visits.invited, self._door.folder, token)
+        account = await run_sync(sign_in_flow.invited, self._door.folder, token)
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
         return shown(pages.invitation(await self.club(), account, token))
@@ -94,16 +94,16 @@ class DoorRoutes:
         """Choose a password, and be in."""
         token, form = request.path_params["token"], await fields(request)
         came = await self._slowly(
-            visits.come_in,
+            sign_in_flow.by_invitation,
             self._door.folder,
             token,
             (form.get("new", ""), form.get("again", "")),
             client_address(request.scope),
             presented_token(request.scope),
         )
-        if not isinstance(came, Refused):
+        if not isinstance(came, Denied):
             return self.let_in(came, "/")
-        account = await run_sync(visits.invited, self._door.folder, token)
+        account = await run_sync(sign_in_flow.invited, self._door.folder, token)
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
         return shown(pages.invitation(await self.club(), account, token, wrong=came.why), came.status)
@@ -113,7 +113,7 @@ class DoorRoutes:
         return await self._account(known(request))
 
     async def _account(self, who: SignedIn, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
-        browsers, has_password = await run_sync(visits.own_account, self._door.folder, who)
+        browsers, has_password = await run_sync(sign_in_flow.own_account, self._door.folder, who)
         told = pages.account(await self.club(), who.reader, browsers, has_password=has_password, wrong=wrong, done=done)
         return shown(told, status)
 
@@ -121,7 +121,7 @@ class DoorRoutes:
         """Another password, and signed out everywhere else."""
         who, form = known(request), await fields(request)
         refused = await self._slowly(
-            visits.change_password,
+            sign_in_flow.change_password,
             self._door.folder,
             who,
             form.get("password", ""),
@@ -134,12 +134,14 @@ class DoorRoutes:
 
     async def sign_out(self, request: Request) -> Response:
         """Sign this browser out."""
-        await run_sync(visits.sign_out, self._door.folder, known(request), client_address(request.scope))
+        await run_sync(sign_in_flow.sign_out, self._door.folder, known(request), client_address(request.scope))
         return self._let_out()
 
     async def sign_out_everywhere(self, request: Request) -> Response:
         """Sign every browser of the account out."""
-        await run_sync(visits.sign_out_everywhere, self._door.folder, known(request), client_address(request.scope))
+        await run_sync(
+            sign_in_flow.sign_out_everywhere, self._door.folder, known(request), client_address(request.scope)
+        )
         return self._let_out()
 
     def let_in(self, token: str, wanted: str) -> Response:

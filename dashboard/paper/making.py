@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from datetime import date
 
-from dashboard.door.trail import Event, note
 from dashboard.paper.club_week import club_week
 from dashboard.paper.player_page import player_page
 from dashboard.paper.session_sheet import session_sheet
@@ -11,7 +10,8 @@ from dashboard.paper.sheets import NotOnPaper
 from dashboard.paper.typesetting import typeset
 from dashboard.questions import Desk
 from models.shapes import Code
-from sql.club_file import club_file
+from sql.club.audit_trail import Event, record
+from sql.club.file import club_file
 
 
 @dataclass(frozen=True)
@@ -48,4 +48,4 @@ def session_sheet_made(desk: Desk, _asked: str = "", _address: str | None = None
 
 def _note(desk: Desk, what: str, address: str | None, player: str | None = None) -> None:
     with club_file(desk.folder) as connection:
-        note(connection, Event.EXPORT, what, reader=desk.reader, player=player, address=address)
+        record(connection, Event.EXPORT, what, reader=desk.reader, player=player, address=address)

@@ -7,9 +7,9 @@ from typing import Any, TypeVar
 
 import polars as pl
 
-from dashboard.door.trail import Event, note_in
 from dashboard.rows.building import rows
 from models.permits import NotPermitted, Reader, Reads, owner
+from sql.club.audit_trail import Event, record_in
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished, ask
 
@@ -74,7 +74,7 @@ def _require_permit(desk: Desk, publication: Path, reads: Reads, player: str | N
         raise ValueError("a question about one player was asked without the player_id")
     if not is_open:
         whom = "this player" if player is not None else "the whole club"
-        note_in(desk.folder, Event.REFUSAL, f"the data of {whom}", reader=reader, player=player)
+        record_in(desk.folder, Event.REFUSAL, f"the data of {whom}", reader=reader, player=player)
         raise NotPermitted(f"The data of {whom} are not open to you. If they should be, ask your coordinator.")
 
 

@@ -17,7 +17,7 @@ from models import planning
 from models.permits import require_planner
 from models.planning import Feed, Gap, Plan, PlannedBlock, Stand
 from models.stance import Place
-from sql.club_file import ClubConnection, all_or_nothing, club_file, now_utc
+from sql.club.file import ClubConnection, all_or_nothing, club_file, now_utc
 
 MOST_GAPS = 400
 """As many combinations as the grid of a target may have."""

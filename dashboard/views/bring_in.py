@@ -8,8 +8,8 @@ from hashlib import sha256
 import polars as pl
 import streamlit as st
 
-from dashboard.door.noted import load
 from dashboard.questions import Desk
+from dashboard.services.logs import load
 from dashboard.views.frame import page
 from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way
 from dashboard.words.phrases import verbatim

@@ -5,8 +5,8 @@ from typing import Any
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door.noted import withdraw
 from dashboard.questions import Desk
+from dashboard.services.logs import withdraw
 from dashboard.tables.refused_lines import refused_files
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way

@@ -8,16 +8,16 @@ from typing import NoReturn
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door import web_sessions
-from dashboard.door.pages import standing
 from dashboard.drawings.markup import Markup, element, joined
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.words.club import INVENTED, figures_up_to
+from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
 from models.permits import NotPermitted, Reader, Role
-from sql.club_file import club_file
+from sql.club import web_sessions
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished
 
@@ -73,7 +73,7 @@ def tell_who(reader: Reader) -> None:
         style="margin: 0",
     )
     with st.sidebar:
-        st.caption(f"{verbatim(reader.name)}, {verbatim(standing(reader))}")
+        st.caption(f"{verbatim(reader.name)}, {verbatim(role_in_words(reader))}")
         st.html(joined([_NO_RAW_DOWNLOAD, element("div", *links, leave)]))
 
 

@@ -8,13 +8,13 @@ import polars as pl
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door import people
-from dashboard.door.accounts import LONGEST_NAME, Account, AccountProblem
-from dashboard.door.pages import standing
 from dashboard.questions import Desk
+from dashboard.services import accounts as account_services
 from dashboard.views.frame import page
+from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
 from models.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
+from sql.club.accounts import LONGEST_NAME, Account, AccountProblem
 from sql.warehouse import NothingPublished
 
 Stand = tuple[Role, list[str], list[str]]  # A role, with the players and the groups that it stands for.
@@ -30,11 +30,11 @@ def body(desk: Desk) -> None:
     tell_what_happened()
     with st.expander("Invite somebody", icon=":material/person_add:"):
         invite_somebody(desk)
-    persons = people.people(desk.folder, desk.reader)
+    persons = account_services.people(desk.folder, desk.reader)
     rows = [
         {
             "Name": one.account.name,
-            "Stands for": standing(one.account.reader),
+            "Stands for": role_in_words(one.account.reader),
             "State": one.state,
             "Signed-in browsers": one.browsers,
         }
@@ -55,7 +55,7 @@ def invite_somebody(desk: Desk) -> None:
     role, players, groups = ask_standing(desk, "invite", None)
     if st.button("Make the account and a link", disabled=not name.strip()):
         with problems_told():
-            tell_link(name, people.invite(desk, name, role, players=players, groups=groups))
+            tell_link(name, account_services.invite(desk, name, role, players=players, groups=groups))
 
 
 def ask_standing(desk: Desk, key: str, account: Account | None) -> Stand:
@@ -116,9 +116,9 @@ def show_account(desk: Desk, account: Account) -> None:
         st.subheader(verbatim(account.name))
         with problems_told(), st.container(horizontal=True):
             if st.button("New link", icon=":material/link:", help="Its person sets a new password with it."):
-                tell_link(account.name, people.new_link(desk.folder, account, desk.reader))
+                tell_link(account.name, account_services.new_link(desk.folder, account, desk.reader))
             if st.button("Sign out everywhere", icon=":material/logout:"):
-                ended = people.sign_out_everywhere(desk.folder, account, desk.reader)
+                ended = account_services.sign_out_everywhere(desk.folder, account, desk.reader)
                 tell(f"{account.name} is signed out everywhere (browsers: {ended}).")
             if st.button("Remove", icon=":material/person_remove:"):
                 st.session_state["account_to_remove"] = account.account
@@ -128,7 +128,7 @@ def show_account(desk: Desk, account: Account) -> None:
             role, players, groups = ask_standing(desk, f"change-{account.account}", account)
             if st.button("Change it"):
                 with problems_told():
-                    people.change_role(desk, account, role, players=players, groups=groups)
+                    account_services.change_role(desk, account, role, players=players, groups=groups)
                     tell(f"{account.name} has another role from now on.")
 
 
@@ -145,7 +145,7 @@ def offer_to_remove(desk: Desk, account: Account) -> None:
     if is_meant or is_kept:
         del st.session_state["account_to_remove"]
     if is_meant:
-        people.remove(desk.folder, account, desk.reader)
+        account_services.remove(desk.folder, account, desk.reader)
         tell(f"The account {account.name} is removed.")
     if is_kept:
         st.rerun()

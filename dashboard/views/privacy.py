@@ -6,9 +6,10 @@ import polars as pl
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door.person import archive_path, forget_player
+from dashboard.door.person import archive_path
 from dashboard.drawings.markup import element
 from dashboard.questions import Desk
+from dashboard.services.personal_data import forget_player
 from dashboard.views.frame import BUTTON, page
 from dashboard.words import privacy as privacy_words
 from dashboard.words.phrases import verbatim

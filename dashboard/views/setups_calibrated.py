@@ -7,8 +7,8 @@ from typing import Any
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door.noted import load
 from dashboard.questions import Desk
+from dashboard.services.logs import load
 from dashboard.tables import setup as setup_tables
 from dashboard.views.chosen import what_is_this
 from dashboard.views.fields import ask

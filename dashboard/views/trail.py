@@ -3,10 +3,10 @@
 import polars as pl
 import streamlit as st
 
-from dashboard.door.trail import Event, entries
 from dashboard.questions import Desk
 from dashboard.views.frame import page
-from sql.club_file import club_file
+from sql.club.audit_trail import Event, entries
+from sql.club.file import club_file
 
 SHOWN = 500
 EVERYTHING = "Everything"

@@ -8,9 +8,9 @@ from typing import Any
 import streamlit as st
 
 from dashboard import questions
-from dashboard.door.noted import load
 from dashboard.paper.addresses import SESSION_SHEET
 from dashboard.questions import Desk
+from dashboard.services.logs import load
 from dashboard.views.fields import ask
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper

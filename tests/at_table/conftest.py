@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from dashboard.at_table.taps import Scorer
-from dashboard.door import accounts
 from ingest.loading import load
 from models.permits import Role
-from sql.club_file import ClubConnection, club_file
+from sql.club import accounts
+from sql.club.file import ClubConnection, club_file
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming

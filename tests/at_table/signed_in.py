@@ -1,8 +1,8 @@
 """Browsers that are signed in already, without the way through the sign-in page."""
 
-from dashboard.door import web_sessions
 from dashboard.door.settings import read_door
-from sql.club_file import club_file
+from sql.club import web_sessions
+from sql.club.file import club_file
 from sql.folder import DataFolder
 
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from dashboard.at_table.taps import hits_of
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import ask
 from tests.at_table.conftest import add_accounts

@@ -17,7 +17,7 @@ from dashboard.at_table.taps import (
     hits_of,
     store,
 )
-from sql.club_file import ClubConnection
+from sql.club.file import ClubConnection
 from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock
 
 

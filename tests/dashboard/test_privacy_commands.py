@@ -12,13 +12,13 @@ from typer.testing import CliRunner, Result
 
 from dashboard import questions
 from dashboard.command_line import app
-from dashboard.door import trail
-from dashboard.door.trail import Entry, Event, drop_older
 from dashboard.questions import owners_desk
 from ingest.loading import Incoming, load
 from models.permits import owner
 from sql.backup import back_up
-from sql.club_file import club_file
+from sql.club import audit_trail
+from sql.club.audit_trail import Entry, Event, drop_older
+from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import NobodyStored
 from sql.warehouse import ask
@@ -38,7 +38,7 @@ def halflong(*arguments: str | Path, typed: str | None = None) -> Result:
 
 def noted(folder: DataFolder, event: Event) -> list[Entry]:
     with club_file(folder) as connection:
-        return trail.entries(connection, owner("test"), 100, event)
+        return audit_trail.entries(connection, owner("test"), 100, event)
 
 
 def is_stored(folder: DataFolder, player: str) -> bool:
@@ -200,7 +200,7 @@ def test_a_file_is_never_written_over(small_club: DataFolder, tmp_path: Path) ->
 
 def an_entry_on(folder: DataFolder, day: date) -> None:
     with club_file(folder) as connection:
-        trail.note(connection, Event.LOAD, f"on {day}")
+        audit_trail.record(connection, Event.LOAD, f"on {day}")
         connection.execute(
             "update trail set happened_at = ? where about = ?", [f"{day}T00:00:00.000000+00:00", f"on {day}"]
         )

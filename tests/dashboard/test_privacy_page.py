@@ -9,14 +9,14 @@ from functools import cache, partial
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.door import trail
 from dashboard.door.person import archive_path
-from dashboard.door.trail import Event
 from dashboard.serving import FOLDER_VARIABLE
 from ingest.loading import Incoming, load
 from models.permits import Role, owner
 from sql.backup import back_up
-from sql.club_file import club_file
+from sql.club import audit_trail
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import ask
 from tests.dashboard.shown import APP, words
@@ -125,7 +125,7 @@ def test_a_coordinator_has_a_player_forgotten_once_the_code_is_typed(small_club:
     assert sorted(app.selectbox[0].options) == ["Ada Lind (ADA)", "Cléo Marsh (CLEO)", "Dan Voss (DAN)"]
     assert ask(small_club, "select count(*) from core.players where player_id = 'BEN'").item() == 0
     with club_file(small_club) as connection:
-        (entry,) = trail.entries(connection, owner("test"), 10, Event.ERASURE)
+        (entry,) = audit_trail.entries(connection, owner("test"), 10, Event.ERASURE)
     assert (entry.name, entry.player, entry.about) == ("Nora Quill", None, "a player: lines kept as gone-1, 2")
 
 

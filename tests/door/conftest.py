@@ -15,14 +15,14 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocket
 
-from dashboard.door import accounts, invitations
 from dashboard.door.guard import Guard
-from dashboard.door.invitations import PATH
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
+from dashboard.services.accounts import INVITATION_PATH
 from ingest.loading import load
 from models.permits import Role
-from sql.club_file import club_file
+from sql.club import accounts, invitations
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
@@ -86,7 +86,7 @@ def link_for(folder: DataFolder, name: str) -> str:
     with club_file(folder) as connection:
         account = accounts.by_name(connection, name)
         assert account is not None
-        return PATH + invitations.invite(connection, account.account)
+        return INVITATION_PATH + invitations.invite(connection, account.account)
 
 
 def add_people(folder: DataFolder) -> None:

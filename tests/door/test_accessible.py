@@ -8,11 +8,11 @@ import pytest
 from playwright.sync_api import Browser, Page, Route
 
 from dashboard.door import pages
-from dashboard.door.accounts import Account
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
 from dashboard.door.routes import STYLE, TAB_PICTURE
 from models.permits import EVERY_GROUP, Reader, Role
+from sql.club.accounts import Account
 from tests.door.served import ROOT, node_with
 
 pytestmark = pytest.mark.browser

@@ -5,11 +5,11 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dashboard.door import accounts, invitations, web_sessions
-from dashboard.door.accounts import AccountProblem
-from dashboard.door.web_sessions import WAY_PASSWORD
 from models.permits import Role
-from sql.club_file import ClubConnection, at, club_file
+from sql.club import accounts, invitations, web_sessions
+from sql.club.accounts import AccountProblem
+from sql.club.file import ClubConnection, at, club_file
+from sql.club.web_sessions import WAY_PASSWORD
 from sql.folder import DataFolder
 
 

@@ -2,10 +2,10 @@
 
 import pytest
 
-from dashboard.door import trail
-from dashboard.door.trail import Event
 from models.permits import Role, owner
-from sql.club_file import club_file
+from sql.club import audit_trail
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import Served
 from tests.tabs import Visitor, visitor
@@ -80,5 +80,5 @@ def test_what_is_open_does_name_those_whom_it_is_about(served: Served) -> None:
 
 def refusals_of(folder: DataFolder, name: str) -> int:
     with club_file(folder) as connection:
-        entries = trail.entries(connection, owner("test"), 1000, Event.REFUSAL)
+        entries = audit_trail.entries(connection, owner("test"), 1000, Event.REFUSAL)
     return sum(entry.name == name for entry in entries)

@@ -8,13 +8,12 @@ from typer.testing import CliRunner, Result
 
 from dashboard.command_line import app
 from dashboard.commands.demo import demo_links
-from dashboard.door import accounts, invitations, trail, web_sessions
-from dashboard.door.accounts import AccountProblem
-from dashboard.door.invitations import PATH
-from dashboard.door.people import first_coordinators_link
+from dashboard.services.accounts import INVITATION_PATH, first_coordinators_link
 from dashboard.serving import served_once
 from models.permits import EVERY_GROUP, Role, owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail, invitations, web_sessions
+from sql.club.accounts import AccountProblem
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.signing_in import token_of
 
@@ -26,7 +25,7 @@ def account(folder: DataFolder, *arguments: str) -> Result:
 
 
 def whom_it_invites(folder: DataFolder, printed: str) -> accounts.Account:
-    link = re.search(rf"{PATH}([\w-]{{43}})", printed)
+    link = re.search(rf"{INVITATION_PATH}([\w-]{{43}})", printed)
     assert link is not None, printed
     with club_file(folder) as connection:
         found = invitations.invited(connection, link[1])
@@ -82,10 +81,10 @@ def test_what_cannot_be_is_told_in_a_sentence_and_changes_nothing(
 def test_a_link_is_whole_where_the_club_is_served(club: DataFolder) -> None:
     assert "Put the address before it" in account(club, "link", "Ada Lind").output
     with served_once(club, "http://127.0.0.1:8555"):
-        assert f"http://127.0.0.1:8555{PATH}" in account(club, "link", "Ada Lind").output
+        assert f"http://127.0.0.1:8555{INVITATION_PATH}" in account(club, "link", "Ada Lind").output
     club.settings_file.write_text('[door]\npublic_url = "https://club.example"\n', encoding="utf-8")
 
-    assert f"https://club.example{PATH}" in account(club, "link", "Ada Lind").output
+    assert f"https://club.example{INVITATION_PATH}" in account(club, "link", "Ada Lind").output
 
 
 def test_the_list_tells_who_has_come_in(club: DataFolder) -> None:
@@ -106,7 +105,7 @@ def test_signing_out_everywhere_ends_the_sessions_and_takes_the_link_back(club: 
     assert "(browsers: 1)" in done.output
     with club_file(club) as connection:
         assert web_sessions.by_token(connection, token) is None
-        assert invitations.invited(connection, link.split(PATH)[1].split()[0]) is None
+        assert invitations.invited(connection, link.split(INVITATION_PATH)[1].split()[0]) is None
 
 
 def test_another_role_and_a_removal_are_in_force_and_noted(club: DataFolder) -> None:
@@ -114,7 +113,7 @@ def test_another_role_and_a_removal_are_in_force_and_noted(club: DataFolder) -> 
     account(club, "remove", "Ada Lind")
     with club_file(club) as connection:
         roe = accounts.by_name(connection, "M. Roe")
-        noted = [entry.about for entry in trail.entries(connection, KEEPER, 10)]
+        noted = [entry.about for entry in audit_trail.entries(connection, KEEPER, 10)]
 
     assert roe is not None
     assert (roe.role, roe.players, roe.groups) == (Role.GUARDIAN, {"BEN"}, frozenset())
@@ -132,11 +131,11 @@ def test_loading_and_withdrawing_are_noted(club: DataFolder, tmp_path: Path) -> 
     CliRunner().invoke(app, ["load", str(file), "--data", str(club.path)])
     CliRunner().invoke(app, ["withdraw", "5", "--data", str(club.path)])
     with club_file(club) as connection:
-        noted = [(entry.event, entry.about) for entry in trail.entries(connection, KEEPER, 10)]
+        noted = [(entry.event, entry.about) for entry in audit_trail.entries(connection, KEEPER, 10)]
 
     assert noted == [
-        (trail.Event.WITHDRAWAL, "batch 5"),
-        (trail.Event.LOAD, "holidays.csv: refused as a whole"),
+        (audit_trail.Event.WITHDRAWAL, "batch 5"),
+        (audit_trail.Event.LOAD, "holidays.csv: refused as a whole"),
     ]
 
 

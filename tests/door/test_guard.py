@@ -6,11 +6,11 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
-from dashboard.door import accounts, trail, web_sessions
 from dashboard.door.settings import Door, DoorSettings, read_door
-from dashboard.door.trail import Event
 from models.permits import Role, owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail, web_sessions
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import HERE
 from tests.signing_in import token_of
@@ -32,7 +32,7 @@ def come_in(browser: TestClient, folder: DataFolder, name: str = "Ada Lind") -> 
 
 def refusals(folder: DataFolder) -> list[tuple[str | None, str]]:
     with club_file(folder) as connection:
-        found = trail.entries(connection, owner("test"), 100, Event.REFUSAL)
+        found = audit_trail.entries(connection, owner("test"), 100, Event.REFUSAL)
     return [(entry.name, entry.about) for entry in found]
 
 

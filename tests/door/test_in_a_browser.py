@@ -5,12 +5,13 @@ import re
 import pytest
 from playwright.sync_api import BrowserContext, Page, Response, expect
 
-from dashboard.door import accounts, passwords, trail
-from dashboard.door.invitations import PATH
+from dashboard.door import passwords
 from dashboard.door.settings import read_door
-from dashboard.door.trail import Event
+from dashboard.services.accounts import INVITATION_PATH
 from models.permits import Role, owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.door.conftest import Served, link_for
@@ -46,7 +47,7 @@ def give_password(folder: DataFolder, name: str) -> None:
 
 def noted(folder: DataFolder, event: Event) -> list[tuple[str | None, str]]:
     with club_file(folder) as connection:
-        return [(entry.name, entry.about) for entry in trail.entries(connection, owner("test"), 1000, event)]
+        return [(entry.name, entry.about) for entry in audit_trail.entries(connection, owner("test"), 1000, event)]
 
 
 def drawn(page: Page) -> str:
@@ -235,7 +236,7 @@ def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(
     page.get_by_role("radio", name="coordinator").click()
     page.get_by_role("button", name="Make the account and a link").click()
     link = page.get_by_test_id("stCode").inner_text().strip()
-    assert link.startswith(served.url + PATH)
+    assert link.startswith(served.url + INVITATION_PATH)
 
     guest.goto(link)
     guest.get_by_label("New password").fill(PASSWORD)

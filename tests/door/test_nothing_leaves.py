@@ -11,7 +11,7 @@ import pytest
 
 from dashboard.serving import free_port
 from models.permits import Role
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock
 from tests.door.conftest import PEOPLE

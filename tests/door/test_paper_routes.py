@@ -9,13 +9,13 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
-from dashboard.door import trail
-from dashboard.door.trail import Entry, Event
 from dashboard.paper.addresses import SESSION_SHEET, club_week_path, player_path
 from dashboard.paper.routes import paper_routes
 from models.permits import owner
 from models.shapes import Code
-from sql.club_file import club_file
+from sql.club import audit_trail
+from sql.club.audit_trail import Entry, Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE, browsers_before
 from tests.door.test_guard import must_be_guarded
@@ -35,7 +35,7 @@ def browser(club: DataFolder, tmp_path: Path) -> Browser:
 
 def noted(folder: DataFolder, event: Event) -> list[Entry]:
     with club_file(folder) as connection:
-        return trail.entries(connection, owner("test"), 1000, event)
+        return audit_trail.entries(connection, owner("test"), 1000, event)
 
 
 def named_on(pdf: bytes) -> set[str]:

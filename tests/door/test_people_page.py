@@ -6,12 +6,12 @@ from collections.abc import Callable
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.door import accounts, invitations, web_sessions
-from dashboard.door.accounts import Account
-from dashboard.door.invitations import PATH
+from dashboard.services.accounts import INVITATION_PATH
 from dashboard.serving import FOLDER_VARIABLE
 from models.permits import Role
-from sql.club_file import club_file
+from sql.club import accounts, invitations, web_sessions
+from sql.club.accounts import Account
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.dashboard.shown import APP
 from tests.signing_in import token_of, user_of
@@ -53,7 +53,7 @@ def test_an_invited_guardian_has_an_account_and_the_page_shows_the_link_once(clu
     app.segmented_control[0].set_value(Role.GUARDIAN).run()
     app.multiselect[0].select("BEN").run()
     press(app, "Make the account and a link")
-    link = re.search(rf"{PATH}([\w-]+)", app.code[0].value)
+    link = re.search(rf"{INVITATION_PATH}([\w-]+)", app.code[0].value)
     made = named(club, "Lena Orr")
 
     assert link is not None

@@ -9,12 +9,13 @@ from zipfile import ZipFile
 import pytest
 from starlette.testclient import TestClient
 
-from dashboard.door import trail
-from dashboard.door.person import archive_path, forget_player, person_routes
-from dashboard.door.player_archive import player_archive
-from dashboard.door.trail import Event
+from dashboard.door.person import archive_path, person_routes
+from dashboard.services.personal_data import forget_player
+from dashboard.services.player_archive import player_archive
 from models.permits import NotPermitted, owner
-from sql.club_file import club_file
+from sql.club import audit_trail
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE, browsers_before
 from tests.door.test_questions_asked_by_everybody import NAMES, named_in, reader_of
@@ -33,7 +34,7 @@ def browser(club: DataFolder, tmp_path: Path) -> Callable[[str | None], TestClie
 
 def noted(folder: DataFolder, event: Event) -> list[tuple[str | None, str | None, str | None]]:
     with club_file(folder) as connection:
-        found = trail.entries(connection, owner("test"), 1000, event)
+        found = audit_trail.entries(connection, owner("test"), 1000, event)
     return [(entry.name, entry.player, entry.address) for entry in found]
 
 

@@ -14,7 +14,7 @@ from models.permits import NotPermitted
 from models.planning import Gap, Stand
 from models.settings import Settings
 from models.stance import Place
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE
 from tests.door.test_questions_asked_by_everybody import NAMES, READABLE, must_be_refused, reader_of

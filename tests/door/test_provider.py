@@ -7,11 +7,11 @@ from contextlib import ExitStack
 import pytest
 from playwright.sync_api import Page, expect
 
-from dashboard.door import accounts, trail
 from dashboard.door.settings import SECRET_VARIABLE
 from dashboard.serving import free_port
 from models.permits import Role, owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.door.conftest import Served, link_for
@@ -55,7 +55,7 @@ def vouched_as(page: Page, name: str) -> None:
 
 def noted(folder: DataFolder) -> list[tuple[str | None, str]]:
     with club_file(folder) as connection:
-        return [(entry.name, entry.about) for entry in trail.entries(connection, owner("test"), 100)]
+        return [(entry.name, entry.about) for entry in audit_trail.entries(connection, owner("test"), 100)]
 
 
 def test_a_link_ties_a_person_to_an_account_and_from_then_on_the_provider_suffices(served: Served, page: Page) -> None:

@@ -9,11 +9,11 @@ import polars as pl
 import pytest
 
 from dashboard import questions
-from dashboard.door import accounts, trail
-from dashboard.door.trail import Event
 from dashboard.questions import Desk, owners_desk
 from models.permits import NotPermitted, Reader, owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE
 
@@ -124,7 +124,7 @@ def desk(request: pytest.FixtureRequest, loaded_club: DataFolder) -> Desk:
 
 def refusals(folder: DataFolder) -> int:
     with club_file(folder) as connection:
-        return len(trail.entries(connection, owner("test"), 100_000, Event.REFUSAL))
+        return len(audit_trail.entries(connection, owner("test"), 100_000, Event.REFUSAL))
 
 
 def same(one: Any, other: Any) -> bool:

@@ -6,13 +6,14 @@ from html.parser import HTMLParser
 import pytest
 from starlette.testclient import TestClient
 
-from dashboard.door import accounts, invitations, passwords, trail, web_sessions
+from dashboard.door import passwords
 from dashboard.door.checks import safe_next
-from dashboard.door.invitations import PATH
 from dashboard.door.settings import read_door
-from dashboard.door.trail import Event
+from dashboard.services.accounts import INVITATION_PATH
 from models.permits import owner
-from sql.club_file import club_file
+from sql.club import accounts, audit_trail, invitations, web_sessions
+from sql.club.audit_trail import Event
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import HERE
 
@@ -44,7 +45,7 @@ def link_for(folder: DataFolder, name: str) -> str:
     with club_file(folder) as connection:
         account = accounts.by_name(connection, name)
         assert account is not None
-        return PATH + invitations.invite(connection, account.account)
+        return INVITATION_PATH + invitations.invite(connection, account.account)
 
 
 def is_in(browser: TestClient) -> bool:
@@ -54,7 +55,7 @@ def is_in(browser: TestClient) -> bool:
 def events(folder: DataFolder) -> list[tuple[Event, str | None, str]]:
     """What was noted, the earliest first."""
     with club_file(folder) as connection:
-        found = trail.entries(connection, owner("test"), 100)
+        found = audit_trail.entries(connection, owner("test"), 100)
     return [(entry.event, entry.name, entry.about) for entry in reversed(found)]
 
 
@@ -269,7 +270,7 @@ def test_a_name_that_looks_like_markup_is_shown_as_it_is(folder: DataFolder, kno
         connection.execute("update accounts set name = '<script>x</script>\"&' where name = 'Ada Lind'")
         account = accounts.by_name(connection, "Ada Lind")
         assert account is not None
-        link = PATH + invitations.invite(connection, account.account)
+        link = INVITATION_PATH + invitations.invite(connection, account.account)
     told = _Told()
     told.feed(knock(folder).get(link).text)
 

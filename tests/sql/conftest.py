@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.sql.old_backups import tiny_club
 

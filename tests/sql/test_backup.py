@@ -11,7 +11,7 @@ from ingest.loading import Incoming, load
 from sql.archive import check_archive, opened_archive, write_archive
 from sql.backup import back_up, different_tables, drill, restore
 from sql.build import build
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.made_backups import made_backups
 from sql.verify import verify

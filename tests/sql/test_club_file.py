@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from sql import club_file as door
-from sql.club_file import ClubConnection, all_or_nothing, club_file
+from sql.club import file as door
+from sql.club.file import ClubConnection, all_or_nothing, club_file
 from sql.folder import DataFolder, FolderProblem
 
 

@@ -13,7 +13,7 @@ import pytest
 
 from ingest.loading import Incoming, load
 from sql.backup import back_up
-from sql.club_file import club_file, now_utc
+from sql.club.file import club_file, now_utc
 from sql.folder import DataFolder
 from sql.forgetting import Forgotten, NobodyStored, forget
 from sql.stored_of_player import stored_of_player

@@ -11,7 +11,7 @@ import pytest
 
 from sql.backup import back_up
 from sql.checksums import checksums_now
-from sql.club_check import club_faults
+from sql.club.check import club_faults
 from sql.digests import digest_file
 from sql.folder import DataFolder, FolderProblem
 from sql.verify import log_findings, verify

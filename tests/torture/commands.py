@@ -14,11 +14,11 @@ import sql.build as building
 from dashboard import command_line
 from dashboard.at_table.handing_over import hand_over
 from dashboard.at_table.taps import Scorer, store
-from dashboard.door import accounts
 from models.permits import Role
 from sql.catalogue import models_in_order
 from sql.checksums import checksums_now
-from sql.club_file import club_file
+from sql.club import accounts
+from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import forget
 from sql.holding import drafts

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from dashboard.serving import free_port
 from models.permits import Role
-from sql.club_file import club_file
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import ask
 from tests.door.served import running, wait_until_answered

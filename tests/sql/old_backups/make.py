@@ -8,7 +8,7 @@ import tempfile
 from pathlib import Path
 
 from sql.backup import back_up
-from sql.club_file import club_file, now_utc
+from sql.club.file import club_file, now_utc
 from sql.folder import DataFolder
 from tests.sql.old_backups import tiny_club
 

@@ -2,14 +2,12 @@
 
 from datetime import UTC, datetime, timedelta
 
-from dashboard.door import accounts
-from dashboard.door.accounts import Account
-from dashboard.door.tokens import kept, new_token
-from sql.club_file import ClubConnection, all_or_nothing, at, now_utc
+from sql.club import accounts
+from sql.club.accounts import Account
+from sql.club.file import ClubConnection, all_or_nothing, at, now_utc
+from sql.club.tokens import new_token, token_hash
 
 GOOD_FOR = timedelta(days=7)
-
-PATH = "/account/invitation/"
 
 
 def invite(connection: ClubConnection, account: int) -> str:
@@ -19,7 +17,7 @@ def invite(connection: ClubConnection, account: int) -> str:
         connection.execute("delete from invitations where account = ? or ends_at < ?", [account, now_utc()])
         connection.execute(
             "insert into invitations values (?, ?, ?, ?)",
-            [kept(token), account, now_utc(), at(datetime.now(UTC) + GOOD_FOR)],
+            [token_hash(token), account, now_utc(), at(datetime.now(UTC) + GOOD_FOR)],
         )
     return token
 
@@ -27,7 +25,7 @@ def invite(connection: ClubConnection, account: int) -> str:
 def invited(connection: ClubConnection, token: str) -> Account | None:
     """Whom an open link invites. Looking does not use it up: programs that check mail open every link."""
     row = connection.execute(
-        "select account from invitations where token_sha256 = ? and ends_at >= ?", [kept(token), now_utc()]
+        "select account from invitations where token_sha256 = ? and ends_at >= ?", [token_hash(token), now_utc()]
     ).fetchone()
     return accounts.by_number(connection, row["account"]) if row else None
 
@@ -35,7 +33,8 @@ def invited(connection: ClubConnection, token: str) -> Account | None:
 def redeem(connection: ClubConnection, token: str) -> int | None:
     """Use a link up; the account's number, or None where somebody was quicker or it is too old."""
     row = connection.execute(
-        "delete from invitations where token_sha256 = ? and ends_at >= ? returning account", [kept(token), now_utc()]
+        "delete from invitations where token_sha256 = ? and ends_at >= ? returning account",
+        [token_hash(token), now_utc()],
     ).fetchone()
     return int(row["account"]) if row else None
 

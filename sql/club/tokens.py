@@ -9,6 +9,6 @@ def new_token() -> str:
     return secrets.token_urlsafe(32)
 
 
-def kept(token: str) -> str:
-    """What is kept of a token. A plain hash suffices: nobody guesses 256 random bits."""
+def token_hash(token: str) -> str:
+    """What the club file keeps of a token. A plain hash suffices: nobody guesses 256 random bits."""
     return sha256(token.encode()).hexdigest()

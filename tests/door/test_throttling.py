@@ -5,8 +5,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dashboard.door import passwords, slowing
-from sql.club_file import ClubConnection, at, club_file
+from dashboard.door import passwords
+from models.throttling import FREE_FAILURES_OF_ADDRESS, LONGEST_DELAY_S
+from sql.club import failures
+from sql.club.file import ClubConnection, at, club_file
 from sql.folder import DataFolder
 
 
@@ -24,20 +26,20 @@ def later(file: ClubConnection, minutes: float) -> None:
 
 
 def test_ten_failures_lock_a_name_whatever_address_they_come_from(file: ClubConnection) -> None:
-    waits = [slowing.begin_try(file, "Ada Lind", f"10.0.0.{number}") for number in range(11)]
+    waits = [failures.begin_attempt(file, "Ada Lind", f"10.0.0.{number}") for number in range(11)]
 
     assert waits[:10] == [0] * 10
     assert 800 < waits[10] <= 900, "a quarter of an hour"
-    assert slowing.begin_try(file, "ada  LIND", "10.0.0.99") > 0, "in every spelling"
-    assert slowing.begin_try(file, "M. Roe", "10.0.0.99") == 0
+    assert failures.begin_attempt(file, "ada  LIND", "10.0.0.99") > 0, "in every spelling"
+    assert failures.begin_attempt(file, "M. Roe", "10.0.0.99") == 0
 
 
 def test_a_locked_name_is_open_again_after_a_quarter_of_an_hour(file: ClubConnection) -> None:
     for number in range(10):
-        slowing.begin_try(file, "Ada Lind", f"10.0.0.{number}")
+        failures.begin_attempt(file, "Ada Lind", f"10.0.0.{number}")
     later(file, 15.1)
 
-    assert slowing.begin_try(file, "Ada Lind", "10.0.0.1") == 0
+    assert failures.begin_attempt(file, "Ada Lind", "10.0.0.1") == 0
 
 
 def test_an_address_waits_twice_as_long_each_time_whatever_names_it_tries(file: ClubConnection) -> None:
@@ -45,36 +47,36 @@ def test_an_address_waits_twice_as_long_each_time_whatever_names_it_tries(file: 
     for number in range(12):
         if waits and waits[-1]:
             later(file, waits[-1] / 60)
-            assert slowing.begin_try(file, f"name {number}", "10.0.0.1") == 0
-        waits.append(slowing.begin_try(file, f"other {number}", "10.0.0.1"))
+            assert failures.begin_attempt(file, f"name {number}", "10.0.0.1") == 0
+        waits.append(failures.begin_attempt(file, f"other {number}", "10.0.0.1"))
 
     growing = [wait for wait in waits if wait]
     assert waits[:5] == [0] * 5
     assert growing[:5] == [2, 4, 8, 16, 32]
-    assert max(growing) <= slowing.LONGEST_DELAY_S
-    assert slowing.begin_try(file, "Ada Lind", "10.0.0.2") == 0
+    assert max(growing) <= LONGEST_DELAY_S
+    assert failures.begin_attempt(file, "Ada Lind", "10.0.0.2") == 0
 
 
 def test_a_hundred_tries_at_once_get_no_further_than_one_by_one(file: ClubConnection) -> None:
     """A try counts as failed from its beginning: none slips through while another is still looked at."""
-    open_tries = sum(slowing.begin_try(file, "Ada Lind", "10.0.0.1") == 0 for _ in range(100))
+    open_tries = sum(failures.begin_attempt(file, "Ada Lind", "10.0.0.1") == 0 for _ in range(100))
 
-    assert open_tries == slowing.FREE_FAILURES_OF_ADDRESS
+    assert open_tries == FREE_FAILURES_OF_ADDRESS
 
 
 def test_signing_in_now_and_then_does_not_buy_an_address_more_guesses(file: ClubConnection) -> None:
     for number in range(4):
-        slowing.begin_try(file, f"name {number}", "10.0.0.1")
-    assert slowing.begin_try(file, "the guesser", "10.0.0.1") == 0
-    slowing.forgive(file, "the guesser", "10.0.0.1")
-    slowing.begin_try(file, "one more", "10.0.0.1")
+        failures.begin_attempt(file, f"name {number}", "10.0.0.1")
+    assert failures.begin_attempt(file, "the guesser", "10.0.0.1") == 0
+    failures.forgive(file, "the guesser", "10.0.0.1")
+    failures.begin_attempt(file, "one more", "10.0.0.1")
 
-    assert slowing.begin_try(file, "and another", "10.0.0.1") > 0
+    assert failures.begin_attempt(file, "and another", "10.0.0.1") > 0
 
 
 def test_what_was_typed_as_a_name_is_kept_as_a_hash_only(file: ClubConnection, folder: DataFolder) -> None:
     """People type their password into the wrong field."""
-    slowing.begin_try(file, "correct horse battery", "10.0.0.1")
+    failures.begin_attempt(file, "correct horse battery", "10.0.0.1")
     everything = b"".join(part.read_bytes() for part in folder.path.glob("club.sqlite*"))
 
     assert b"correct horse battery" not in everything

@@ -7,18 +7,20 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from dashboard import questions
-from dashboard.door import accounts, invitations, trail, web_sessions
-from dashboard.door.accounts import Account, AccountProblem
-from dashboard.door.invitations import PATH
-from dashboard.door.pages import standing
-from dashboard.door.trail import Event
 from dashboard.questions import Desk
+from dashboard.words.people import role_in_words
 from models.permits import EVERY_GROUP, Reader, Role, require_keeper
-from sql.club_file import ClubConnection, club_file
+from sql.club import accounts, audit_trail, invitations, web_sessions
+from sql.club.accounts import Account, AccountProblem
+from sql.club.audit_trail import Event
+from sql.club.file import ClubConnection, club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished
 
 FIRST_COORDINATOR = "coordinator"
+
+INVITATION_PATH = "/account/invitation/"
+"""Where the person of a link comes in; the token follows."""
 
 
 @dataclass(frozen=True)
@@ -69,8 +71,8 @@ def new_link(folder: DataFolder, account: Account, by: Reader) -> str:
 
 def _link(connection: ClubConnection, account: Account, by: Reader) -> str:
     token = invitations.invite(connection, account.account)
-    trail.note(connection, Event.INVITATION, f"{account.name}, {standing(account.reader)}", reader=by)
-    return PATH + token
+    audit_trail.record(connection, Event.INVITATION, f"{account.name}, {role_in_words(account.reader)}", reader=by)
+    return INVITATION_PATH + token
 
 
 def sign_out_everywhere(folder: DataFolder, account: Account, by: Reader) -> int:
@@ -79,7 +81,7 @@ def sign_out_everywhere(folder: DataFolder, account: Account, by: Reader) -> int
     with club_file(folder) as connection:
         ended = web_sessions.end_all(connection, account.account)
         invitations.take_back(connection, account.account)
-        trail.note(connection, Event.SIGN_OUT, f"{account.name} everywhere: {ended}", reader=by)
+        audit_trail.record(connection, Event.SIGN_OUT, f"{account.name} everywhere: {ended}", reader=by)
     return ended
 
 
@@ -92,8 +94,8 @@ def change_role(
     with club_file(desk.folder) as connection:
         accounts.change_role(connection, account, role, players=players, groups=groups)
         now = _existing(connection, account.account)
-        about = f"{account.name}: {standing(account.reader)}, from now on {standing(now.reader)}"
-        trail.note(connection, Event.ACCOUNT, about, reader=desk.reader)
+        about = f"{account.name}: {role_in_words(account.reader)}, from now on {role_in_words(now.reader)}"
+        audit_trail.record(connection, Event.ACCOUNT, about, reader=desk.reader)
 
 
 def remove(folder: DataFolder, account: Account, by: Reader) -> None:
@@ -101,7 +103,9 @@ def remove(folder: DataFolder, account: Account, by: Reader) -> None:
     require_keeper(by)
     with club_file(folder) as connection:
         accounts.remove(connection, account)
-        trail.note(connection, Event.ACCOUNT, f"{account.name}, {standing(account.reader)}: removed", reader=by)
+        audit_trail.record(
+            connection, Event.ACCOUNT, f"{account.name}, {role_in_words(account.reader)}: removed", reader=by
+        )
 
 
 def first_coordinators_link(folder: DataFolder, by: Reader) -> str | None:

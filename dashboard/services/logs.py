@@ -3,12 +3,12 @@
 from collections.abc import Callable, Iterable
 from datetime import date
 
-from dashboard.door.trail import Event, note
 from ingest import loading
 from ingest.loading import Incoming, Report
 from models.permits import Reader
 from sql.build import Progress
-from sql.club_file import club_file
+from sql.club.audit_trail import Event, record
+from sql.club.file import club_file
 from sql.folder import DataFolder
 
 
@@ -25,7 +25,7 @@ def load(
     reports = loading.load(folder, files, reader.name, today=today, say=say, progress=progress)
     with club_file(folder) as connection:
         for report in reports:
-            note(connection, Event.LOAD, _told(report), reader=reader)
+            record(connection, Event.LOAD, _told(report), reader=reader)
     return reports
 
 
@@ -33,7 +33,7 @@ def withdraw(folder: DataFolder, batch: int, reader: Reader, *, say: Callable[[s
     """Withdraw a batch on somebody's behalf. Raises what ingest.loading.withdraw raises."""
     loading.withdraw(folder, batch, reader.name, say=say)
     with club_file(folder) as connection:
-        note(connection, Event.WITHDRAWAL, f"batch {batch}", reader=reader)
+        record(connection, Event.WITHDRAWAL, f"batch {batch}", reader=reader)
 
 
 def _told(report: Report) -> str:

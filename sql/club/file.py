@@ -8,7 +8,7 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sql.club_twice import keep_twice
+from sql.club.second_copy import keep_twice
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 
@@ -18,7 +18,7 @@ ClubConnection = sqlite3.Connection
 ClubRow = sqlite3.Row
 """A row of it, with its values by name."""
 
-MIGRATIONS = Path(__file__).parent / "club"
+MIGRATIONS = Path(__file__).parent / "migrations"
 
 BUSY_TIMEOUT_S = 10.0
 

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from models.permits import ACCOUNT_ROLES, Reader, Role
-from sql.club_file import ClubConnection, ClubRow, all_or_nothing, now_utc
+from sql.club.file import ClubConnection, ClubRow, all_or_nothing, now_utc
 
 LONGEST_NAME = 60
 

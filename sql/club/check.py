@@ -4,7 +4,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 
-from sql.club_file import ClubConnection, club_file, migrate
+from sql.club.file import ClubConnection, club_file, migrate
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 

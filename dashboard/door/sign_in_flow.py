@@ -2,16 +2,17 @@
 
 from dataclasses import dataclass
 
-from dashboard.door import accounts, invitations, passwords, slowing, trail, web_sessions
-from dashboard.door.accounts import Account
-from dashboard.door.trail import Event
-from dashboard.door.web_sessions import WAY_INVITATION, WAY_PASSWORD, WAY_PROVIDER, SignedIn
-from sql.club_file import ClubConnection, all_or_nothing, club_file
+from dashboard.door import passwords
+from sql.club import accounts, audit_trail, failures, invitations, web_sessions
+from sql.club.accounts import Account
+from sql.club.audit_trail import Event
+from sql.club.file import ClubConnection, all_or_nothing, club_file
+from sql.club.web_sessions import WAY_INVITATION, WAY_PASSWORD, WAY_PROVIDER, SignedIn
 from sql.folder import DataFolder
 
 
 @dataclass(frozen=True)
-class Refused:
+class Denied:
     """Why somebody stays outside, in words for them, with the status of HTTP."""
 
     why: str
@@ -22,24 +23,24 @@ class Refused:
 WRONG = "The name or the password is not right."
 
 
-def sign_in(folder: DataFolder, name: str, password: str, address: str, old_token: str | None) -> str | Refused:
+def by_password(folder: DataFolder, name: str, password: str, address: str, old_token: str | None) -> str | Denied:
     """Sign in by name and password; the browser's token."""
     with club_file(folder) as connection:
-        if wait_s := slowing.begin_try(connection, name, address):
-            return Refused(_wait(wait_s), 429, wait_s)
+        if wait_s := failures.begin_attempt(connection, name, address):
+            return Denied(_wait(wait_s), 429, wait_s)
         account = accounts.by_name(connection, name)
         kept = accounts.password_hash(connection, account.account) if account else None
         if not passwords.matches(kept, password) or account is None:
             whose = f"as {account.name}" if account else "with a name that no account has"
-            trail.note(connection, Event.REFUSAL, f"sign-in {whose}: not the password", address=address)
-            return Refused(WRONG, 403)
-        slowing.forgive(connection, name, address)
+            audit_trail.record(connection, Event.REFUSAL, f"sign-in {whose}: not the password", address=address)
+            return Denied(WRONG, 403)
+        failures.forgive(connection, name, address)
         return _begin(connection, account, WAY_PASSWORD, address, old_token)
 
 
 def _begin(connection: ClubConnection, account: Account, way: str, address: str, old_token: str | None) -> str:
     token = web_sessions.begin(connection, account.account, way, old_token)
-    trail.note(connection, Event.SIGN_IN, f"by {way}", reader=account.reader, address=address)
+    audit_trail.record(connection, Event.SIGN_IN, f"by {way}", reader=account.reader, address=address)
     return token
 
 
@@ -49,24 +50,26 @@ def invited(folder: DataFolder, token: str) -> Account | None:
         return invitations.invited(connection, token)
 
 
-def come_in(folder: DataFolder, token: str, new: tuple[str, str], address: str, old_token: str | None) -> str | Refused:
+def by_invitation(
+    folder: DataFolder, token: str, new: tuple[str, str], address: str, old_token: str | None
+) -> str | Denied:
     """Use a link up: the password that was chosen is the account's from now on; the browser's token."""
     with club_file(folder) as connection:
         account = invitations.invited(connection, token)
         if account is None:
-            return Refused("This link is no longer good.", 410)
+            return Denied("This link is no longer good.", 410)
         if fault := _fault(new, account.name):
-            return Refused(fault, 422)
+            return Denied(fault, 422)
         kept = passwords.hashed(new[0])
         with all_or_nothing(connection):
             if invitations.redeem(connection, token) != account.account:
-                return Refused("This link is no longer good.", 410)
+                return Denied("This link is no longer good.", 410)
             accounts.keep_password_hash(connection, account.account, kept)
             web_sessions.end_all(connection, account.account)
             return _begin(connection, account, WAY_INVITATION, address, old_token)
 
 
-def come_by_provider(
+def by_provider(
     folder: DataFolder, person: tuple[str, str], invitation: str | None, address: str, old_token: str | None
 ) -> str | None:
     """Sign in whom a provider vouches for, by issuer and subject; None for somebody whom no account knows.
@@ -79,7 +82,7 @@ def come_by_provider(
             accounts.vouch(connection, number, *person)
         account = accounts.by_provider(connection, *person)
         if account is None:
-            trail.note(connection, Event.REFUSAL, "sign-in by provider: nobody we know", address=address)
+            audit_trail.record(connection, Event.REFUSAL, "sign-in by provider: nobody we know", address=address)
             return None
         return _begin(connection, account, WAY_PROVIDER, address, old_token)
 
@@ -94,23 +97,23 @@ def own_account(folder: DataFolder, who: SignedIn) -> tuple[int, bool]:
 
 def change_password(
     folder: DataFolder, who: SignedIn, password: str, new: tuple[str, str], address: str
-) -> Refused | None:
+) -> Denied | None:
     """Another password; signed out everywhere else."""
     number = who.reader.account or 0
     with club_file(folder) as connection:
-        if wait_s := slowing.begin_try(connection, who.reader.name, address):
-            return Refused(_wait(wait_s), 429, wait_s)
+        if wait_s := failures.begin_attempt(connection, who.reader.name, address):
+            return Denied(_wait(wait_s), 429, wait_s)
         if not passwords.matches(accounts.password_hash(connection, number), password):
-            trail.note(connection, Event.REFUSAL, "another password: not the one until now", reader=who.reader)
-            return Refused("The password until now is not right.", 403)
-        slowing.forgive(connection, who.reader.name, address)
+            audit_trail.record(connection, Event.REFUSAL, "another password: not the one until now", reader=who.reader)
+            return Denied("The password until now is not right.", 403)
+        failures.forgive(connection, who.reader.name, address)
         if fault := _fault(new, who.reader.name):
-            return Refused(fault, 422)
+            return Denied(fault, 422)
         kept = passwords.hashed(new[0])
         with all_or_nothing(connection):
             accounts.keep_password_hash(connection, number, kept)
             web_sessions.end_all(connection, number, but=who.session)
-            trail.note(connection, Event.ACCOUNT, "another password", reader=who.reader, address=address)
+            audit_trail.record(connection, Event.ACCOUNT, "another password", reader=who.reader, address=address)
     return None
 
 
@@ -118,14 +121,14 @@ def sign_out(folder: DataFolder, who: SignedIn, address: str) -> None:
     """Sign one browser out."""
     with club_file(folder) as connection:
         web_sessions.end(connection, who.session)
-        trail.note(connection, Event.SIGN_OUT, "", reader=who.reader, address=address)
+        audit_trail.record(connection, Event.SIGN_OUT, "", reader=who.reader, address=address)
 
 
 def sign_out_everywhere(folder: DataFolder, who: SignedIn, address: str) -> None:
     """Sign an account out everywhere."""
     with club_file(folder) as connection:
         ended = web_sessions.end_all(connection, who.reader.account or 0)
-        trail.note(connection, Event.SIGN_OUT, f"everywhere: {ended}", reader=who.reader, address=address)
+        audit_trail.record(connection, Event.SIGN_OUT, f"everywhere: {ended}", reader=who.reader, address=address)
 
 
 def _fault(new: tuple[str, str], name: str) -> str | None:

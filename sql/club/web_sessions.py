@@ -4,10 +4,10 @@ import secrets
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from dashboard.door import accounts
-from dashboard.door.tokens import kept, new_token
 from models.permits import Reader
-from sql.club_file import ClubConnection, ClubRow, at, now_utc
+from sql.club import accounts
+from sql.club.file import ClubConnection, ClubRow, at, now_utc
+from sql.club.tokens import new_token, token_hash
 
 UNSEEN_FOR = timedelta(days=14)
 """A browser that does not come back for so long is signed out."""
@@ -30,19 +30,19 @@ class SignedIn:
 def begin(connection: ClubConnection, account: int, way: str, old_token: str | None = None) -> str:
     """Sign a browser in; its token. Always a new one: what an attacker may have planted before is worth nothing."""
     if old_token:
-        connection.execute("delete from web_sessions where token_sha256 = ?", [kept(old_token)])
+        connection.execute("delete from web_sessions where token_sha256 = ?", [token_hash(old_token)])
     connection.execute("delete from web_sessions where seen_at < ? or made_at < ?", _limits())
     token, now = new_token(), now_utc()
     connection.execute(
         "insert into web_sessions values (?, ?, ?, ?, ?, ?)",
-        [kept(token), secrets.randbits(62), account, now, now, way],
+        [token_hash(token), secrets.randbits(62), account, now, now, way],
     )
     return token
 
 
 def by_token(connection: ClubConnection, token: str) -> SignedIn | None:
     """The browser that holds this token, as long as its session lasts. Notes that it was seen."""
-    row = connection.execute("select * from web_sessions where token_sha256 = ?", [kept(token)]).fetchone()
+    row = connection.execute("select * from web_sessions where token_sha256 = ?", [token_hash(token)]).fetchone()
     signed_in = _lasting(connection, row)
     if signed_in and row["seen_at"] < at(datetime.now(UTC) - NOTED_EVERY):
         connection.execute("update web_sessions set seen_at = ? where session = ?", [now_utc(), row["session"]])

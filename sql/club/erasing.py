@@ -3,7 +3,7 @@
 import json
 from dataclasses import replace
 
-from sql.club_file import ClubConnection, ClubRow, all_or_nothing, club_file
+from sql.club.file import ClubConnection, ClubRow, all_or_nothing, club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.person import Person
 

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from models.permits import Reader, require_keeper
-from sql.club_file import ClubConnection, all_or_nothing, club_file, now_utc
+from sql.club.file import ClubConnection, all_or_nothing, club_file, now_utc
 from sql.folder import DataFolder
 
 LONGEST_ABOUT = 300
@@ -37,7 +37,7 @@ class Entry:
     address: str | None
 
 
-def note(
+def record(
     connection: ClubConnection,
     event: Event,
     about: str,
@@ -54,10 +54,10 @@ def note(
     )
 
 
-def note_in(folder: DataFolder, event: Event, about: str, *, reader: Reader, player: str | None = None) -> None:
+def record_in(folder: DataFolder, event: Event, about: str, *, reader: Reader, player: str | None = None) -> None:
     """Add a line on its own."""
     with club_file(folder) as connection:
-        note(connection, event, about, reader=reader, player=player)
+        record(connection, event, about, reader=reader, player=player)
 
 
 def entries(connection: ClubConnection, reader: Reader, limit: int, event: Event | None = None) -> list[Entry]:
@@ -82,5 +82,5 @@ def drop_older(folder: DataFolder, first_kept: date | None) -> int:
         # Text order is time order, and a day alone sorts before every instant of that day.
         dropped = connection.execute("delete from trail where happened_at < ?", [first_kept.isoformat()]).rowcount
         if dropped:
-            note(connection, Event.ERASURE, f"the audit trail before {first_kept}: entries {dropped}")
+            record(connection, Event.ERASURE, f"the audit trail before {first_kept}: entries {dropped}")
     return dropped

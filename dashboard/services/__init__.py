@@ -1,0 +1,1 @@
+"""What is done on somebody's behalf, from a page or a command: permitted first, noted in the audit trail after."""
