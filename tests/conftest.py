@@ -7,20 +7,21 @@ import os
 import shutil
 import sys
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 import hypothesis
 import pytest
-from filelock import FileLock
 
-from tests import guard
+from tests import guard, kept
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext
 
     from sql.folder import DataFolder
+
+kept.keep_compiled()
 
 # No test fails because the machine was slow.
 hypothesis.settings.register_profile("unhurried", deadline=None)
@@ -30,7 +31,14 @@ OpenBrowser = Callable[..., "BrowserContext"]
 
 PATIENCE_MS = 60_000
 
-MadeOnce = Callable[[str, Callable[["DataFolder"], object]], "DataFolder"]
+
+class MadeOnce(Protocol):
+    """Gives a copy of its own to everybody who asks for a club; it is made once, in this run or, kept, in any."""
+
+    def __call__(
+        self, name: str, make: Callable[["DataFolder"], object], *, made_of: Sequence[str] = ()
+    ) -> "DataFolder": ...
+
 
 BROWSER_FLAGS = [
     "--headless",
@@ -58,7 +66,7 @@ def pytest_xdist_auto_num_workers() -> int:
 @pytest.fixture(scope="session", autouse=True)
 def _guarded(tmp_path_factory: pytest.TempPathFactory) -> None:
     """Tests may turn to loopback only, and to clubs in folders that were made for them."""
-    guard.watch(_shared_by_all(tmp_path_factory))
+    guard.watch(_shared_by_all(tmp_path_factory), kept.KEPT)
 
 
 @pytest.fixture(autouse=True)
@@ -92,18 +100,15 @@ def _pages_as_they_are_served() -> Iterator[None]:
 
 @pytest.fixture(scope="session")
 def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
-    """Makes a club once for all the processes that share the tests, and gives each a copy of its own."""
+    """Makes a club once for all the processes that share the tests, and gives each a copy of its own.
+
+    Where it is said what the club is made of, it is kept between runs, for as long as nothing of that changes.
+    """
     from sql.folder import DataFolder
 
-    shared = _shared_by_all(tmp_path_factory)
-
-    def copied(name: str, make: Callable[[DataFolder], object]) -> DataFolder:
-        original = shared / f"club-{name}"
-        with FileLock(f"{original}.lock"):
-            if not original.exists():
-                making = shared / f"club-{name}-in-the-making"
-                make(DataFolder(making))
-                making.rename(original)
+    def copied(name: str, make: Callable[[DataFolder], object], *, made_of: Sequence[str] = ()) -> DataFolder:
+        place = kept.kept_place(made_of) if made_of else _shared_by_all(tmp_path_factory)
+        original = kept.made_once(place, f"club-{name}", lambda draft: make(DataFolder(draft)))
         return DataFolder(Path(shutil.copytree(original, tmp_path_factory.mktemp(name) / "club")))
 
     return copied

@@ -17,6 +17,7 @@ from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.door.served import screens
 from tests.few_tables import few_tables
+from tests.kept import DEMO_IS_MADE_OF
 from tests.signing_in import user_of
 
 APP = Path(__file__).parents[2] / "dashboard" / "app.py"
@@ -75,7 +76,9 @@ def built_club(made_once: MadeOnce) -> DataFolder:
 def demo_club(made_once: MadeOnce) -> DataFolder:
     """The invented club that ships with the project, loaded and published once; tests only look at it."""
     quiet = {"say": lambda _: None, "progress": lambda *_: None}
-    return made_once("demo", lambda folder: prepare_demo(folder, today=date(2026, 11, 25), **quiet))
+    return made_once(
+        "demo", lambda folder: prepare_demo(folder, today=date(2026, 11, 25), **quiet), made_of=DEMO_IS_MADE_OF
+    )
 
 
 @pytest.fixture
