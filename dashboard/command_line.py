@@ -7,7 +7,7 @@ from dashboard.commands.demo import DemoRefused
 from dashboard.commands.plan import NobodyToPlanFor
 from dashboard.commands.shared import app, errors
 from dashboard.paper.sheets import NotOnPaper
-from dashboard.questions.plans import NothingToPlan
+from dashboard.services.plans import NothingToPlan
 from dashboard.serving import NotServed
 from models.bounds import OutOfBounds
 from models.standing_feeder import NoSuchSetup

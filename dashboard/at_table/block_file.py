@@ -4,9 +4,9 @@ import csv
 import io
 from collections.abc import Sequence
 
-from dashboard.at_table.taps import Block, Hit
 from ingest.loading import Incoming
 from models.records import BallLine, columns_of
+from sql.club.taps import Block, Hit
 
 
 def as_file(block: Block, number: int, hits: Sequence[Hit]) -> Incoming:

@@ -10,7 +10,6 @@ from itertools import groupby
 
 from dashboard import questions
 from dashboard.at_table.block_file import as_file
-from dashboard.at_table.taps import Block, blocks_to_hand_over, hits_of, numbered, settle
 from dashboard.questions import owners_desk
 from dashboard.services.logs import load, withdraw
 from ingest.club_day import today
@@ -19,6 +18,7 @@ from ingest.problems import Refusal
 from models.permits import Reader, owner
 from sql.club import accounts
 from sql.club.file import ClubConnection, club_file
+from sql.club.taps import Block, blocks_to_hand_over, hits_of, numbered, settle
 from sql.folder import DataFolder, FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import NothingPublished

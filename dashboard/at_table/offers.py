@@ -6,7 +6,8 @@ from itertools import groupby
 from typing import Any
 
 from dashboard import questions
-from dashboard.questions import Desk, plans
+from dashboard.questions import Desk
+from dashboard.services import plans
 from dashboard.words.phrases import balls, day, label, phrase
 from models.permits import Reader, Role
 from models.planning import feed_of

@@ -13,7 +13,6 @@ from starlette.routing import Route
 
 from dashboard.at_table.handing_over import Worker
 from dashboard.at_table.offers import logged_by, offers, start
-from dashboard.at_table.taps import Block, Scorer, blocks_shown_to, finish, hits_of, store, try_again
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.routes import known
 from dashboard.questions import Desk
@@ -21,6 +20,7 @@ from ingest.club_day import today
 from models.permits import NotPermitted, Reader, Role
 from models.taps_said import Id, Message, in_words
 from sql.club.file import ClubConnection, club_file
+from sql.club.taps import Block, Scorer, blocks_shown_to, finish, hits_of, store, try_again
 from sql.folder import DataFolder, FolderProblem
 
 FILES = Path(__file__).parent

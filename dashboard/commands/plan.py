@@ -11,13 +11,16 @@ import typer
 from dashboard import questions
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.shared import DATA_DIR, Data, app, say, screen
-from dashboard.questions import Desk, plans
-from dashboard.questions.plans import NothingToPlan, Proposal, described
+from dashboard.questions import Desk
+from dashboard.rows.plans import Proposal
+from dashboard.services import plans
+from dashboard.services.plans import NothingToPlan
 from dashboard.words import plan as plan_words
 from dashboard.words import sentences as wording
 from dashboard.words.cautions import IN_SHORT
 from ingest.club_day import today
 from ingest.problems import printable
+from models.kept_plan import described
 from models.nearest import nearest
 from models.planning import PlannedBlock
 from sql.folder import DataFolder

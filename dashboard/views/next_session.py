@@ -5,8 +5,10 @@ from datetime import date
 import streamlit as st
 
 from dashboard import questions
-from dashboard.questions import Desk, plans
-from dashboard.questions.plans import NothingToPlan, Proposal
+from dashboard.questions import Desk
+from dashboard.rows.plans import Proposal
+from dashboard.services import plans
+from dashboard.services.plans import NothingToPlan
 from dashboard.views.chosen import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.frame import cut_off_caption, page, tell_cautions
 from dashboard.views.plan_kept import tell_kept

@@ -3,11 +3,12 @@
 import streamlit as st
 
 from dashboard import questions
-from dashboard.questions import Desk, plans
-from dashboard.questions.plans import KeptPlan
+from dashboard.questions import Desk
+from dashboard.services import plans
 from dashboard.words import plan as plan_words
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
+from models.kept_plan import KeptPlan
 
 
 def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:

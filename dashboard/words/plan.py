@@ -4,8 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from dashboard.questions.plans import KeptBlock, KeptPlan, Proposal
+from dashboard.rows.plans import Proposal
 from dashboard.words.phrases import balls, combination, day
+from models.kept_plan import KeptBlock, KeptPlan
 from models.planning import MOST_SETUPS, LeftOut, Plan, PlannedBlock, Stand
 from models.settings import Settings
 from models.stance import distance_cm

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.at_table.taps import Scorer
 from ingest.loading import load
 from models.permits import Role
 from sql.club import accounts
 from sql.club.file import ClubConnection, club_file
+from sql.club.taps import Scorer
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming

@@ -13,14 +13,15 @@ from starlette.testclient import TestClient
 
 from dashboard.at_table import routes as at_table
 from dashboard.at_table.offers import offers
-from dashboard.at_table.taps import block_of, hits_of
 from dashboard.door.guard import Guard
 from dashboard.door.settings import read_door
-from dashboard.questions import Desk, owners_desk, plans
+from dashboard.questions import Desk, owners_desk
+from dashboard.services import plans
 from ingest import loading
 from models.permits import Role
 from sql.club import accounts
 from sql.club.file import club_file
+from sql.club.taps import block_of, hits_of
 from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock, Said, new_id
 from tests.at_table.signed_in import cookie

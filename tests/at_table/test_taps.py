@@ -4,7 +4,8 @@ from itertools import permutations
 
 import pytest
 
-from dashboard.at_table.taps import (
+from sql.club.file import ClubConnection
+from sql.club.taps import (
     NO_SUCH_FEED,
     NOT_ALLOWED,
     NOT_YOURS,
@@ -17,7 +18,6 @@ from dashboard.at_table.taps import (
     hits_of,
     store,
 )
-from sql.club.file import ClubConnection
 from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock
 
 

@@ -6,7 +6,8 @@ import pytest
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.element_tree import NumberInput
 
-from dashboard.questions import owners_desk, plans
+from dashboard.questions import owners_desk
+from dashboard.services import plans
 from demo_data import stories
 from models.permits import Role
 from sql.folder import DataFolder

@@ -13,8 +13,9 @@ from dashboard import questions
 from dashboard.command_line import app
 from dashboard.commands import plan as command
 from dashboard.commands.plan import NobodyToPlanFor
-from dashboard.questions import owners_desk, plans
-from dashboard.questions.plans import NothingToPlan
+from dashboard.questions import owners_desk
+from dashboard.services import plans
+from dashboard.services.plans import NothingToPlan
 from ingest.loading import load
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished

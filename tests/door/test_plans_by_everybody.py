@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
-from dashboard.questions import Desk, owners_desk, plans
-from dashboard.questions.plans import NothingToPlan
+from dashboard.questions import Desk, owners_desk
+from dashboard.services import plans
+from dashboard.services.plans import NothingToPlan
 from models import planning
 from models.permits import NotPermitted
 from models.planning import Gap, Stand
@@ -68,7 +69,7 @@ def test_whatever_is_done_with_plans_has_its_place_in_one_of_the_tables() -> Non
         name
         for name, thing in vars(plans).items()
         if inspect.isfunction(thing)
-        and thing.__module__ == "dashboard.questions.plans"
+        and thing.__module__ == "dashboard.services.plans"
         and not name.startswith("_")
         and next(iter(inspect.signature(thing).parameters), "") == "desk"
     }

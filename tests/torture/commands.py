@@ -13,12 +13,12 @@ import sql.backup as backing_up
 import sql.build as building
 from dashboard import command_line
 from dashboard.at_table.handing_over import hand_over
-from dashboard.at_table.taps import Scorer, store
 from models.permits import Role
 from sql.catalogue import models_in_order
 from sql.checksums import checksums_now
 from sql.club import accounts
 from sql.club.file import club_file
+from sql.club.taps import Scorer, store
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import forget
 from sql.holding import drafts

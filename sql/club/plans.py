@@ -1,0 +1,56 @@
+"""Plans of players' next sessions: one for each player and day; a new one takes the place of the old."""
+
+import json
+from datetime import date
+
+from models.kept_plan import KeptPlan, described, kept_block
+from models.planning import Feed, Plan
+from sql.club.file import ClubConnection, all_or_nothing, now_utc
+
+
+def keep(
+    connection: ClubConnection, player: str, plan: Plan, meant_for: date, *, maker: int | None, today: date
+) -> None:
+    """Keep a plan for a day, in place of an earlier one for that day; the player's plans of past days go.
+
+    `maker` is the number of an account; None at the command line.
+    """
+    blocks = json.dumps([described(block) for block in plan.blocks])
+    with all_or_nothing(connection):
+        connection.execute(
+            "delete from plans where player = ? and (meant_for = ? or meant_for < ?)",
+            [player, meant_for.isoformat(), today.isoformat()],
+        )
+        connection.execute(
+            "insert into plans (player, meant_for, account, made_at, minutes, balls, described)"
+            " values (?, ?, ?, ?, ?, ?, ?)",
+            [player, meant_for.isoformat(), maker, now_utc(), plan.minutes, plan.balls, blocks],
+        )
+
+
+def drop(connection: ClubConnection, player: str, meant_for: date) -> None:
+    """Take back the plan for a day."""
+    connection.execute("delete from plans where player = ? and meant_for = ?", [player, meant_for.isoformat()])
+
+
+def next_kept(connection: ClubConnection, player: str, today: date) -> KeptPlan | None:
+    """The plan for today, or else for the first day after it that has one."""
+    row = connection.execute(
+        "select p.meant_for, p.made_at, p.minutes, p.balls, p.described, a.name as maker"
+        " from plans as p left join accounts as a on p.account = a.account"
+        " where p.player = ? and p.meant_for >= ? order by p.meant_for limit 1",
+        [player, today.isoformat()],
+    ).fetchone()
+    if row is None:
+        return None
+    begun = _begun_since(connection, player, row["made_at"])
+    blocks = tuple(kept_block(told, begun) for told in json.loads(row["described"]))
+    return KeptPlan(date.fromisoformat(row["meant_for"]), row["maker"], row["minutes"], row["balls"], blocks)
+
+
+def _begun_since(connection: ClubConnection, player: str, made_at: str) -> list[list[Feed]]:
+    rows = connection.execute(
+        "select described from table_blocks where player = ? and begun_at >= ? and state <> 'dropped'",
+        [player, made_at],
+    )
+    return [json.loads(row["described"])["feeds"] for row in rows.fetchall()]
