@@ -20,6 +20,7 @@ from starlette.routing import Route
 
 from dashboard.at_table.routes import routes as table_routes
 from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
+from dashboard.door.listening import Patience, listen
 from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
@@ -27,6 +28,9 @@ from dashboard.paper.routes import paper_routes
 from sql.build import build, is_current
 from sql.folder import DataFolder, write_whole
 from sql.warehouse import held
+
+MESSAGE_LIMIT_MB = 4
+"""Of one message from a browser: what stands in the fields of a page."""
 
 FOLDER_VARIABLE = "HALFLONG_SERVED_DATA"
 """Tells the pages, which the server runs as scripts, whose data they show."""
@@ -37,6 +41,8 @@ CONFIG: dict[str, Any] = {
     "server.maxUploadSize": UPLOAD_LIMIT_MB,
     "server.trustedUserHeaders": json.dumps(TRUSTED_HEADERS),
     "runner.magicEnabled": False,
+    # A page that is asked for while it runs begins anew in the same thread. Else each message would start another.
+    "runner.fastReruns": False,
     "browser.gatherUsageStats": False,
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
@@ -96,7 +102,20 @@ def serve(
         say(f"Halflong is at {url} (stop with Ctrl-C)")
         if opens_browser:
             threading.Thread(target=_open_when_ready, args=(place, url + first_page), daemon=True).start()
-        asgi_app(door).run(config=CONFIG | {"server.address": place.address, "server.port": place.port} | _names(door))
+        _configure(CONFIG | {"server.address": place.address, "server.port": place.port} | _names(door))
+        listen(asgi_app(door), place.address, place.port, _patience(door), MESSAGE_LIMIT_MB * 2**20)
+
+
+def _configure(options: dict[str, Any]) -> None:
+    """Tell Streamlit its options, as its own command line would."""
+    from streamlit.web import bootstrap  # noqa: PLC0415 - a second of imports that no other command should pay for
+
+    bootstrap.load_config_options(options)
+
+
+def _patience(door: Door) -> Patience:
+    """Behind a proxy all connections come from one address: how many anybody may have is the proxy's to say."""
+    return Patience(most_of_one=None) if door.settings.public_url else Patience()
 
 
 def place_for(address: str, port: int | None, *, in_the_open: bool = False) -> Place:

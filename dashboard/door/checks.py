@@ -1,6 +1,8 @@
 """What the guard asks of every request before anything else. Pure: each check gives its refusal, or None."""
 
 import ipaddress
+from functools import cache
+from pathlib import Path
 from urllib.parse import quote, urlsplit
 
 from starlette.datastructures import Headers
@@ -8,6 +10,8 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import Scope
 
 from dashboard.door.settings import Door
+
+SCREENS = Path(__file__).parents[1] / "views"
 
 SIGN_IN = "/account/sign-in"
 HEALTH = "/_stcore/health"
@@ -95,9 +99,14 @@ def stranger(scope: Scope) -> Response | None:
 
 
 def safe_next(wanted: str) -> str:
-    """Where to go after the sign-in: a page of ours, never an address that somebody wrote into a link."""
-    parts = urlsplit(wanted)
-    is_ours = not parts.scheme and not parts.netloc and wanted.startswith("/") and not wanted.startswith("/account/")
-    if is_ours and len(wanted) <= 500 and wanted.isprintable() and "\\" not in wanted:
+    """Where to go after the sign-in: a page of ours by its name, never an address that somebody wrote into a link."""
+    path, _, query = wanted.partition("?")
+    if path in own_pages() and len(wanted) <= 500 and query.isprintable() and not set(query) & set("\\#"):
         return wanted
     return "/"
+
+
+@cache
+def own_pages() -> frozenset[str]:
+    """The addresses of our pages: each screen has that of its script."""
+    return frozenset({"/", "/table", "/account"} | {f"/{script.stem}" for script in SCREENS.glob("[a-z]*.py")})

@@ -1,6 +1,7 @@
 """The guard: every request and every websocket passes it, before any page or route of ours or of Streamlit's."""
 
 import logging
+from functools import partial
 from pathlib import Path
 
 from anyio.to_thread import run_sync
@@ -13,6 +14,8 @@ from dashboard.door.checks import HEALTH, STREAM, UPLOADS, from_elsewhere, not_s
 from dashboard.door.handed_out import HandedOut
 from dashboard.door.headers import inline_scripts, screens_policy, with_headers
 from dashboard.door.settings import Door
+from dashboard.door.sockets import CLOSED_BY_RULE, Socket, SocketLimits, Sockets, Whose
+from dashboard.door.stream_messages import address_of
 from sql.club import audit_trail, web_sessions
 from sql.club.file import club_file
 from sql.club.web_sessions import SignedIn
@@ -61,6 +64,7 @@ class Guard:
         self._door = door
         self._inline = inline_scripts(streamlit_page)
         self._handed_out = HandedOut()
+        self._sockets = Sockets(SocketLimits(), self._handed_out)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let through or refuse."""
@@ -77,7 +81,7 @@ class Guard:
         try:
             scope = await self._identified(scope)
             refusal = await self._refusal(scope)
-            await (refusal or self._app)(scope, _capped(scope, receive), answered)
+            await (refusal or self._app)(scope, self._capped(scope, receive), answered)
         except (TooLarge, FolderProblem) as problem:
             log.warning("%s", problem)
             status = 413 if isinstance(problem, TooLarge) else 503
@@ -93,16 +97,19 @@ class Guard:
             scope["path"] == STREAM and not wrong_host(scope, self._door) and not from_elsewhere(scope, self._door)
         )
         if who is None or not is_ours:
-            await receive()
-            await send({"type": "websocket.close", "code": 1008})  # Before it is accepted: the browser sees a 403.
+            await _turned_away(receive, send)
             return
-
-        async def telling(message: Message) -> None:
-            if message["type"] == "websocket.send" and message.get("bytes"):
-                self._handed_out.remember(who.session, message["bytes"])
-            await send(message)
-
-        await self._app(scope, receive, telling)
+        whose = Whose(who.session, who.reader.account or 0)
+        if refusal := self._sockets.refusal(whose):
+            await self._note(scope, who, refusal)
+            await _turned_away(receive, send)
+            return
+        socket = Socket(self._sockets, whose, receive, send, partial(self._note, scope, who))
+        self._sockets.opened(whose)
+        try:
+            await self._app(scope, socket.receive, socket.send)
+        finally:
+            self._sockets.closed(whose)
 
     async def _identified(self, scope: Scope) -> Scope:
         """The same request with its sender, as the club file knows them, and with no other word about who that is."""
@@ -130,15 +137,37 @@ class Guard:
             return refusal
         if who is None:
             return stranger(scope)
-        if scope["path"].startswith(("/media/", UPLOADS)) and not self._handed_out.has(who.session, scope["path"]):
+        if scope["path"].startswith(("/media/", UPLOADS)) and not self._handed_out.has(
+            who.session, address_of(scope["path"])
+        ):
             await self._note(scope, who, "a file that was never shown to this browser")
             return PlainTextResponse("This file was not shown to you.", 403)
         return None
 
+    def _capped(self, scope: Scope, receive: Receive) -> Receive:
+        """Receive no more than a request may hold, and of uploads no more than the browser may keep here."""
+        is_upload = scope["path"].startswith(UPLOADS)
+        who = signed_in(scope)
+        most = UPLOAD_LIMIT_MB * 2**20 + MOST_BYTES if is_upload else MOST_BYTES
+        got = 0
+
+        async def receiving() -> Message:
+            nonlocal got
+            message = await receive()
+            size = len(message.get("body", b""))
+            got += size
+            if got > most:
+                raise TooLarge(f"saw more than {most} bytes, expected less. Nothing of it was kept.")
+            if is_upload and who and not self._sockets.may_upload(who.session, size):
+                raise TooLarge("This browser has uploaded as much as is kept. Load the page again in two minutes.")
+            return message
+
+        return receiving
+
     async def _note(self, scope: Scope, who: SignedIn | None, why: str) -> None:
         """A refusal goes into the trail where it is known whom it concerned: else strangers could fill the disk."""
         if who:
-            about = f"{scope['method']} {scope['path']}: {why}"
+            about = f"{scope.get('method', 'websocket')} {scope['path']}: {why}"
             await run_sync(self._write, who, about, client_address(scope))
 
     def _write(self, who: SignedIn, about: str, address: str) -> None:
@@ -163,17 +192,6 @@ class _Answered:
             await answer(scope, receive, self)
 
 
-def _capped(scope: Scope, receive: Receive) -> Receive:
-    """Receive no more than a request may hold."""
-    most = UPLOAD_LIMIT_MB * 2**20 + MOST_BYTES if scope["path"].startswith(UPLOADS) else MOST_BYTES
-    got = 0
-
-    async def receiving() -> Message:
-        nonlocal got
-        message = await receive()
-        got += len(message.get("body", b""))
-        if got > most:
-            raise TooLarge(f"saw more than {most} bytes, expected less. Nothing of it was kept.")
-        return message
-
-    return receiving
+async def _turned_away(receive: Receive, send: Send) -> None:
+    await receive()
+    await send({"type": "websocket.close", "code": CLOSED_BY_RULE})  # Before it is accepted: the browser sees a 403.

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
+from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 
 from dashboard.door.settings import Door, DoorSettings, read_door
 from models.permits import Role, owner
@@ -212,7 +213,7 @@ def test_the_websocket_of_somebody_signed_in_carries_their_true_name(folder: Dat
 def test_a_file_shown_to_one_browser_is_not_given_to_another(folder: DataFolder, knock: Knock) -> None:
     """Streamlit itself gives a file to whoever knows its address."""
     browser = come_in(knock(folder), folder)
-    show(browser, f"\x1a2+{FILE}.csvJ\tsecondary".encode())
+    show(browser, a_file())
     assert browser.get(FILE + ".csv").status_code == 200
 
     browser.cookies.clear()
@@ -224,7 +225,7 @@ def test_a_file_shown_to_one_browser_is_not_given_to_another(folder: DataFolder,
 def test_an_upload_goes_only_where_this_browser_was_told_to_put_it(folder: DataFolder, knock: Knock) -> None:
     browser = come_in(knock(folder), folder)
     assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x").status_code == 403
-    show(browser, f"a{UPLOAD}b".encode())
+    show(browser, an_address())
 
     assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x").status_code == 200
 
@@ -232,10 +233,32 @@ def test_an_upload_goes_only_where_this_browser_was_told_to_put_it(folder: DataF
 def test_an_upload_is_cut_off_soon_after_10_mb(folder: DataFolder, knock: Knock) -> None:
     """Streamlit itself refuses more than 10 MB; the guard, whatever Streamlit does, more than a little beyond."""
     browser = come_in(knock(folder), folder)
-    show(browser, UPLOAD.encode())
+    show(browser, an_address())
 
     assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x" * 10 * 2**20).status_code == 200
     assert browser.put(UPLOAD, headers={"origin": HERE}, content=b"x" * 12 * 2**20).status_code == 413
+
+
+def test_a_browser_uploads_no_more_than_is_kept_of_one(folder: DataFolder, knock: Knock) -> None:
+    browser = come_in(knock(folder), folder)
+    show(browser, an_address())
+    statuses = [browser.put(UPLOAD, headers={"origin": HERE}, content=b"x" * 10 * 2**20).status_code for _ in range(6)]
+
+    assert statuses == [200] * 5 + [413]
+
+
+def a_file() -> bytes:
+    """The screens show a button with a file behind it."""
+    message = ForwardMsg()
+    message.delta.new_element.download_button.url = f"{FILE}.csv"
+    return message.SerializeToString()
+
+
+def an_address() -> bytes:
+    """The screens say where to upload something."""
+    message = ForwardMsg()
+    message.file_urls_response.file_urls.add(upload_url=UPLOAD, delete_url=UPLOAD)
+    return message.SerializeToString()
 
 
 def show(browser: TestClient, told: bytes) -> None:

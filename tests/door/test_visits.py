@@ -134,10 +134,17 @@ def test_guessing_is_slowed_down_and_then_even_the_right_password_waits(
     [
         *("https://elsewhere.example", "//elsewhere.example", "/\\elsewhere.example", "javascript:alert(1)"),
         *("/a\nlocation: x", "elsewhere", "", "/account/sign-out", "/" + "x" * 600, "\t//elsewhere.example"),
+        *("///elsewhere.example", "////elsewhere.example", "/.//elsewhere.example", "/board//elsewhere.example"),
+        *("/board?x=\n", "/no_such_page", "/_stcore/health", "/board#//elsewhere.example", "/board?" + "x" * 600),
     ],
 )
 def test_after_the_sign_in_nobody_is_led_elsewhere(wanted: str) -> None:
     assert safe_next(wanted) == "/"
+
+
+@pytest.mark.parametrize("wanted", ["/", "/board", "/one_player?player=ADA", "/table?block=3", "/account"])
+def test_after_the_sign_in_one_is_led_to_the_page_that_was_wanted(wanted: str) -> None:
+    assert safe_next(wanted) == wanted
 
 
 def test_signing_in_as_somebody_else_ends_the_session_before(club_with_password: DataFolder, knock: Knock) -> None:
