@@ -17,6 +17,7 @@ from tests.at_table.conftest import add_accounts
 from tests.at_table.hall import CUT, DEAF, OPEN, STALLED, Network, Server, Thumb, begin, phone, until
 from tests.at_table.signed_in import cookie, sign_out_everywhere
 from tests.door.served import ROOT, node_with
+from tests.proofs import LOOKS, in_proof
 
 pytestmark = pytest.mark.browser
 
@@ -122,6 +123,7 @@ def test_200_touches_through_a_network_that_is_cut_and_stalls_are_200_balls(hall
     assert hall.in_log("ADA") == sequence(TAPS)
 
 
+@pytest.mark.proof
 def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hall: Hall, page: Page) -> None:
     """Killed while balls are counted, and once more while the block goes into the log."""
     batches = "select count(*) from core.batches where source = 'table'"
@@ -147,7 +149,8 @@ def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hal
 
 
 def test_taps_survive_dead_wifi_a_reload_and_a_closed_tab(hall: Hall, page: Page) -> None:
-    begin(page, "CLEO")
+    with page.expect_response("**/table/taps"):  # Cut before that, the beginning would wait too.
+        begin(page, "CLEO")
     thumb = Thumb(page)
     until(lambda: hall.states("CLEO") == ["counting"], "the block is begun")
     expect(page.locator("#standing")).to_have_text("All saved")
@@ -174,7 +177,7 @@ def test_taps_survive_dead_wifi_a_reload_and_a_closed_tab(hall: Hall, page: Page
     assert hall.in_log("CLEO") == [*sequence(10), "net"]
 
 
-@pytest.mark.parametrize("weather", [CUT, STALLED])
+@pytest.mark.parametrize("weather", [CUT, in_proof(STALLED)])
 def test_the_page_opens_and_counts_without_a_network_once_it_has_been_open(
     hall: Hall, page: Page, weather: str
 ) -> None:
@@ -204,6 +207,7 @@ def begin_again(page: Page, player: str) -> None:
     page.get_by_role("button", name="Begin to count").tap()
 
 
+@pytest.mark.proof
 def test_two_phones_count_at_two_tables_at_once(hall: Hall, chromium: Browser) -> None:
     phones = [phone(chromium, hall.folder, hall.network.url, OTHER_COACH) for _ in range(2)]
     pages = [context.new_page() for context in phones]
@@ -290,9 +294,9 @@ def axe_violations(page: Page) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [390, 1280])
-def test_axe_finds_nothing_on_any_part_of_the_page(hall: Hall, chromium: Browser, width: int, scheme: str) -> None:
+@pytest.mark.parametrize("look", LOOKS, ids=str)
+def test_axe_finds_nothing_on_any_part_of_the_page(hall: Hall, chromium: Browser, look: tuple[int, str]) -> None:
+    width, scheme = look
     node_with("axe-core")
     script = ROOT / "node_modules" / "axe-core" / "axe.min.js"
     context = phone(chromium, hall.folder, hall.network.url, COACH, scheme)

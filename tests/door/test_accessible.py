@@ -14,6 +14,7 @@ from dashboard.door.routes import STYLE, TAB_PICTURE
 from models.permits import EVERY_GROUP, Reader, Role
 from sql.club.accounts import Account
 from tests.door.served import ROOT, node_with
+from tests.proofs import LOOKS
 
 pytestmark = pytest.mark.browser
 
@@ -42,7 +43,7 @@ def axe() -> str:
     return Path(ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
 
 
-@pytest.fixture(scope="module", params=[(1280, "light"), (1280, "dark"), (390, "light"), (390, "dark")], ids=str)
+@pytest.fixture(scope="module", params=LOOKS, ids=str)
 def page(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
     """A browser that is served the pages as they are, with the style and the policy that belong to them."""
     width, scheme = request.param

@@ -88,6 +88,7 @@ def test_a_link_lets_in_a_reload_keeps_and_a_sign_out_ends_it_for_good(served: S
     expect(page.get_by_role("heading", name="This link is no longer good")).to_be_visible()
 
 
+@pytest.mark.proof
 def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(
     served: Served, browser_of: OpenBrowser
 ) -> None:
@@ -142,6 +143,7 @@ def test_the_page_to_print_is_given_to_its_player_and_to_no_other(served: Served
     assert "/account/sign-in" in stranger.request.get(given.value.url).url
 
 
+@pytest.mark.proof
 def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, browser_of: OpenBrowser) -> None:
     with club_file(served.folder) as connection:
         nora = accounts.by_name(connection, "Nora Quill")
@@ -157,6 +159,7 @@ def test_a_name_that_a_browser_puts_on_itself_changes_nothing(served: Served, br
     expect(ada.get_by_text("Ada Lind, player ADA")).to_be_visible()
 
 
+@pytest.mark.proof
 def test_a_form_on_another_site_does_nothing_here(served: Served, browser_of: OpenBrowser) -> None:
     context = browser_of("Ada Lind")
     page = context.new_page()
@@ -177,6 +180,7 @@ SOCKET = """url => new Promise(told => {
 })"""
 
 
+@pytest.mark.proof
 def test_a_websocket_is_opened_from_our_own_signed_in_pages_only(served: Served, browser_of: OpenBrowser) -> None:
     socket = served.url.replace("http", "ws") + "/_stcore/stream"
     ada, stranger = browser_of("Ada Lind"), browser_of().new_page()
@@ -247,6 +251,7 @@ def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(
     assert ("Nora Quill", "Second coordinator, coordinator") in noted(served.folder, Event.INVITATION)
 
 
+@pytest.mark.proof
 def test_whoever_guesses_is_slowed_down(served: Served, browser_of: OpenBrowser) -> None:
     """The last test of this server: others come from the same address."""
     give_password(served.folder, "Otto Orr")

@@ -3,6 +3,8 @@
 Each test takes three clubs of twenty players through the warehouse: 43,200 balls in, the published tables out.
 """
 
+import pytest
+
 from tests.simulations.null_club import (
     matched_alarms,
     null_alarms,
@@ -26,15 +28,18 @@ def test_a_club_without_differences_gives_false_alarms_at_the_nominal_rate():
     assert all(found.answers > 30 for found in alarms.values())
 
 
+@pytest.mark.proof
 def test_findings_vanish_when_the_outcomes_of_each_player_are_dealt_again():
     assert too_many(shuffled_alarms(clubs=3)) == {}
 
 
+@pytest.mark.proof
 def test_what_compares_like_with_like_falls_silent_when_outcomes_are_dealt_again_within_each_kind_of_ball():
     """The kinds of ball stay as unlike as they were."""
     assert too_many(shuffled_by_kind_alarms(clubs=3)) == {}
 
 
+@pytest.mark.proof
 def test_rarely_met_balls_are_not_called_weak_because_strong_players_meet_the_hard_ones():
     assert too_many(matched_alarms(clubs=3)) == {}
 
