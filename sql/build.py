@@ -191,7 +191,7 @@ def make_tables(
     for done, model in enumerate(models):
         progress(done, len(models), model.table)
         make_table(connection, model)
-        warnings += _run_checks(connection, model)
+        warnings += run_checks(connection, model)
     progress(len(models), len(models), "judgements")
     return tuple(warnings)
 
@@ -205,7 +205,7 @@ def make_judgements(connection: duckdb.DuckDBPyConnection, judgements: tuple[Jud
         connection.register("rows_to_store", rows)
         _make_from(connection, judgement, "rows_to_store")
         connection.unregister("rows_to_store")
-        warnings += _run_checks(connection, judgement)
+        warnings += run_checks(connection, judgement)
     return tuple(warnings)
 
 
@@ -235,7 +235,8 @@ def _comments(model: Contract) -> Iterator[str]:
         yield f'comment on column {model.table}."{column}" is {literal(meaning)}'
 
 
-def _run_checks(connection: duckdb.DuckDBPyConnection, model: Contract) -> list[str]:
+def run_checks(connection: duckdb.DuckDBPyConnection, model: Contract) -> list[str]:
+    """Hold a published table to its grain and its checks; the warnings. Raises BuildFailed."""
     grain = ", ".join(model.grain)
     is_empty = " or ".join(f"{key} is null" for key in model.grain)
     keys = f"select {grain} from {model.table} group by {grain} having count(*) > 1 or {is_empty} limit 3"

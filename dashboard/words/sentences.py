@@ -116,9 +116,15 @@ def doubtful_lengths(rows: Sequence[Row]) -> str:
     kind = ", ".join(phrase(name, most[name]) for name in ("spin", "length"))
     return (
         f"**{balls(sum(row['balls'] for row in rows))} in this window are of doubtful length**, most of them "
-        f"{kind} from {verbatim(most['setup_id'])}, which by every calculation would be "
-        f"{label(most['length_by_physics'])}. The log keeps the word as it was written."
+        f"{kind} from {verbatim(most['setup_id'])}, {_instead(most['length_by_physics'])}. The log keeps the word as "
+        "it was written."
     )
+
+
+def _instead(length: str | None) -> str:
+    if length is None:
+        return "which by no calculation carries just so far"
+    return f"which by every calculation would be {label(length)}"
 
 
 def success(row: Row | None, settings: Settings) -> str:

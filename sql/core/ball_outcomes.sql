@@ -16,13 +16,13 @@
 --   side: on which side of the player it stood: forehand, centre, backhand
 --   spin_family: backspin, no_spin, topspin
 --   spin: the spin of the fed ball
---   sidespin: the way the ball curved for the player
+--   sidespin: the way the ball curved for the player (empty: not noted)
 --   length: short, half_long, long
---   placement: where the ball came, as the player sees it
---   height: low, medium, high
---   tempo_bpm: balls per minute
---   tempo_band: slow, medium, fast
---   stroke: the stroke asked for
+--   placement: where the ball came, as the player sees it (empty: not noted)
+--   height: low, medium, high (empty: not noted)
+--   tempo_bpm: balls per minute (empty: not noted)
+--   tempo_band: slow, medium, fast (empty: not noted)
+--   stroke: the stroke asked for (empty: not noted)
 --   outcome: good, net, long, wide, missed, not_good
 --   balls: balls with that outcome
 -- checks:

@@ -7,11 +7,11 @@
 --   session_date: day of the session
 --   week: Monday of its ISO week
 --   player_id: the club's code for the player
---   coach: who led the session
+--   coach: who led the session (empty: not noted)
 --   block: drill block within the session, from 1
 --   feed: place in a combination, from 1
 --   ball_or_0: place of the ball in its block, 0 for a counted line
---   order_declared: how the balls of the block followed each other, as declared (blocked, serial, random)
+--   order_declared: how the balls of the block followed each other, as declared (blocked, serial, random; empty: not noted)
 --   handedness: the hand of the player (right, left)
 --   setup_id: the club's code for the setup
 --   setup_valid_from: first day on which the setup stood as it did on that day
@@ -19,13 +19,13 @@
 --   side: on which side of the player it stood: forehand, centre, backhand
 --   spin_family: backspin, no_spin, topspin
 --   spin: the spin of the fed ball
---   sidespin: the way the ball curved for the player
+--   sidespin: the way the ball curved for the player (empty: not noted)
 --   length: short, half_long, long
---   placement: where the ball came, as the player sees it
---   height: low, medium, high
---   tempo_bpm: balls per minute
---   tempo_band: slow, medium, fast, by the limits in the settings
---   stroke: the stroke asked for
+--   placement: where the ball came, as the player sees it (empty: not noted)
+--   height: low, medium, high (empty: not noted)
+--   tempo_bpm: balls per minute (empty: not noted)
+--   tempo_band: slow, medium, fast, by the limits in the settings (empty: not noted)
+--   stroke: the stroke asked for (empty: not noted)
 --   probe: the name of a fixed test set that the line belongs to (empty: none)
 --   balls: balls fed
 --   good: balls that landed where the drill asked
@@ -33,13 +33,14 @@
 --   long: balls beyond the end line (balls; empty: the line names no mistakes)
 --   wide: balls beyond a side line (balls; empty: the line names no mistakes)
 --   missed: balls not touched (balls; empty: the line names no mistakes)
---   minutes: how long the block took (min)
---   effort: how hard the session was, 0 to 10
+--   minutes: how long the block took (min; empty: not noted)
+--   effort: how hard the session was, 0 to 10 (empty: not noted)
 --   condition: everything in which the fed ball may differ from another, in words (setup, place, spin, ..., tempo band)
 -- checks:
 --   stop: good <= balls
 --   stop: net is null or good + net + long + wide + missed = balls
 --   stop: depth is not null
+--   stop: (tempo_bpm is null) = (tempo_band is null)
 with
 
 counted as (

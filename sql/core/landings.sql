@@ -12,8 +12,8 @@
 --   elevation_deg: tilt of the head, positive upwards (deg)
 --   speed_setting: how the speed dial stood (mark)
 --   spin_setting: how the spin dial stood (mark; empty: no spin, or one that is known otherwise)
---   topspin_rps: the spin where it is known otherwise, negative for backspin (turns a second)
---   speed_mps: the speed where it was measured (m/s)
+--   topspin_rps: the spin where it is known otherwise, negative for backspin (turns a second; empty: not known)
+--   speed_mps: the speed where it was measured (m/s; empty: not measured)
 --   landing_x_cm: where the ball landed, towards the player (cm)
 --   landing_y_cm: where the ball landed, sideways (cm)
 -- checks:

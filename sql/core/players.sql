@@ -5,12 +5,12 @@
 --   player_id: the club's code for the player
 --   name: the name on the screens
 --   handedness: the playing hand (right, left)
---   group_name: the training group
---   birth_year: year of birth, where noted
---   level: the club's own word for the level
---   joined_on: first day in the club, where noted
+--   group_name: the training group (empty: not noted)
+--   birth_year: year of birth (empty: not noted)
+--   level: the club's own word for the level (empty: not noted)
+--   joined_on: first day in the club (empty: not noted)
 --   is_active: trains at present
---   consent_on: day on which the player, or a guardian, agreed to the keeping of this log, where noted
+--   consent_on: day on which the player, or a guardian, agreed to the keeping of this log (empty: not noted)
 select
     club_id,
     player as player_id,

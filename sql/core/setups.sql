@@ -7,18 +7,20 @@
 --   valid_to: first day on which it no longer does (empty: still does)
 --   handedness: the hand of the player who meets it (right, left)
 --   name: what the club calls it
---   feeding: who or what feeds (robot, multiball, partner)
+--   feeding: who or what feeds (robot, multiball, partner; empty: not noted)
 --   feeder_id: the club's code for the feeder (empty: any, or none)
 --   x_cm: towards the player, 0 at the end line opposite, 137 at the net (cm)
 --   y_cm: sideways, positive to the player's right (cm)
---   release_height_cm: where the ball leaves, above the table surface (cm)
---   yaw_deg: how the head is turned, positive to the player's right (deg)
---   net_folded: the feeder's own catch net is folded away
+--   release_height_cm: where the ball leaves, above the table surface (cm; empty: not noted)
+--   yaw_deg: how the head is turned, positive to the player's right (deg; empty: not noted)
+--   net_folded: the feeder's own catch net is folded away (empty: not noted)
 --   depth: back, middle or near, by the limits in the settings
 --   side: forehand, centre or backhand of that player, by the limit in the settings
 --   distance_cm: seen from above, to the deep centre: on the centre line, 29 cm inside the player's end line (cm)
 --   yaw_to_centre_deg: where the head points at the deep centre, positive to the player's right (deg)
 --   head_turn_deg: how far the head must turn from its yaw for that (deg; empty: its yaw is not noted)
+-- checks:
+--   stop: (yaw_deg is null) = (head_turn_deg is null)
 with
 
 hands as (

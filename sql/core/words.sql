@@ -6,7 +6,7 @@
 --   rank: its place in the list, from 1
 --   words_in_list: how many words the list has
 --   is_ordered: neighbours in the list are the most alike
---   family: the family it belongs to, where there is one
+--   family: the family it belongs to (empty: none)
 --   meaning: what it means
 select
     list,

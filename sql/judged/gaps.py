@@ -26,12 +26,15 @@ columns:
     status: empty, stale, touched or covered
     judged_balls: balls fed in the judged weeks
     shrunk_rate: success on it, pulled towards the player's level (share of 1; empty: no balls in the judged weeks)
-    shrunk_low: lower end of its 95 % range (share of 1)
-    shrunk_high: upper end of its 95 % range (share of 1)
+    shrunk_low: lower end of its 95 % range (share of 1; empty: no balls in the judged weeks)
+    shrunk_high: upper end of its 95 % range (share of 1; empty: no balls in the judged weeks)
     why: never_met, not_lately, weak or too_few
 checks:
     stop: why in ('never_met', 'not_lately', 'weak', 'too_few')
     stop: need_balls > 0 or why = 'weak'
+    stop: (status = 'empty') = (last_met_on is null)
+    stop: (status = 'empty') = (why = 'never_met') and (status = 'stale') = (why = 'not_lately')
+    stop: why <> 'weak' or shrunk_rate is not null
 """
 
 import polars as pl

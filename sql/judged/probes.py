@@ -17,11 +17,11 @@ columns:
     good: of these, balls that landed where the drill asked
     rate: good of balls (share of 1)
     is_same_test: it holds the same kinds of ball as the first sitting
-    change: rate less that of the first sitting (share of 1; empty: the first one, or another test)
-    change_low: lower end of its 95 % range (share of 1)
-    change_high: upper end of its 95 % range (share of 1)
-    detectable_change: the smallest change that these balls could tell from chance (share of 1)
-    balls_needed: balls that each sitting would need to see a change as large as the setting small_change, 4 times of 5
+    change: rate less that of the first sitting (share of 1; empty: not compared)
+    change_low: lower end of its 95 % range (share of 1; empty: not compared)
+    change_high: upper end of its 95 % range (share of 1; empty: not compared)
+    detectable_change: the smallest change that these balls could tell (share of 1; empty: not compared)
+    balls_needed: what a sitting takes to see the setting small_change, 4 times of 5 (balls; empty: not compared)
     verdict: first, better, worse, not_clear or other_test
 checks:
     stop: good <= balls

@@ -17,6 +17,7 @@ columns:
 checks:
     stop: target_share_seen > 0 and target_share_seen <= 1 + 1e-9
     stop: rate is null or (low <= rate + 1e-9 and rate <= high + 1e-9)
+    warn: (rate is null) = (low is null) and (rate is null) = (high is null)
 """
 
 import numpy as np

@@ -24,6 +24,8 @@
 -- checks:
 --   stop: good <= balls
 --   stop: need_balls >= 0
+--   stop: (status = 'empty') = (last_met_on is null)
+--   stop: (status in ('empty', 'stale')) = (balls = 0)
 with
 
 met as (

@@ -15,6 +15,7 @@
 --   status: empty (never met), stale (met, but not in the window), touched (covered in part), covered (every combination)
 -- checks:
 --   stop: cells_covered <= cells
+--   stop: (status = 'empty') = (last_met_on is null)
 with
 
 by_value as (

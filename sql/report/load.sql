@@ -17,6 +17,8 @@
 --   guidance_hours: organised hours a week, of all sports, not to pass by that guidance (h; empty: of age, or no birth year)
 -- checks:
 --   stop: week_change is null or week_change >= 0
+--   stop: (sessions = 0) = (balls is null)
+--   stop: minutes is not null or (week_change is null and effort_load is null)
 with
 
 logged as (

@@ -8,8 +8,8 @@
 --   player_id: the club's code for the player
 --   balls: balls logged one by one
 --   conditions: different conditions among them
---   switch_rate: how often the ball differs from the one before (share of 1)
---   relative_switch_rate: the same against a full shuffle of the same balls (ratio; 1 = as mixed as a shuffle)
+--   switch_rate: how often the ball differs from the one before (share of 1; empty: one ball to a block)
+--   relative_switch_rate: the same against a full shuffle of the same balls (ratio; 1 = as mixed as a shuffle; empty: one condition)
 --   conditional_entropy: how hard the next ball is to guess from the one before (bits; empty: too few balls to tell)
 --   order_seen: blocked, serial or random, by what was seen (empty: too few balls or one condition)
 -- checks:

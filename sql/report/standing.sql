@@ -7,7 +7,7 @@
 --   player_id: the club's code for the player
 --   balls: balls fed in the window
 --   last_logged_on: last day with a log, up to the week's Sunday (empty: no log yet)
---   days_since_log: days from then to the week's Sunday, or to the last day in the log if that is earlier (days)
+--   days_since_log: days from then to the week's Sunday, or to the last day in the log if that is earlier (days; empty: no log yet)
 --   standing: no_log (never yet), no_recent_log (none in the window), few_balls (fewer than the setting rate_balls), no_target, judged
 -- checks:
 --   stop: days_since_log is null or days_since_log >= 0

@@ -12,22 +12,25 @@
 --   sessions: sessions in the window
 --   balls_in_grid: of the balls, those that a wanted combination describes
 --   cells: wanted combinations, the size of the grid (empty: the player has no target)
---   cells_met: wanted combinations met in the window
---   cells_covered: wanted combinations with enough balls in the window to be covered
---   grid_coverage: cells_covered of cells (share of 1)
---   pairs: pairs of values that the grid holds
---   pairs_covered: pairs with enough balls in the window to be covered
+--   cells_met: wanted combinations met in the window (empty: the player has no target)
+--   cells_covered: wanted combinations with enough balls in the window to be covered (empty: the player has no target)
+--   grid_coverage: cells_covered of cells (share of 1; empty: the player has no target)
+--   pairs: pairs of values that the grid holds (empty: fewer than two dimensions)
+--   pairs_covered: pairs with enough balls in the window to be covered (empty: fewer than two dimensions)
 --   pair_coverage: pairs_covered of pairs (share of 1; empty: fewer than two dimensions)
---   effective_conditions: as if so many combinations had been trained equally (combinations)
+--   effective_conditions: as if so many combinations had been trained equally (combinations; empty: too few balls)
 --   evenness: 1 = the balls are spread evenly over the whole grid (share of 1; empty: one combination only)
---   distinct_conditions: the same, near-twins counted as nearly one (combinations)
---   most_distinct_conditions: what distinct_conditions could reach at most on this grid (combinations)
---   plan_distance: 0 = just as planned, 1 = nothing in common with the plan (bits)
---   total_correlation: 0 = dimensions combined freely; large = the same spin always from the same place (nats)
+--   distinct_conditions: the same, near-twins counted as nearly one (combinations; empty: too few balls)
+--   most_distinct_conditions: what distinct_conditions could reach at most on this grid (combinations; empty: the player has no target)
+--   plan_distance: 0 = just as planned, 1 = nothing in common with the plan (bits; empty: too few balls)
+--   total_correlation: 0 = dimensions combined freely; large = the same spin always from the same place (nats; empty: too few balls)
 -- checks:
 --   stop: grid_coverage is null or (grid_coverage >= 0 and grid_coverage <= 1)
 --   stop: effective_conditions is null or effective_conditions <= cells + 1e-9
 --   stop: plan_distance is null or (plan_distance >= 0 and plan_distance <= 1)
+--   stop: cells is not null or most_distinct_conditions is null
+--   stop: cells is not null or (pairs is null and effective_conditions is null)
+--   stop: effective_conditions is not null or evenness is null
 with
 
 all_balls as (
