@@ -1,9 +1,8 @@
 """Backups: taken while everything runs, given back into an empty folder, and tried out without touching anything."""
 
 import shutil
-import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
@@ -24,7 +23,7 @@ from sql.archive import (
 )
 from sql.build import Progress, build
 from sql.club.check import club_file_version
-from sql.club.file import club_file
+from sql.club.keeping import copy_club_file, empty_what_does_not_survive
 from sql.disk import disk_told, require_room
 from sql.folder import DataFolder, FolderProblem, write_whole
 from sql.holding import Say, remove_drafts
@@ -106,17 +105,10 @@ def _contents(folder: DataFolder, file: Path) -> Iterator[dict[str, Path]]:
     try:
         if folder.club_file.exists():
             files[CLUB_FILE] = still
-            _copy_club_file(folder, still)
+            copy_club_file(folder, still)
         yield {name: path for name, path in files.items() if path.exists()}
     finally:
         still.unlink(missing_ok=True)
-
-
-def _copy_club_file(folder: DataFolder, still: Path) -> None:
-    still.unlink(missing_ok=True)
-    still.touch(mode=0o600)
-    with club_file(folder) as source, closing(sqlite3.connect(still)) as copy:
-        source.backup(copy)
 
 
 def restore(
@@ -132,7 +124,7 @@ def restore(
         with disk_told(folder.path), locked(folder, say), _being_restored(folder, file, say):
             unpack(file, archive, manifest, folder.path)
             _require_sound(folder, f"{file} was not restored, for what it holds is damaged", say)
-            _sign_everybody_out(folder)
+            empty_what_does_not_survive(folder)
             publication = _published_if_settings_are_sound(folder, say, progress)
             note_backup(folder, file, manifest)
     return Restored(manifest, publication)
@@ -178,13 +170,6 @@ def _empty(folder: DataFolder) -> None:
     names = [*MEMBERS, *(name + side for name in MEMBERS for side in sides), "warehouse.sha256"]
     for path in [*(folder.path / name for name in names), folder.backups_file, folder.restoring_file]:
         path.unlink(missing_ok=True)
-
-
-def _sign_everybody_out(folder: DataFolder) -> None:
-    """A session that was ended since the backup must not come to life again with it."""
-    if folder.club_file.exists():
-        with club_file(folder) as connection:
-            connection.execute("delete from web_sessions")
 
 
 def drill(

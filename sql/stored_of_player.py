@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from sql.club.file import ClubConnection, club_file
+from sql.club.file import club_file
+from sql.club.taking_away import rows_of_player
 from sql.folder import DataFolder
 from sql.forgetting import NobodyStored, require_stored_anything
 from sql.holding import Say
@@ -18,27 +19,6 @@ OF_A_PLAYER = (
     " and concat(schema_name, '.', table_name) in (select concat(schema_name, '.', table_name) from duckdb_tables())"
     " group by schema_name, table_name order by schema_name, table_name"
 )
-
-IN_CLUB_FILE = {
-    "accounts": (
-        "select a.account, a.name, a.role, case a.role when 'player' then a.issuer end as issuer,"
-        " case a.role when 'player' then a.subject end as subject, a.made_at"
-        " from accounts as a join account_players as p on a.account = p.account where p.player = :player"
-    ),
-    "trail": (
-        "with own as (select a.account from accounts as a join account_players as p on a.account = p.account"
-        " where p.player = :player and a.role = 'player')"
-        " select t.happened_at, t.event, t.player, t.about,"
-        # Who was refused is another person's affair, and so is from where somebody else came.
-        " case when t.account in own or t.event <> 'refusal' then t.name end as name,"
-        " case when t.account in own then t.address end as address"
-        " from trail as t where t.player = :player or t.account in own order by t.entry"
-    ),
-    "table_blocks": "select * from table_blocks where player = :player",
-    "plans": "select * from plans where player = :player",
-    "taps": "select t.* from taps as t join table_blocks as b on t.block = b.block where b.player = :player",
-}
-"""What the club file holds of a player; no password, no token."""
 
 
 def stored_of_player(folder: DataFolder, player: str, say: Say = lambda _: None) -> dict[str, pl.DataFrame]:
@@ -65,7 +45,8 @@ def _tables(folder: DataFolder, player: str, say: Say) -> Iterator[tuple[str, pl
                 yield from _rows_of(connection, player)
     if folder.club_file.exists():
         with club_file(folder) as club:
-            yield from _rows_in_club_file(club, player)
+            for table, rows in rows_of_player(club, player):
+                yield f"club.{table}", pl.DataFrame(rows, infer_schema_length=None)
 
 
 def _rows_of(connection: Connection, player: str) -> Iterator[tuple[str, pl.DataFrame]]:
@@ -85,10 +66,3 @@ def _refused(connection: Connection, player: str) -> Iterator[tuple[str, pl.Data
     ]
     if typed:
         yield "log.refusals", pl.DataFrame(typed)
-
-
-def _rows_in_club_file(connection: ClubConnection, player: str) -> Iterator[tuple[str, pl.DataFrame]]:
-    for table, question in IN_CLUB_FILE.items():
-        rows = [dict(row) for row in connection.execute(question, {"player": player}).fetchall()]
-        if rows:
-            yield f"club.{table}", pl.DataFrame(rows, infer_schema_length=None)

@@ -6,6 +6,7 @@ from zipfile import ZIP_DEFLATED, ZipFile
 import polars as pl
 
 from ingest.csv_out import harmless_texts
+from sql.club.taking_away import titles
 from sql.folder import DataFolder
 from sql.holding import Say
 from sql.stored_of_player import stored_of_player
@@ -16,7 +17,6 @@ WHAT = {
     "log": "what was written down, line by line, with the batch that brought it",
     "core": "the same in order, one row per thing of the trade",
     "report": "what was derived from it",
-    "club": "accounts, the trail of what was done, plans, and taps at the table",
 }
 
 
@@ -35,8 +35,9 @@ def player_archive(folder: DataFolder, player: str, say: Say = lambda _: None) -
 
 
 def _contents(tables: dict[str, pl.DataFrame]) -> pl.DataFrame:
+    what = WHAT | {f"club.{table}": title for table, title in titles().items()}
     rows = [
-        {"file": f"{name}.csv", "rows": table.height, "what": WHAT[name.split(".")[0]]}
+        {"file": f"{name}.csv", "rows": table.height, "what": what.get(name) or what[name.split(".")[0]]}
         for name, table in tables.items()
     ]
     return pl.DataFrame(rows)

@@ -1,33 +1,26 @@
-"""Forgetting a player in the club file: accounts, the audit trail, plans, and taps that are not in the log yet."""
+"""Forgetting a player in the club file: in every table as it is declared, and in whatever words name the player."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import replace
 
+from sql.club.declared import ClubTable, Erasure, Holds, declared_tables
 from sql.club.file import ClubConnection, ClubRow, all_or_nothing, club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.person import Person
 
 ERASED = "erased"
 
-TEXTS = (
-    ("trail", "entry", "about"),
-    ("table_blocks", "block", "session"),
-    ("table_blocks", "block", "described"),
-    ("table_blocks", "block", "note"),
-    ("table_blocks", "block", "told"),
-    ("plans", "plan", "described"),
-)
-"""Where somebody may have written of somebody: table, key, column."""
-
 
 def is_in_club_file(folder: DataFolder, player: str) -> bool:
-    """An account, a tapped block, a plan or the trail names this code."""
+    """A row of any table names this code."""
     if not folder.club_file.exists():
         return False
     with club_file(folder) as connection:
         return any(
-            connection.execute(f"select 1 from {table} where player = ? limit 1", [player]).fetchone()
-            for table in ("account_players", "table_blocks", "plans", "trail")
+            connection.execute(f"select 1 from {table.name} where {table.player} = ? limit 1", [player]).fetchone()
+            for table in declared_tables(connection)
+            if table.player
         )
 
 
@@ -42,7 +35,7 @@ def account_names(folder: DataFolder, player: str) -> tuple[set[str], set[str]]:
 
 
 def erase_words(folder: DataFolder, person: Person) -> None:
-    """Remove the player's taps and plans, and the person from the trail; the accounts stay for now."""
+    """Remove the player's rows, and the person from those that stay; the accounts wait for the end."""
     if not folder.club_file.exists():
         return
     with club_file(folder) as connection:
@@ -63,7 +56,7 @@ def forget_in_club_file(folder: DataFolder, person: Person) -> tuple[str, ...]:
             _erase(connection, person)
             for account in _accounts_of(connection, person.code):
                 connection.execute("delete from accounts where account = ?", [account["account"]])
-            connection.execute("delete from account_players where player = ?", [person.code])
+            _delete_rows(connection, declared_tables(connection), Erasure.ROWS_LAST, person.code)
             left = [row["name"] for row in connection.execute("select name from accounts order by name").fetchall()]
         _leave_nothing_behind(folder, connection)
     alone = replace(person, others=frozenset())
@@ -82,36 +75,77 @@ def _accounts_of(connection: ClubConnection, player: str) -> list[ClubRow]:
 
 
 def _erase(connection: ClubConnection, person: Person) -> None:
+    tables = declared_tables(connection)
     accounts = _accounts_of(connection, person.code)
-    former = _names_of_former_accounts(connection, person)
-    for account in accounts:
-        connection.execute("update trail set name = ?, address = null where account = ?", [ERASED, account["account"]])
-    for name in former:
-        connection.execute("update trail set name = ?, address = null where name = ?", [ERASED, name])
-    connection.execute("delete from table_blocks where player = ?", [person.code])
-    connection.execute("delete from plans where player = ?", [person.code])
-    connection.execute("update trail set player = ?, about = ? where player = ?", [ERASED, ERASED, person.code])
+    former = _names_of_former_accounts(connection, tables, person)
+    _delete_rows(connection, tables, Erasure.ROWS, person.code)
+    for table in tables:
+        if table.erasure is Erasure.PERSON:
+            for account in accounts:
+                _without_doer(connection, table, Holds.ACCOUNT, account["account"])
+            for name in former:
+                _without_doer(connection, table, Holds.NAME, name)
+            _without_player(connection, table, person.code)
     names = former | {account["name"] for account in accounts}
-    _erase_texts(connection, replace(person, words=person.words | names, others=person.others - names))
+    _erase_texts(connection, tables, replace(person, words=person.words | names, others=person.others - names))
 
 
-def _names_of_former_accounts(connection: ClubConnection, person: Person) -> set[str]:
-    """Names in the trail without an account any more that are the person's, or stand in one entry with the person."""
-    gone = connection.execute("select distinct name from trail where name not in (select name from accounts)")
-    former = {row["name"] for row in gone.fetchall()} - {ERASED}
-    told = [row["about"] for row in connection.execute("select distinct about from trail").fetchall()]
-    of_person = [about for about in told if person.is_named_in(about)]
-    return {name for name in former if person.is_named_in(name) or any(name in about for about in of_person)}
+def _delete_rows(connection: ClubConnection, tables: Iterable[ClubTable], erasure: Erasure, player: str) -> None:
+    for table in tables:
+        if table.erasure is erasure and table.player:
+            connection.execute(f"delete from {table.name} where {table.player} = ?", [player])
 
 
-def _erase_texts(connection: ClubConnection, person: Person) -> None:
-    for table, key, column in TEXTS:
-        rows = connection.execute(f"select {key}, {column} from {table} where {column} is not null").fetchall()
-        for row in rows:
-            old = _unescaped(row[column]) if column == "described" else row[column]
-            if person.is_named_in(old):
-                new = person.without(old, ERASED)
-                connection.execute(f"update {table} set {column} = ? where {key} = ?", [new, row[key]])
+def _without_doer(connection: ClubConnection, table: ClubTable, known_by: Holds, doer: int | str) -> None:
+    """What was done stays, without by whom and from where."""
+    nobody = [f"{name} = '{ERASED}'" for name in table.holding(Holds.NAME)]
+    nobody += [f"{name} = null" for name in table.holding(Holds.ADDRESS)]
+    for column in table.holding(known_by):
+        connection.execute(f"update {table.name} set {', '.join(nobody)} where {column} = ?", [doer])
+
+
+def _without_player(connection: ClubConnection, table: ClubTable, player: str) -> None:
+    """What was done stays, without about whom."""
+    columns = table.holding(Holds.PLAYER, Holds.WORDS)
+    nobody = ", ".join(f"{name} = '{ERASED}'" for name in columns)
+    connection.execute(f"update {table.name} set {nobody} where {table.player} = ?", [player])
+
+
+def _names_of_former_accounts(connection: ClubConnection, tables: Iterable[ClubTable], person: Person) -> set[str]:
+    """Names without an account any more that are the person's, or stand in one entry with the person."""
+    former: set[str] = set()
+    for table in tables:
+        if table.erasure is Erasure.PERSON:
+            told = [text for column in table.holding(Holds.WORDS) for text in _values(connection, table, column)]
+            of_person = [text for text in told if person.is_named_in(text)]
+            names = {name for column in table.holding(Holds.NAME) for name in _values(connection, table, column)}
+            names -= {ERASED, *_names_of_accounts(connection)}
+            former |= {name for name in names if person.is_named_in(name) or any(name in text for text in of_person)}
+    return former
+
+
+def _values(connection: ClubConnection, table: ClubTable, column: str) -> list[str]:
+    rows = connection.execute(f"select distinct {column} from {table.name} where {column} is not null")
+    return [value for (value,) in rows.fetchall()]
+
+
+def _names_of_accounts(connection: ClubConnection) -> set[str]:
+    return {name for (name,) in connection.execute("select name from accounts").fetchall()}
+
+
+def _erase_texts(connection: ClubConnection, tables: Iterable[ClubTable], person: Person) -> None:
+    for table in tables:
+        for column in table.holding(Holds.WORDS, Holds.WORDS_IN_JSON):
+            _erase_text(connection, table, column, person)
+
+
+def _erase_text(connection: ClubConnection, table: ClubTable, column: str, person: Person) -> None:
+    rows = connection.execute(f"select {table.key}, {column} from {table.name} where {column} is not null").fetchall()
+    for key, text in rows:
+        old = _unescaped(text) if table.columns[column] is Holds.WORDS_IN_JSON else text
+        if person.is_named_in(old):
+            new = person.without(old, ERASED)
+            connection.execute(f"update {table.name} set {column} = ? where {table.key} = ?", [new, key])
 
 
 def _unescaped(text: str) -> str:

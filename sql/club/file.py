@@ -8,6 +8,7 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
+from sql.club.declared import declared_tables
 from sql.club.second_copy import keep_twice
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
@@ -78,16 +79,18 @@ def migrate(connection: ClubConnection) -> None:
         raise FolderProblem("club.sqlite was written by a newer version of Halflong. Use that version.")
     for number, file in migrations:
         if _version(connection) < number:
-            _apply(connection, number, file.read_text(encoding="utf-8"))
+            _apply(connection, number, file.read_text(encoding="utf-8"), is_last=number == latest)
 
 
-def _apply(connection: ClubConnection, number: int, text: str) -> None:
+def _apply(connection: ClubConnection, number: int, text: str, *, is_last: bool) -> None:
     with all_or_nothing(connection):
         if _version(connection) >= number:  # Another process was quicker.
             return
         for statement in _statements(text):
             connection.execute(statement)
         keep_twice(connection)
+        if is_last:
+            declared_tables(connection)
         connection.execute(f"pragma user_version = {number:d}")
 
 

@@ -213,7 +213,9 @@ def test_there_is_a_backup_from_before_each_migration() -> None:
     """Make it before the migration is written: uv run python -m tests.sql.old_backups.make."""
     manifests = [check_archive(file) for file in OLD_BACKUPS]
     last_log = numbered_migrations()[-1][0]
-    last_club = max(int(file.name[:4]) for file in (Path(__file__).parents[2] / "sql" / "club").glob("*.sql"))
+    last_club = max(
+        int(file.name[:4]) for file in (Path(__file__).parents[2] / "sql" / "club" / "migrations").glob("*.sql")
+    )
 
     assert set(range(1, last_log)) <= {manifest.log_version for manifest in manifests}
     assert set(range(1, last_club)) <= {manifest.club_file_version for manifest in manifests}

@@ -5,7 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from sql.club import declared
 from sql.club import file as door
+from sql.club.declared import ClubTable, Erasure, Holds
 from sql.club.file import ClubConnection, all_or_nothing, club_file
 from sql.folder import DataFolder, FolderProblem
 
@@ -15,11 +17,16 @@ def folder(tmp_path: Path) -> DataFolder:
     return DataFolder(tmp_path / "club")
 
 
+def as_it_is(name: str, *columns: str) -> ClubTable:
+    return ClubTable(name, name, dict.fromkeys(columns, Holds.NOBODY), Erasure.NOTHING, not_taken_away="made up")
+
+
 def migrations_of(monkeypatch: pytest.MonkeyPatch, place: Path, *texts: str) -> None:
     place.mkdir(exist_ok=True)
     for number, text in enumerate(texts, start=1):
         (place / f"{number:04d}_step.sql").write_text(text, encoding="utf-8")
     monkeypatch.setattr(door, "MIGRATIONS", place)
+    monkeypatch.setattr(declared, "TABLES", (as_it_is("t", "x"), as_it_is("u", "y"))[: len(texts)])
 
 
 def test_each_step_is_taken_once_however_often_the_file_is_opened(

@@ -1,0 +1,294 @@
+"""What each table of the club file holds of whom: the one declaration that whatever goes through all of them reads.
+
+Migration, check, erasure, restore and what a player takes away ask `declared_tables`, which fails where the file has a
+table or a column that is not declared here: so nothing new can be forgotten by any of them.
+"""
+
+import sqlite3
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from sql.folder import FolderProblem
+
+
+class Holds(Enum):
+    """What a column holds, as far as it is about a person."""
+
+    KEY = auto()
+    """Tells the rows apart, by a number or an id that was drawn."""
+    PLAYER = auto()
+    """The code of a player."""
+    ACCOUNT = auto()
+    """The number of an account."""
+    NAME = auto()
+    """The name of somebody who signs in."""
+    ADDRESS = auto()
+    """From where somebody came."""
+    WORDS = auto()
+    """Words in which somebody may be named."""
+    WORDS_IN_JSON = auto()
+    """JSON with such words in it."""
+    SECRET = auto()
+    """By which a browser or a person is known: given to nobody."""
+    NOBODY = auto()
+    """Nothing that tells of a person by itself."""
+
+
+class Erasure(Enum):
+    """What becomes of the rows of a player who is forgotten. Words in other rows that name the player always go."""
+
+    ROWS = auto()
+    """They are deleted."""
+    ROWS_LAST = auto()
+    """They are deleted in the end: until then they tell who is meant, should the erasure be cut off."""
+    PERSON = auto()
+    """They stay, without the person."""
+    ACCOUNTS = auto()
+    """The accounts themselves: those that stand for this player alone are deleted, in the end too."""
+    WITH_PARENT = auto()
+    """They go with the row of another table that they belong to (`on delete cascade`)."""
+    NOTHING = auto()
+    """They stay: the table tells of no player."""
+
+
+@dataclass(frozen=True)
+class ClubTable:
+    """A table of the club file."""
+
+    name: str
+    title: str
+    """What it holds, in words for the player who takes it away."""
+    columns: dict[str, Holds]
+    erasure: Erasure
+    survives_restore: bool = True
+    """Its rows count again when a backup is given back. What opens a door must not come to life again."""
+    taken_away: str | None = None
+    """The question for the rows that a player (`:player`) takes away; None: those with the player's code, if any."""
+    not_taken_away: str | None = None
+    """Why a player takes none of it away."""
+
+    def holding(self, *kinds: Holds) -> list[str]:
+        """The columns that hold one of these."""
+        return [name for name, holds in self.columns.items() if holds in kinds]
+
+    @property
+    def key(self) -> str:
+        """The column that tells the rows apart; SQLite's own where none of ours does."""
+        return next(iter(self.holding(Holds.KEY)), "rowid")
+
+    @property
+    def player(self) -> str | None:
+        """The column with the code of a player."""
+        return next(iter(self.holding(Holds.PLAYER)), None)
+
+    @property
+    def question(self) -> str | None:
+        """The question for the rows that a player takes away, without what is given to nobody."""
+        if self.taken_away or self.not_taken_away or not self.player:
+            return self.taken_away
+        given = [name for name, holds in self.columns.items() if holds is not Holds.SECRET]
+        return f"select {', '.join(given)} from {self.name} where {self.player} = :player"
+
+
+OWN_ACCOUNTS = (
+    "(select a.account from accounts as a join account_players as p on a.account = p.account"
+    " where p.player = :player and a.role = 'player')"
+)
+
+TABLES: tuple[ClubTable, ...] = (
+    ClubTable(
+        "accounts",
+        "who signs in as this player, or for them",
+        {
+            "account": Holds.ACCOUNT,
+            "name": Holds.NAME,
+            "name_key": Holds.NAME,
+            "role": Holds.NOBODY,
+            "password_hash": Holds.SECRET,
+            "issuer": Holds.NOBODY,
+            "subject": Holds.NAME,
+            "made_at": Holds.NOBODY,
+        },
+        Erasure.ACCOUNTS,
+        taken_away=(
+            "select a.account, a.name, a.role, case a.role when 'player' then a.issuer end as issuer,"
+            " case a.role when 'player' then a.subject end as subject, a.made_at"
+            " from accounts as a join account_players as p on a.account = p.account where p.player = :player"
+        ),
+    ),
+    ClubTable(
+        "account_players",
+        "for whom each account stands",
+        {"account": Holds.ACCOUNT, "player": Holds.PLAYER},
+        Erasure.ROWS_LAST,
+        not_taken_away="the accounts themselves are taken away",
+    ),
+    ClubTable(
+        "account_groups",
+        "which groups a coach trains",
+        {"account": Holds.ACCOUNT, "group_name": Holds.NOBODY},
+        Erasure.WITH_PARENT,
+        not_taken_away="no account of a player has any",
+    ),
+    ClubTable(
+        "web_sessions",
+        "with which browsers the player is signed in",
+        {
+            "token_sha256": Holds.SECRET,
+            "session": Holds.SECRET,
+            "account": Holds.ACCOUNT,
+            "made_at": Holds.NOBODY,
+            "seen_at": Holds.NOBODY,
+            "way": Holds.NOBODY,
+        },
+        Erasure.WITH_PARENT,
+        survives_restore=False,
+        taken_away=f"select account, made_at, seen_at, way from web_sessions where account in {OWN_ACCOUNTS}",
+    ),
+    ClubTable(
+        "invitations",
+        "links for the player that wait to be used",
+        {
+            "token_sha256": Holds.SECRET,
+            "account": Holds.ACCOUNT,
+            "made_at": Holds.NOBODY,
+            "ends_at": Holds.NOBODY,
+        },
+        Erasure.WITH_PARENT,
+        survives_restore=False,
+        taken_away=f"select account, made_at, ends_at from invitations where account in {OWN_ACCOUNTS}",
+    ),
+    ClubTable(
+        "failures",
+        "sign-ins that failed",
+        {"of_sha256": Holds.SECRET, "happened_at": Holds.NOBODY},
+        Erasure.NOTHING,
+        not_taken_away="hashes, kept for a quarter of an hour, tell of nobody",
+    ),
+    ClubTable(
+        "trail",
+        "what the player did here, and what others did about them",
+        {
+            "entry": Holds.KEY,
+            "happened_at": Holds.NOBODY,
+            "account": Holds.ACCOUNT,
+            "name": Holds.NAME,
+            "event": Holds.NOBODY,
+            "player": Holds.PLAYER,
+            "about": Holds.WORDS,
+            "address": Holds.ADDRESS,
+        },
+        Erasure.PERSON,
+        taken_away=(
+            "select happened_at, event, player, about,"
+            # Who was refused is another person's affair, and so is from where somebody else came.
+            f" case when account in {OWN_ACCOUNTS} or event <> 'refusal' then name end as name,"
+            f" case when account in {OWN_ACCOUNTS} then address end as address"
+            f" from trail where player = :player or account in {OWN_ACCOUNTS} order by entry"
+        ),
+    ),
+    ClubTable(
+        "table_blocks",
+        "blocks counted at the table",
+        {
+            "block": Holds.KEY,
+            "account": Holds.ACCOUNT,
+            "player": Holds.PLAYER,
+            "session_date": Holds.NOBODY,
+            "session": Holds.WORDS,
+            "described": Holds.WORDS_IN_JSON,
+            "state": Holds.NOBODY,
+            "taps_to_come": Holds.NOBODY,
+            "minutes": Holds.NOBODY,
+            "effort": Holds.NOBODY,
+            "note": Holds.WORDS,
+            "number": Holds.NOBODY,
+            "batch": Holds.NOBODY,
+            "told": Holds.WORDS,
+            "begun_at": Holds.NOBODY,
+            "changed_at": Holds.NOBODY,
+        },
+        Erasure.ROWS,
+    ),
+    ClubTable(
+        "taps",
+        "each ball of those blocks",
+        {
+            "tap": Holds.KEY,
+            "block": Holds.NOBODY,
+            "place": Holds.NOBODY,
+            "kind": Holds.NOBODY,
+            "feed": Holds.NOBODY,
+            "outcome": Holds.NOBODY,
+            "undoes": Holds.NOBODY,
+        },
+        Erasure.WITH_PARENT,
+        taken_away="select t.* from taps as t join table_blocks as b on t.block = b.block where b.player = :player",
+    ),
+    ClubTable(
+        "plans",
+        "what is planned for the player's next sessions",
+        {
+            "plan": Holds.KEY,
+            "player": Holds.PLAYER,
+            "meant_for": Holds.NOBODY,
+            "account": Holds.ACCOUNT,
+            "made_at": Holds.NOBODY,
+            "minutes": Holds.NOBODY,
+            "balls": Holds.NOBODY,
+            "described": Holds.WORDS_IN_JSON,
+        },
+        Erasure.ROWS,
+    ),
+)
+
+
+class Undeclared(FolderProblem):
+    """The club file and `TABLES` differ, or a declaration does not say enough. No version of ours makes such a file."""
+
+
+def declared_tables(connection: sqlite3.Connection) -> tuple[ClubTable, ...]:
+    """Every table of this file with what it holds. Raises Undeclared where one is not declared, or not as it is."""
+    found = columns_of(connection)
+    declared = {table.name: set(table.columns) for table in TABLES}
+    for name in found.keys() | declared.keys():
+        if found.get(name) != declared.get(name):
+            raise Undeclared(
+                f"{name}: the club file has the columns {sorted(found.get(name, ()))}, and sql/club/declared.py "
+                f"declares {sorted(declared.get(name, ()))}. Say there what each holds, and of whom."
+            )
+    for table in TABLES:
+        _require_enough(connection, table)
+    return TABLES
+
+
+def columns_of(connection: sqlite3.Connection) -> dict[str, set[str]]:
+    """The columns of each table of this file, SQLite's own tables left out."""
+    rows = connection.execute(
+        "select t.name, c.name from sqlite_schema as t join pragma_table_info(t.name) as c"
+        " where t.type = 'table' and t.name not like 'sqlite_%'"
+    )
+    found: dict[str, set[str]] = {}
+    for table, column in rows.fetchall():
+        found.setdefault(table, set()).add(column)
+    return found
+
+
+def _require_enough(connection: sqlite3.Connection, table: ClubTable) -> None:
+    """Raises Undeclared where rows of a person would be left over, or kept from them without a reason."""
+    is_by_player = table.erasure in (Erasure.ROWS, Erasure.ROWS_LAST, Erasure.PERSON)
+    if is_by_player and not table.player:
+        raise Undeclared(f"{table.name}: an erasure could not tell whose rows these are.")
+    if table.player and not is_by_player:
+        raise Undeclared(f"{table.name}.{table.player} holds a player, whom an erasure would leave there.")
+    if table.erasure is Erasure.WITH_PARENT and not _is_cascading(connection, table.name):
+        raise Undeclared(f"{table.name}: its rows go with no row of another table.")
+    if table.holding(Holds.ACCOUNT, Holds.NAME) and table.erasure is Erasure.NOTHING:
+        raise Undeclared(f"{table.name} holds somebody who signs in, whom an erasure would leave there.")
+    if not table.question and not table.not_taken_away:
+        raise Undeclared(f"{table.name}: say what of it a player takes away, or why nothing.")
+
+
+def _is_cascading(connection: sqlite3.Connection, table: str) -> bool:
+    rows = connection.execute("select on_delete from pragma_foreign_key_list(?)", [table]).fetchall()
+    return any(on_delete.casefold() == "cascade" for (on_delete,) in rows)
