@@ -1,7 +1,6 @@
 """From the bytes of a text file to its grid: encoding, separator, quotes, line breaks."""
 
 import csv
-import io
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
@@ -10,6 +9,7 @@ from itertools import islice, zip_longest
 import polars as pl
 
 from ingest.bounds import MOST_BYTES, MOST_LINES, MOST_TITLE_LINES
+from ingest.csv_at_once import cells_at_once
 from ingest.encoding import decoded
 from ingest.foreign import refuse_foreign_text
 from ingest.grid import Grid, is_blank, refuse_too_many_columns, refuse_too_many_lines, without_trailing_blanks
@@ -23,6 +23,9 @@ FEWEST_CELLS_SWALLOWED = 6
 
 # The reader's own limit would be told as quotes that do not match; LONGEST_CELL is ours, and says what it is about.
 csv.field_size_limit(MOST_BYTES)
+
+_LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
+"""A line with its end. Found one after another, for the top of a long file is asked for first."""
 
 _Row = tuple[int, Sequence[str]]
 
@@ -41,11 +44,20 @@ def read_csv(file_name: str, content: bytes) -> Grid:
     refuse_foreign_text(file_name, text)
     try:
         separator, header = _separator_and_header(file_name, text)
-        cells = _cells_below(file_name, header, _rows(text, separator))
+        cells = _cells(file_name, text, separator, header)
     except _QuotesError as error:
         raise _broken_quotes(file_name, error.line) from error
-    _refuse_swallowed_lines(file_name, cells, separator, len(header.cells))
     return Grid(file_name, "csv", header.line, header.cells, cells, encoding, SEPARATORS[separator])
+
+
+def _cells(file_name: str, text: str, separator: str, header: HeaderLine) -> pl.DataFrame:
+    at_once = cells_at_once(text, separator, header)
+    cells = _cells_below(header, _rows(text, separator)) if at_once is None else at_once
+    refuse_too_many_lines(file_name, cells.height)
+    refuse_too_many_columns(file_name, cells.width - 1)
+    if at_once is None:
+        _refuse_swallowed_lines(file_name, cells, separator, len(header.cells))
+    return cells
 
 
 def _separator_and_header(file_name: str, text: str) -> tuple[str, HeaderLine]:
@@ -77,7 +89,7 @@ def _top(text: str, separator: str) -> Iterator[_Row]:
 
 def _rows(text: str, separator: str) -> Iterator[_Row]:
     """Every row with the line on which it begins. Strict, because a quote that is not closed would swallow lines."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    reader = csv.reader((found[0] for found in _LINE.finditer(text)), delimiter=separator, strict=True)
     line = 1
     try:
         for cells in reader:
@@ -105,12 +117,11 @@ def _refuse_swallowed_lines(file_name: str, cells: pl.DataFrame, separator: str,
         raise _broken_quotes(file_name, swallowing[0])
 
 
-def _cells_below(file_name: str, header: HeaderLine, rows: Iterable[_Row]) -> pl.DataFrame:
+def _cells_below(header: HeaderLine, rows: Iterable[_Row]) -> pl.DataFrame:
+    """One line more than a file may have shows that it is too long."""
     below = ((line, cells) for line, cells in rows if line > header.line and not all(map(is_blank, cells)))
     width = len(header.cells)
     kept = [(line, without_trailing_blanks(cells, width)) for line, cells in islice(below, MOST_LINES + 1)]
-    refuse_too_many_lines(file_name, len(kept))
-    refuse_too_many_columns(file_name, max([width, *(len(cells) for _, cells in kept)]))
     lines = pl.Series("line", [line for line, _ in kept], dtype=pl.Int64)
     columns = zip_longest(header.cells, *(cells for _, cells in kept), fillvalue="")
     return pl.DataFrame([lines, *(pl.Series(f"c{i}", cells[1:], dtype=pl.String) for i, cells in enumerate(columns))])

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.problems import Refusal, Unreadable
-from ingest.reading import Reading, Taken, read_log
+from ingest.reading import Reading, Taken, kind_at_top, read_log
 from ingest.screening import Screened, mends_of, refusal_rows, screen
 from models.records import RECORDS, columns_of
 from sql.build import Progress, build, is_current
@@ -28,22 +28,36 @@ from sql.log_book import (
 from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
 
 KIND_ORDER = tuple(RECORDS)
+LONG_BYTES = 1_000_000
 
 
 @dataclass(frozen=True)
 class Incoming:
-    """A file as it came; its kind, and how its dates are meant, where the user says so."""
+    """A file as it came, or where it stands; its kind, and how its dates are meant, where the user says so."""
 
     name: str
-    content: bytes
+    content: bytes = b""
     source: str = "file"
     date_form: str | None = None
     kind: str | None = None
+    path: Path | None = None
 
     @classmethod
     def from_path(cls, path: Path, date_form: str | None = None, kind: str | None = None) -> "Incoming":
-        """A file of this machine. Raises OSError."""
-        return cls(path.name, path.read_bytes(), date_form=date_form, kind=kind)
+        """A file of this machine, which is read when its turn comes. Raises OSError where it cannot be."""
+        with path.open("rb"):
+            return cls(path.name, date_form=date_form, kind=kind, path=path)
+
+    def read(self) -> bytes:
+        """All of it. Raises OSError."""
+        return self.path.read_bytes() if self.path else self.content
+
+    def top(self, size: int) -> bytes:
+        """So many bytes of it; fewer where it is shorter. Raises OSError."""
+        if not self.path:
+            return self.content[:size]
+        with self.path.open("rb") as file:
+            return file.read(size)
 
 
 @dataclass(frozen=True)
@@ -140,20 +154,30 @@ def withdraw(folder: DataFolder, batch: int, who: str, *, say: Callable[[str], N
         build(folder)
 
 
-def _in_loading_order(files: Iterable[Incoming]) -> list[tuple[Incoming, Reading | Unreadable]]:
-    read = [(file, _read(file)) for file in files]
-    return sorted(read, key=lambda pair: _rank(pair[1]))
+def _in_loading_order(files: Iterable[Incoming]) -> Iterator[tuple[Incoming, Reading | Unreadable]]:
+    """Each file as read, by kind. A long one is read when its turn comes, so that memory holds one at a time."""
+    waiting = [(file, _top_of_long_text(file) or _read(file)) for file in files]
+    for file, seen in sorted(waiting, key=lambda pair: _rank(pair[1])):
+        yield file, _read(file) if isinstance(seen, str) else seen
 
 
 def _read(file: Incoming) -> Reading | Unreadable:
     try:
-        return read_log(file.name, file.content, kind=file.kind, date_form=file.date_form)
+        return read_log(file.name, file.read(), kind=file.kind, date_form=file.date_form)
     except Unreadable as error:
         return error
 
 
-def _rank(reading: Reading | Unreadable) -> int:
-    return KIND_ORDER.index(reading.taken.kind) if isinstance(reading, Reading) else len(KIND_ORDER)
+def _top_of_long_text(file: Incoming) -> str | None:
+    """The kind of a long text, told by its top; None for anything that must be read whole to know."""
+    top = file.top(LONG_BYTES)
+    return kind_at_top(file.name, top, kind=file.kind) if len(top) == LONG_BYTES else None
+
+
+def _rank(seen: Reading | Unreadable | str) -> int:
+    if isinstance(seen, Unreadable):
+        return len(KIND_ORDER)
+    return KIND_ORDER.index(seen if isinstance(seen, str) else seen.taken.kind)
 
 
 def _load_one(

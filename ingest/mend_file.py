@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import groupby
 
 import polars as pl
@@ -47,9 +48,16 @@ def refused_line(name: str, header: Sequence[str], cells: Sequence[str], faults:
 
 def as_typed_by_people(header: Sequence[str], cells: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The header and the cells of a line, without the column that we added; surplus cells last."""
-    own = [place for place, cell in enumerate(header) if squeezed(cell) != MENDS]
+    own, names = _own(tuple(header))
     typed = [*(cells[place] for place in own if place < len(cells)), *cells[len(header) :]]
-    return tuple(header[place] for place in own), tuple(without_trailing_blanks(typed, len(own)))
+    return names, tuple(without_trailing_blanks(typed, len(own)))
+
+
+@lru_cache(maxsize=16)  # The lines of a file share its header.
+def _own(header: tuple[str, ...]) -> tuple[tuple[int, ...], tuple[str, ...]]:
+    """The places of a header that people wrote, and what they wrote there."""
+    own = tuple(place for place, cell in enumerate(header) if squeezed(cell) != MENDS)
+    return own, tuple(header[place] for place in own)
 
 
 def refused_lines(

@@ -17,7 +17,7 @@ from ingest.grid import Grid, first_content, is_blank, within_bounds
 from ingest.kinds import MENDS, kind_of, places_of
 from ingest.mend_file import read_back
 from ingest.plain_text import NO_SIGN, Plain, plain_lines
-from ingest.problems import Refusal, shortened, unreadable
+from ingest.problems import Refusal, Unreadable, shortened, unreadable
 from ingest.workbook import PACKAGE_BEGINS, read_workbook
 from models.records import RECORDS, columns_of
 from models.shapes import BLANKS
@@ -120,6 +120,16 @@ def read_log(file_name: str, content: bytes, *, kind: str | None = None, date_fo
     named = _named(whole, [column.name for column in columns], places_of(grid, kind))
     plain = plain_lines(file_name, named, columns, said=date_form, is_typed_text=grid.file_form == "csv")
     return Reading(_taken(grid, content, kind, plain), plain.lines, grid.header, grid.cells, malformed)
+
+
+def kind_at_top(file_name: str, top: bytes, *, kind: str | None = None) -> str | None:
+    """The kind of log that a text file is, by the whole lines at its top; None where these do not tell."""
+    if top.startswith(PACKAGE_BEGINS):
+        return None
+    try:
+        return kind_of(read_back(_grid(file_name, top[: top.rfind(b"\n") + 1])), kind)
+    except Unreadable:
+        return None
 
 
 def _grid(file_name: str, content: bytes) -> Grid:

@@ -124,8 +124,10 @@ def _too_large_grids(file_name: str, typed: pl.DataFrame) -> Iterator[Refusal]:
 
 def _repeated_lines(file_name: str, record: type[LogLine], typed: pl.DataFrame) -> Iterator[Refusal]:
     """The first of equal lines is kept; of lines that contradict each other none is: nobody knows which is right."""
+    # Equal lines have equal hashes: few others need a look, and to group them all costs as much as to read the file.
+    alike = typed.filter(pl.struct(record.identity).hash().is_duplicated())
     values = pl.struct(column for column in typed.columns if column not in ("line", "mends"))
-    grouped = typed.with_columns(
+    grouped = alike.with_columns(
         values.n_unique().over(record.identity).alias("versions"),
         pl.col("line").min().over(record.identity).alias("first"),
     )

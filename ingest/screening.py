@@ -60,8 +60,9 @@ def screen(reading: Reading, known: Known) -> Screened:
     """Screen every line of a file against its record and what the log knows."""
     record = RECORDS[reading.taken.kind]
     columns = columns_of(record)
-    faults = list(_cell_faults(reading, columns))
-    typed = _typed(_without(reading.lines, faults), columns)
+    read = {column.name: _read(reading.lines[column.name], column) for column in columns}
+    faults = [fault for column in columns for fault in _cell_faults(reading, column, read[column.name].is_wrong)]
+    typed = _without(_typed(reading.lines, read), faults)
     faults += _rule_faults(reading, record, typed)
     typed = _without(typed, faults)
     faults += reference_faults(reading.taken.file_name, record, typed, known)
@@ -70,22 +71,35 @@ def screen(reading: Reading, known: Known) -> Screened:
     return Screened(reading, accepted, tuple(refusals))
 
 
+@dataclass(frozen=True)
+class _Read:
+    """A column as its shape reads it: where it is wrong, and what value it has elsewhere."""
+
+    is_wrong: pl.Series
+    values: pl.Series
+
+
+def _read(texts: pl.Series, column: Column) -> _Read:
+    """Every different text is read once: a log of many lines has few of them."""
+    different = texts.drop_nulls().unique(maintain_order=True)
+    shape = compile_shape(column.shape, column.name)
+    is_wrong, value = ~shape.is_right.fill_null(value=False), shape.value.alias("value")
+    said = different.to_frame(column.name).select(is_wrong.alias("is_wrong"), value)
+    places = texts.cast(pl.Enum(different)).to_physical()
+    return _Read(
+        said["is_wrong"].gather(places).fill_null(value=column.is_required),
+        said["value"].gather(places).alias(column.name),
+    )
+
+
 def _without(lines: pl.DataFrame, faults: list[Refusal]) -> pl.DataFrame:
-    return lines.filter(~pl.col("line").is_in([fault.line for fault in faults]))
+    return lines.filter(~pl.col("line").is_in({fault.line for fault in faults})) if faults else lines
 
 
-def _cell_faults(reading: Reading, columns: tuple[Column, ...]) -> Iterator[Refusal]:
+def _cell_faults(reading: Reading, column: Column, is_wrong: pl.Series) -> Iterator[Refusal]:
     """One refusal for each cell that is not of its column's shape, or is empty where it must not be."""
-    is_wrong = reading.lines.select(_is_wrong(column).alias(column.name) for column in columns)
-    for column in columns:
-        wrong = reading.lines.select("line", column.name).filter(is_wrong[column.name])
-        for line, seen in wrong.iter_rows():
-            yield _cell_refusal(reading.taken.file_name, line, column, seen)
-
-
-def _is_wrong(column: Column) -> pl.Expr:
-    is_right = compile_shape(column.shape, column.name).is_right.fill_null(value=False)
-    return ~is_right if column.is_required else ~is_right & pl.col(column.name).is_not_null()
+    for line, seen in reading.lines.select("line", column.name).filter(is_wrong).iter_rows():
+        yield _cell_refusal(reading.taken.file_name, line, column, seen)
 
 
 def _cell_refusal(file_name: str, line: int, column: Column, seen: str | None) -> Refusal:
@@ -105,12 +119,11 @@ def _lacking(column: Column) -> str:
     return f"{column.help}: {column.shape.expected}"
 
 
-def _typed(lines: pl.DataFrame, columns: tuple[Column, ...]) -> pl.DataFrame:
-    values = [compile_shape(column.shape, column.name).value.alias(column.name) for column in columns]
-    defaults = [
-        pl.col(name).fill_null(pl.lit(value)) for name, value in EMPTY_IDENTITY.items() if name in lines.columns
-    ]
-    return lines.select("line", "mends", *values).with_columns(defaults)
+def _typed(lines: pl.DataFrame, read: Mapping[str, _Read]) -> pl.DataFrame:
+    typed = pl.DataFrame([lines["line"], lines["mends"], *(column.values for column in read.values())])
+    return typed.with_columns(
+        pl.col(name).fill_null(pl.lit(value)) for name, value in EMPTY_IDENTITY.items() if name in typed.columns
+    )
 
 
 def _rule_faults(reading: Reading, record: type[LogLine], typed: pl.DataFrame) -> Iterator[Refusal]:

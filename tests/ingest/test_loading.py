@@ -2,15 +2,18 @@
 
 import json
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
-from ingest.loading import Incoming, Report, check, withdraw
+from ingest.loading import Incoming, Report, check, load, withdraw
+from ingest.reading import kind_at_top, read_log
 from sql.folder import DataFolder, FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import ask, held, warehouse
 from tests.few_tables import few_tables
 from tests.ingest.conftest import BASICS, SETUPS, TODAY, csv_file
+from tests.ingest.log_files import sheet_of
 
 Load = Callable[..., list[Report]]
 
@@ -244,3 +247,36 @@ def test_a_moved_setup_counts_from_its_day_on(folder: DataFolder, load_files: Lo
 
     depths = ask(folder, "select session_date, depth from core.fed_lines where setup_id = 'BC' order by session_date")
     assert depths["depth"].to_list() == ["back", "near"]
+
+
+def test_long_files_are_read_one_by_one_and_still_go_in_by_kind(
+    empty_folder: DataFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("ingest.loading.LONG_BYTES", 120)
+    read: list[str] = []
+    monkeypatch.setattr("ingest.loading.read_log", lambda name, *a, **k: read.append(name) or read_log(name, *a, **k))
+    files = [csv_file("w1.csv", WEEK_1), csv_file("broken.csv", "a log of ours\n" * 9), *BASICS]
+    paths = [tmp_path / file.name for file in files]
+    for path, file in zip(paths, files, strict=True):
+        path.write_bytes(file.content)
+
+    reports = load(empty_folder, map(Incoming.from_path, paths), "tester", today=TODAY)
+
+    kinds = [report.taken.kind if report.taken else None for report in reports]
+    assert kinds == ["players", "setups", "targets", "sessions", None]
+    assert all(report.is_sound for report in reports[:4])
+    assert (len(read), read[-1]) == (len(files), "w1.csv")
+
+
+@pytest.mark.parametrize("codec", ["utf-8", "utf-8-sig", "utf-16"])
+def test_the_top_of_a_long_text_tells_its_kind_or_nothing(codec: str) -> None:
+    text = "Übungsabende\n" + WEEK_1 + WEEK_1.splitlines()[1].replace("P1", '"Ö\n"') * 2000
+    whole = text.encode(codec)
+
+    assert {kind_at_top("w1.csv", whole[:size]) for size in range(300, 400)} <= {"sessions", None}
+    assert kind_at_top("w1.csv", sheet_of([["player"], ["P1"]])) is None
+
+
+def test_a_file_that_cannot_be_read_is_told_before_anything_is_stored(tmp_path: Path) -> None:
+    with pytest.raises(FileNotFoundError):
+        Incoming.from_path(tmp_path / "missing.csv")
