@@ -1,5 +1,6 @@
 """A number with the range in which it plausibly lies."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -20,3 +21,28 @@ def estimate(value: float | None, low: float | None, high: float | None) -> Esti
     if value is None or low is None or high is None:
         return None
     return Estimate(value, low, high)
+
+
+@dataclass(frozen=True)
+class Span:
+    """The least and the most over the sets of coefficients that have such a number."""
+
+    low: float
+    high: float
+
+    @property
+    def middle(self) -> float:
+        """Half-way between the two."""
+        return (self.low + self.high) / 2
+
+
+def values_over_sets(found: Iterable[Estimate]) -> Span:
+    """What the sets make of a number, their ranges aside."""
+    values = [each.value for each in found]
+    return Span(min(values), max(values))
+
+
+def ranges_over_sets(found: Iterable[Estimate]) -> Span:
+    """The ranges of all sets together."""
+    given = list(found)
+    return Span(min(each.low for each in given), max(each.high for each in given))

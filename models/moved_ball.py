@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from models.coefficients import ALL_SETS
+from models.estimates import Span
 from models.feeds import WantedFeeds
 from models.flight import Flights
 from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
@@ -34,14 +35,6 @@ class Ball:
     height: str
     target: Place | None = None
     sidespin: str = "none"
-
-
-@dataclass(frozen=True)
-class Span:
-    """The least and the most over the sets of coefficients that have such a ball."""
-
-    low: float
-    high: float
 
 
 @dataclass(frozen=True)

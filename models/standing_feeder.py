@@ -1,9 +1,8 @@
 """A feeder where it stands, as a setup of the log names it or as somebody types it; and a target typed in."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from models.bounds import check_release
 from models.nearest import nearest
@@ -41,20 +40,6 @@ class Standing:
     def place(self) -> Place:
         """Seen from above."""
         return Place(self.x_cm, self.y_cm)
-
-
-def standing_of(row: Mapping[str, Any]) -> Standing:
-    """A row of `questions.setups_now`; a release height that was not noted is the usual one."""
-    height_cm = row["release_height_cm"]
-    return Standing(
-        x_cm=row["x_cm"],
-        y_cm=row["y_cm"],
-        height_cm=RELEASE_HEIGHT_CM if height_cm is None else height_cm,
-        yaw_deg=row["yaw_deg"],
-        code=row["setup_id"],
-        name=row["name"],
-        feeder_id=row["feeder_id"],
-    )
 
 
 def standing_typed(text: str) -> Standing:

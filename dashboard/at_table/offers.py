@@ -1,12 +1,14 @@
 """What the page offers: the players whom one may log, the setups, the words, and balls for a block."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date
 from itertools import groupby
 from typing import Any
 
 from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.rows.building import Words
+from dashboard.rows.feeding import MetSetupRow
 from dashboard.services import plans
 from dashboard.words.phrases import balls, day, label, phrase
 from models.permits import Reader, Role
@@ -92,16 +94,15 @@ def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
 
 
 def _lacking(desk: Desk, player: str) -> list[Offer]:
-    cells = questions.feed_next(desk, player, MOST_OFFERS_OF_A_KIND).to_dicts()
-    setups = questions.setups_met_by(desk, player).to_dicts()
-    return [{"told": "Wanted, and lacking", "order": "blocked", "feeds": [_wanted(cell, setups)]} for cell in cells]
+    gaps = questions.feed_next(desk, player, MOST_OFFERS_OF_A_KIND)
+    setups = questions.setups_met_by(desk, player)
+    return [{"told": "Wanted, and lacking", "order": "blocked", "feeds": [_wanted(gap.words, setups)]} for gap in gaps]
 
 
-def _wanted(cell: Mapping[str, Any], setups: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
+def _wanted(words: Words, setups: Iterable[MetSetupRow]) -> dict[str, Any]:
     """A combination of a target as a feed; where the club's setups do not give it, the place stays open too."""
-    places = {"depth": cell["depth"], "side": cell["side"]}
-    fitting = [s["setup_id"] for s in setups if all(wanted in (None, s[place]) for place, wanted in places.items())]
-    return feed_of(cell, fitting[0] if any(places.values()) and fitting else None)
+    fitting = [s.setup_id for s in setups if (words["depth"] or s.depth, words["side"] or s.side) == (s.depth, s.side)]
+    return feed_of(words, fitting[0] if (words["depth"] or words["side"]) and fitting else None)
 
 
 def _lately(desk: Desk, player: str) -> list[Offer]:

@@ -1,12 +1,16 @@
 """Charts of one player: success with its range, weeks, load. Frame in, chart out."""
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 import altair as alt
 import polars as pl
 
 from dashboard.rows.building import frame_of
 from dashboard.rows.judged import TrendRow
+from dashboard.rows.player import SessionRow, SuccessRow, WeekRow, WindowRow
+
+R = TypeVar("R")
 
 BLUE = "#0072B2"
 VERMILLION = "#D55E00"
@@ -21,11 +25,11 @@ AXIS_PX = 48
 _SHARE = alt.Scale(domain=[0, 1])
 
 
-def success_by_value(values: pl.DataFrame) -> alt.LayerChart:
-    """Success of each value as a point on its range. Columns: label, balls, good, rate, low, high; order is kept."""
+def success_by_value(values: Sequence[SuccessRow], labels: Sequence[str]) -> alt.LayerChart:
+    """Success of each value as a point on its range; order is kept."""
     # The domain is named: a value without a rate is not drawn, and would lose its line.
-    lines = alt.Scale(domain=values["label"].to_list())
-    base = alt.Chart(values, height=alt.Step(ROW_PX)).encode(
+    lines = alt.Scale(domain=list(labels))
+    base = alt.Chart(_labelled(values, SuccessRow, labels), height=alt.Step(ROW_PX)).encode(
         y=alt.Y(
             "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
         ),
@@ -45,8 +49,7 @@ def change_by_value(values: Sequence[TrendRow], labels: Sequence[str]) -> alt.La
     Order is kept, and too few balls leave an empty line.
     """
     lines = alt.Scale(domain=list(labels))
-    labelled = frame_of(values, TrendRow).with_columns(label=pl.Series(labels, dtype=pl.String))
-    base = alt.Chart(labelled, height=alt.Step(ROW_PX)).encode(
+    base = alt.Chart(_labelled(values, TrendRow, labels), height=alt.Step(ROW_PX)).encode(
         y=alt.Y(
             "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
         ),
@@ -61,12 +64,12 @@ def change_by_value(values: Sequence[TrendRow], labels: Sequence[str]) -> alt.La
     return alt.LayerChart(layer=[none, ranges, points])
 
 
-def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame, verdict: str) -> alt.LayerChart:
+def success_over_weeks(windows: Sequence[WindowRow], sessions: Sequence[SessionRow], verdict: str) -> alt.LayerChart:
     """Success over the window that ends with each week: line and range; single sessions as open circles.
 
-    Columns of weeks: week, rate, low, high, balls; of sessions: session_date, rate, balls. A window without enough
-    balls leaves a gap. `verdict` is what the sessions together say, and stands above.
+    A window without enough balls leaves a gap. `verdict` is what the sessions together say, and stands above.
     """
+    weeks = frame_of(windows, WindowRow)
     window = alt.Chart(weeks, height=WEEKS_PX).encode(x=_weeks_axis("week", weeks, labels=False))
     band = window.mark_area(opacity=0.25, color=BLUE).encode(y=_rate_axis("low"), y2="high:Q")
     line = window.mark_line(color=BLUE, strokeWidth=2.5, invalid="break-paths-show-domains").encode(
@@ -74,7 +77,7 @@ def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame, verdict: str
         tooltip=[_day("week", "Window ends with the week of"), _share("rate"), _count("balls", "Balls in it")],
     )
     single = (
-        alt.Chart(sessions)
+        alt.Chart(frame_of(sessions, SessionRow))
         .mark_point(color=VERMILLION, filled=False, size=36, opacity=0.9)
         .encode(
             x=_weeks_axis("session_date", weeks, labels=False),
@@ -85,17 +88,18 @@ def success_over_weeks(weeks: pl.DataFrame, sessions: pl.DataFrame, verdict: str
     return alt.LayerChart(layer=[band, single, line], title=alt.Title(verdict, anchor="start", fontWeight="normal"))
 
 
-def balls_by_week(weeks: pl.DataFrame) -> alt.LayerChart:
-    """Balls of each week as bars; a week without a log carries a cross on the axis. Columns: week, balls, noted."""
+def balls_by_week(weeks: Sequence[WeekRow]) -> alt.LayerChart:
+    """Balls of each week as bars; a week without a log carries a cross on the axis."""
     return _bars(weeks, "balls", "Balls", missing=("no log",))
 
 
-def minutes_by_week(weeks: pl.DataFrame) -> alt.LayerChart:
+def minutes_by_week(weeks: Sequence[WeekRow]) -> alt.LayerChart:
     """Minutes of each week as bars; a week without a log, or whose minutes nobody noted, carries a cross."""
     return _bars(weeks, "minutes", "Minutes", missing=("no log", "minutes not noted"))
 
 
-def _bars(weeks: pl.DataFrame, column: str, title: str, *, missing: tuple[str, ...]) -> alt.LayerChart:
+def _bars(rows: Sequence[WeekRow], column: str, title: str, *, missing: tuple[str, ...]) -> alt.LayerChart:
+    weeks = frame_of(rows, WeekRow)
     base = alt.Chart(weeks, height=BARS_PX).encode(x=_weeks_axis("week", weeks, labels=True))
     y_axis = alt.Axis(tickCount=3, tickMinStep=1, format=",d", minExtent=AXIS_PX, maxExtent=AXIS_PX)
     bars = base.mark_bar(color=BLUE, width={"band": 0.7}).encode(
@@ -111,6 +115,10 @@ def _bars(weeks: pl.DataFrame, column: str, title: str, *, missing: tuple[str, .
         )
     )
     return alt.LayerChart(layer=[bars, crosses])
+
+
+def _labelled(values: Sequence[R], of: type[R], labels: Sequence[str]) -> pl.DataFrame:
+    return frame_of(values, of).with_columns(label=pl.Series(labels, dtype=pl.String))
 
 
 def _weeks_axis(column: str, weeks: pl.DataFrame, *, labels: bool) -> alt.X:

@@ -13,7 +13,7 @@ from dashboard.questions import owners_desk
 from dashboard.words.setup import aim_sentences
 from models.feeder_aim import aimed
 from models.stance import Place
-from models.standing_feeder import NotAPlace, Standing, place_typed, setup_named, standing_of, standing_typed
+from models.standing_feeder import NotAPlace, Standing, place_typed, setup_named, standing_typed
 from sql.folder import DataFolder
 
 
@@ -62,8 +62,8 @@ def _standing(folder: DataFolder, setup: str) -> Standing:
             return standing_typed(setup)
         except NotAPlace as problem:
             raise typer.BadParameter(str(problem), param_hint="SETUP") from problem
-    rows = questions.setups_now(owners_desk(folder), "right").iter_rows(named=True)
-    return setup_named(setup, map(standing_of, rows))
+    rows = questions.setups_now(owners_desk(folder), "right")
+    return setup_named(setup, [row.standing for row in rows])
 
 
 def _target(target: str) -> Place:

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from dashboard import questions
 from dashboard.paper.parts import Drawing, Heading, Meanings, Part, Points, Sentence, SideBySide
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
+from dashboard.rows.coach import BoardRow
 from dashboard.words import figures
 from dashboard.words import mine as wording_mine
 from dashboard.words import sentences as wording
@@ -32,18 +32,18 @@ def player_page(desk: Desk, player: str) -> Sheet:
     """The page of one active player, as of the latest week. Raises NotPermitted, NothingPublished, NotOnPaper."""
     questions.require_open(desk, player)
     weeks = questions.weeks(desk)
-    board = questions.board(desk, weeks[0]).iter_rows(named=True) if weeks else ()
-    me = next((row for row in board if row["player_id"] == player), None)
+    board = questions.board(desk, weeks[0]) if weeks else ()
+    me = next((row for row in board if row.player_id == player), None)
     if me is None:
         raise NotOnPaper("There is no active player of this code, or no log yet.")
-    return sheet(desk, f"{me['name']}: my training", "page.typ", list(_parts(desk, weeks[0], me)))
+    return sheet(desk, f"{me.name}: my training", "page.typ", list(_parts(desk, weeks[0], me)))
 
 
-def _parts(desk: Desk, week: date, me: dict[str, Any]) -> Iterator[Part]:
-    yield Sentence(f"{week_in_words(week)}. {me['group_name'] or 'No group'}, code {me['player_id']}.")
+def _parts(desk: Desk, week: date, me: BoardRow) -> Iterator[Part]:
+    yield Sentence(f"{week_in_words(week)}. {me.group_name or 'No group'}, code {me.player_id}.")
     for section in my_sections(desk, week, me):
         yield from _section(section)
-    yield from _weeks(desk, week, me["player_id"])
+    yield from _weeks(desk, week, me.player_id)
     yield Sentence(wording_mine.NOT_MATCHES)
     yield Heading("What the figures mean")
     yield Meanings(_meanings(desk))
@@ -62,10 +62,10 @@ def _section(section: Section) -> Iterator[Part]:
 
 
 def _weeks(desk: Desk, week: date, player: str) -> Iterator[Part]:
-    weeks = questions.player_weeks(desk, week, player).tail(MOST_WEEKS).to_dicts()
+    weeks = questions.player_weeks(desk, week, player)[-MOST_WEEKS:]
     if not weeks:
         return
-    bars = [Bar(row["week"], row["balls"] if row["sessions"] else None, is_chosen=row["week"] == week) for row in weeks]
+    bars = [Bar(row.week, row.balls if row.sessions else None, is_chosen=row.week == week) for row in weeks]
     yield Heading("My weeks")
     yield Drawing(
         weeks_drawn(bars),

@@ -2,7 +2,8 @@
 
 import polars as pl
 
-from dashboard.questions.asking import Desk, answer
+from dashboard.questions.asking import Desk, answer, answer_rows
+from dashboard.rows.feeding import MetSetupRow
 from models.permits import Reads
 
 
@@ -35,10 +36,11 @@ def fed_lately(desk: Desk, player_id: str, blocks: int) -> pl.DataFrame:
     )
 
 
-def setups_met_by(desk: Desk, player_id: str) -> pl.DataFrame:
-    """The setups as they stand now, as a player meets them: setup_id, name, depth, side, x_cm, y_cm."""
-    return answer(
+def setups_met_by(desk: Desk, player_id: str) -> tuple[MetSetupRow, ...]:
+    """The setups as they stand now, as a player meets them."""
+    return answer_rows(
         desk,
+        MetSetupRow,
         "select s.setup_id, s.name, s.depth, s.side, s.x_cm, s.y_cm from core.setups as s"
         " inner join core.players as p on s.handedness = p.handedness"
         " where p.player_id = $player_id and s.valid_to is null order by s.setup_id",

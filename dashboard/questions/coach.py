@@ -2,11 +2,11 @@
 
 from datetime import date
 
-import polars as pl
-
-from dashboard.questions.asking import Desk, answer
+from dashboard.questions.asking import Desk, answer_rows
 from dashboard.questions.everyone import players
+from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow, PairsRow, ValueRow
 from models.permits import Reads
+from models.words import DIMENSION
 
 BOARD_ORDERS = {
     "Who lacks most": "v.grid_coverage nulls last, v.pair_coverage nulls last",
@@ -16,6 +16,8 @@ BOARD_ORDERS = {
     "Longest without a log": "s.days_since_log desc nulls first",
 }
 """The orders of the board's rows. Who cannot be judged comes after those who can."""
+
+_DIMENSIONS = ", ".join(f"c.{name}" for name in DIMENSION.names)
 
 _IN_WORD_ORDER = """
     inner join core.words as d on d.list = 'dimension' and d.word = v.dimension
@@ -28,7 +30,7 @@ def groups(desk: Desk) -> list[str]:
     return sorted(players(desk)["group_name"].drop_nulls().unique().to_list())
 
 
-def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | None = None) -> pl.DataFrame:
+def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | None = None) -> tuple[BoardRow, ...]:
     """The active players as of a week: standing, last log, balls, combinations and pairs; one of BOARD_ORDERS."""
     question = f"""
         select
@@ -42,15 +44,18 @@ def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | No
         where p.is_active and ($group is null or p.group_name = $group)
         order by coalesce(s.standing, 'no_log') <> 'judged', {BOARD_ORDERS[order]}, p.name, p.player_id
     """
-    return answer(desk, question, week=week, group=group, reads=Reads.PLAYERS)
+    return answer_rows(desk, BoardRow, question, week=week, group=group, reads=Reads.PLAYERS)
 
 
-def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> pl.DataFrame:
+def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> tuple[ValueRow, ...]:
     """What one player, or every active one, met of each wanted value, in the order of the words."""
-    return answer(
+    return answer_rows(
         desk,
+        ValueRow,
         f"""
-        select v.* exclude (club_id, week)
+        select
+            v.player_id, v.dimension, v.value, v.cells, v.cells_covered, v.share_covered, v.balls, v.last_met_on,
+            v.status
         from report.coverage_by_value as v
         inner join core.players as p on v.player_id = p.player_id
         {_IN_WORD_ORDER}
@@ -63,12 +68,14 @@ def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> p
     )
 
 
-def coverage(desk: Desk, week: date, player_id: str | None = None, group: str | None = None) -> pl.DataFrame:
+def coverage(desk: Desk, week: date, player_id: str | None = None, group: str | None = None) -> tuple[CoverageRow, ...]:
     """What one player, a group, or every active player met of each wanted combination."""
-    return answer(
+    return answer_rows(
         desk,
-        """
-        select c.* exclude (club_id, week)
+        CoverageRow,
+        f"""
+        select
+            c.player_id, c.cell, {_DIMENSIONS}, c.balls, c.good, c.last_met_on, c.wanted_share, c.need_balls, c.status
         from report.coverage as c
         inner join core.players as p on c.player_id = p.player_id
         where
@@ -84,15 +91,18 @@ def coverage(desk: Desk, week: date, player_id: str | None = None, group: str | 
     )
 
 
-def feed_next(desk: Desk, player_id: str, limit: int) -> pl.DataFrame:
+def feed_next(desk: Desk, player_id: str, limit: int) -> tuple[GapRow, ...]:
     """What to feed a player next, as of the last day in the log: the first of report.gaps, in their order."""
-    return answer(
+    return answer_rows(
         desk,
-        """
-        select * exclude (club_id, player_id, rank, cell)
-        from report.gaps
-        where player_id = $player_id
-        order by rank
+        GapRow,
+        f"""
+        select
+            {_DIMENSIONS}, c.wanted_share, c.balls, c.need_balls, c.last_met_on, c.days_since, c.status, c.judged_balls,
+            c.shrunk_rate, c.shrunk_low, c.shrunk_high, c.why
+        from report.gaps as c
+        where c.player_id = $player_id
+        order by c.rank
         limit $limit
         """,
         player_id=player_id,
@@ -101,10 +111,11 @@ def feed_next(desk: Desk, player_id: str, limit: int) -> pl.DataFrame:
     )
 
 
-def pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+def pairs(desk: Desk, week: date, player_id: str) -> tuple[PairsRow, ...]:
     """For every two dimensions of a player's target: how many pairs of their values there are, and are covered."""
-    return answer(
+    return answer_rows(
         desk,
+        PairsRow,
         """
         select
             v.dimension, v.other_dimension, count(*) as pairs, count(case when v.is_covered then 1 end) as pairs_covered
@@ -119,10 +130,11 @@ def pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     )
 
 
-def missing_pairs(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+def missing_pairs(desk: Desk, week: date, player_id: str) -> tuple[MissingPairRow, ...]:
     """The pairs of values that a player has not met enough together in the window."""
-    return answer(
+    return answer_rows(
         desk,
+        MissingPairRow,
         f"""
         select v.dimension, v.value, v.other_dimension, v.other_value, v.balls
         from report.coverage_by_pair as v

@@ -1,27 +1,21 @@
 """What is asked of feeding: where feeders stand and what their dials give, and what a player met in physical terms."""
 
 from datetime import date
-from typing import Any
 
-import polars as pl
-
-from dashboard.questions.asking import Desk, answer
+from dashboard.questions.asking import Desk, answer_rows, first_row
+from dashboard.rows.feeding import BandRow, DialRow, DoubtfulRow, FeederRow, FeedRow, SetupRow
 from models.dial import DialLine
 from models.permits import Reads
 
 
-def setups_now(desk: Desk, handedness: str | None = None) -> pl.DataFrame:
-    """The setups as they stand now, as players of one hand, or of each, meet them.
-
-    setup_id, handedness, name, feeding, feeder_id, valid_from, x_cm, y_cm, release_height_cm, yaw_deg, net_folded,
-    depth, side, distance_cm, yaw_to_centre_deg, head_turn_deg; by code and hand.
-    """
-    return answer(
+def setups_now(desk: Desk, handedness: str | None = None) -> tuple[SetupRow, ...]:
+    """The setups as they stand now, as players of one hand, or of each, meet them; by code and hand."""
+    return answer_rows(
         desk,
+        SetupRow,
         """
         select
-            setup_id, handedness, name, feeding, feeder_id, valid_from, x_cm, y_cm, release_height_cm, yaw_deg,
-            net_folded, depth, side, distance_cm, yaw_to_centre_deg, head_turn_deg
+            setup_id, handedness, name, feeder_id, x_cm, y_cm, release_height_cm, yaw_deg, depth, side
         from core.setups
         where valid_to is null and ($handedness is null or handedness = $handedness)
         order by setup_id, handedness
@@ -31,17 +25,30 @@ def setups_now(desk: Desk, handedness: str | None = None) -> pl.DataFrame:
     )
 
 
-def feeders(desk: Desk) -> pl.DataFrame:
-    """The feeders with the ranges of their dials, as core.feeders; by code."""
-    return answer(desk, "select * exclude (club_id) from core.feeders order by feeder_id", reads=Reads.NOBODY)
-
-
-def dial_calibrations(desk: Desk, feeder_id: str | None = None) -> pl.DataFrame:
-    """What the dials of one feeder, or of all, give by each set of coefficients; as report.dial_calibrations."""
-    return answer(
+def feeders(desk: Desk) -> tuple[FeederRow, ...]:
+    """The feeders with the ranges of their dials, by code."""
+    return answer_rows(
         desk,
+        FeederRow,
         """
-        select * exclude (club_id)
+        select feeder_id, name, speed_dial_lowest, speed_dial_highest, spin_dial_lowest, spin_dial_highest
+        from core.feeders
+        order by feeder_id
+        """,
+        reads=Reads.NOBODY,
+    )
+
+
+def dial_calibrations(desk: Desk, feeder_id: str | None = None) -> tuple[DialRow, ...]:
+    """What the dials of one feeder, or of all, give by each set of coefficients."""
+    return answer_rows(
+        desk,
+        DialRow,
+        """
+        select
+            feeder_id, dial, coefficients, quantity, noted_to, balls, settings, lowest_dial, highest_dial, intercept,
+            slope, slope_low, slope_high, intercept_variance, slope_variance, covariance, bend_p_value, confidence,
+            verdict
         from report.dial_calibrations
         where $feeder_id is null or feeder_id = $feeder_id
         order by feeder_id, dial, coefficients
@@ -53,30 +60,19 @@ def dial_calibrations(desk: Desk, feeder_id: str | None = None) -> pl.DataFrame:
 
 def dial_lines(desk: Desk, feeder_id: str, dial: str) -> dict[str, DialLine]:
     """The lines of a calibrated dial (speed or spin) by set of coefficients; those that tell what a step does."""
-    rows = dial_calibrations(desk, feeder_id).filter(
-        (pl.col("dial") == dial) & pl.col("verdict").is_in(["straight", "bends"])
-    )
-    return {row["coefficients"]: _line(row) for row in rows.to_dicts()}
+    rows = dial_calibrations(desk, feeder_id)
+    return {row.coefficients: row.line for row in rows if row.dial == dial and row.is_known}
 
 
-def _line(row: dict[str, Any]) -> DialLine:
-    numbers = {name: row[name] for name in DialLine.__dataclass_fields__}
-    return DialLine(**numbers | {"bend_p_value": float("nan") if row["bend_p_value"] is None else row["bend_p_value"]})
-
-
-def feeds_from_setup(desk: Desk, setup_id: str, handedness: str) -> pl.DataFrame:
-    """What balls from a setup as it stands now are in physical terms, of the kinds that the log has; by spin, length.
-
-    spin, sidespin, length, placement, height, angle_low_deg, angle_high_deg, angle_band, bounce_low_s, bounce_high_s,
-    time_low_s, time_high_s, time_band, length_by_physics, length_verdict.
-    """
-    return answer(
+def feeds_from_setup(desk: Desk, setup_id: str, handedness: str) -> tuple[FeedRow, ...]:
+    """What balls from a setup as it stands now are in physical terms, by the kinds in the log; by spin, length."""
+    return answer_rows(
         desk,
+        FeedRow,
         """
         select
-            f.spin, f.sidespin, f.length, f.placement, f.height, f.angle_low_deg, f.angle_high_deg, f.angle_band,
-            f.bounce_low_s, f.bounce_high_s, f.time_low_s, f.time_high_s, f.time_band, f.length_by_physics,
-            f.length_verdict
+            f.spin, f.sidespin, f.length, f.placement, f.height, f.angle_band, f.bounce_low_s, f.bounce_high_s,
+            f.time_low_s, f.time_high_s, f.length_by_physics, f.length_verdict
         from report.feed_physics as f
         inner join core.setups as u
             on f.setup_id = u.setup_id and f.valid_from = u.valid_from and f.handedness = u.handedness
@@ -91,15 +87,16 @@ def feeds_from_setup(desk: Desk, setup_id: str, handedness: str) -> pl.DataFrame
     )
 
 
-def physical_coverage(desk: Desk, week: date, player_id: str, measure: str) -> pl.DataFrame:
-    """How many balls of a player's window came from which angle, or how soon: band, balls, share; in word order.
+def physical_coverage(desk: Desk, week: date, player_id: str, measure: str) -> tuple[BandRow, ...]:
+    """How many balls of a player's window came from which angle, or how soon; in word order.
 
     `measure` is angle or time.
     """
-    return answer(
+    return answer_rows(
         desk,
+        BandRow,
         """
-        select c.band, c.balls, c.share
+        select c.band, c.balls, c.told_balls, c.share
         from report.physical_coverage as c
         inner join core.words as w on w.list = concat(c.measure, '_band') and w.word = c.band
         where c.week = $week and c.player_id = $player_id and c.measure = $measure
@@ -112,23 +109,17 @@ def physical_coverage(desk: Desk, week: date, player_id: str, measure: str) -> p
     )
 
 
-def doubtful_lengths(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
-    """The kinds of ball in a player's window whose logged length is doubtful, the most fed first.
-
-    setup_id, spin, sidespin, length, placement, height, length_by_physics, balls.
-    """
-    return answer(
+def most_doubtful(desk: Desk, week: date, player_id: str) -> DoubtfulRow | None:
+    """Of the kinds of ball in a player's window whose logged length is doubtful: the one most fed; None without any."""
+    return first_row(
         desk,
+        DoubtfulRow,
         """
-        select
-            f.setup_id, f.spin, f.sidespin, f.length, f.placement, f.height, f.length_by_physics, sum(p.balls) as balls
-        from core.feed_weeks as p
-        inner join core.player_weeks as w
-            on p.player_id = w.player_id and p.week between w.window_start and w.week
-        inner join report.feed_physics as f on p.feed_kind = f.feed_kind
-        where w.week = $week and p.player_id = $player_id and f.is_doubtful
-        group by f.setup_id, f.spin, f.sidespin, f.length, f.placement, f.height, f.length_by_physics
-        order by balls desc, f.setup_id, f.spin, f.length, f.sidespin, f.placement, f.height
+        select setup_id, spin, length, length_by_physics, balls, doubtful_balls
+        from report.doubtful_lengths
+        where week = $week and player_id = $player_id
+        order by balls desc, feed_kind
+        limit 1
         """,
         week=week,
         player_id=player_id,

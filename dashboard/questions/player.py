@@ -1,30 +1,35 @@
 """What is asked of one player: success, weeks, mistakes, the order of balls."""
 
 from datetime import date
-from typing import Any
 
-import polars as pl
-
-from dashboard.questions.asking import Desk, answer
+from dashboard.questions.asking import Desk, answer_rows, first_row
+from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow, WindowRow
 from models.permits import Reads
 
 
-def variety(desk: Desk, week: date, player_id: str) -> dict[str, Any] | None:
-    """How varied a player's training in the window was: the columns of report.variety; None before the first log."""
-    rows = answer(
+def variety(desk: Desk, week: date, player_id: str) -> VarietyRow | None:
+    """How varied a player's training in the window was; None before the first log."""
+    return first_row(
         desk,
-        "select * exclude (club_id, week, player_id) from report.variety where week = $week and player_id = $player_id",
+        VarietyRow,
+        """
+        select
+            balls_in_grid, cells, effective_conditions, evenness, distinct_conditions, most_distinct_conditions,
+            plan_distance, total_correlation
+        from report.variety
+        where week = $week and player_id = $player_id
+        """,
         week=week,
         player_id=player_id,
         reads=Reads.ONE_PLAYER,
     )
-    return rows.row(0, named=True) if rows.height else None
 
 
-def success(desk: Desk, week: date, player_id: str, cut: str) -> pl.DataFrame:
+def success(desk: Desk, week: date, player_id: str, cut: str) -> tuple[SuccessRow, ...]:
     """A player's success for each value of a cut, in the order of the words."""
-    return answer(
+    return answer_rows(
         desk,
+        SuccessRow,
         """
         select
             s.value, s.balls, s.good, s.effective_balls, s.rate, s.low, s.high,
@@ -41,10 +46,11 @@ def success(desk: Desk, week: date, player_id: str, cut: str) -> pl.DataFrame:
     )
 
 
-def success_by_week(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+def success_by_week(desk: Desk, week: date, player_id: str) -> tuple[WindowRow, ...]:
     """A player's success over all balls of the window that ends with each week, up to a week."""
-    return answer(
+    return answer_rows(
         desk,
+        WindowRow,
         """
         select l.week, s.balls, s.rate, s.low, s.high
         from report.load as l
@@ -58,10 +64,11 @@ def success_by_week(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     )
 
 
-def player_weeks(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+def player_weeks(desk: Desk, week: date, player_id: str) -> tuple[WeekRow, ...]:
     """What was logged of a player in each week, up to a week."""
-    return answer(
+    return answer_rows(
         desk,
+        WeekRow,
         """
         select
             week, sessions, balls, minutes, effort_load, week_change, weeks_compared, guidance_hours,
@@ -77,10 +84,11 @@ def player_weeks(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     )
 
 
-def player_sessions(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+def player_sessions(desk: Desk, week: date, player_id: str) -> tuple[SessionRow, ...]:
     """A player's single sessions up to a week: session_id, session_date, balls, good, rate."""
-    return answer(
+    return answer_rows(
         desk,
+        SessionRow,
         "select session_id, session_date, balls, good, rate from report.session_success"
         " where player_id = $player_id and week <= $week order by session_date, session_id",
         week=week,
@@ -89,10 +97,11 @@ def player_sessions(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     )
 
 
-def errors(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
+def errors(desk: Desk, week: date, player_id: str) -> tuple[ErrorRow, ...]:
     """A player's mistakes: one row per spin and kind of mistake, in the order of the words."""
-    return answer(
+    return answer_rows(
         desk,
+        ErrorRow,
         """
         select e.spin, e.outcome, e.balls, e.noted_balls, e.share, e.low, e.high, e.stands_out
         from report.errors as e
@@ -107,10 +116,11 @@ def errors(desk: Desk, week: date, player_id: str) -> pl.DataFrame:
     )
 
 
-def orders_seen(desk: Desk, week: date, player_id: str, limit: int) -> pl.DataFrame:
+def orders_seen(desk: Desk, week: date, player_id: str, limit: int) -> tuple[OrderRow, ...]:
     """In what order a player's balls came, for the latest sessions whose balls were logged one by one."""
-    return answer(
+    return answer_rows(
         desk,
+        OrderRow,
         """
         select
             s.session_date, o.balls, o.conditions, o.switch_rate, o.relative_switch_rate, o.conditional_entropy,

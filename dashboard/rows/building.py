@@ -7,19 +7,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date, datetime
 from functools import cache, lru_cache
-from types import NoneType
-from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+from types import NoneType, UnionType
+from typing import Any, Literal, TypeVar, get_args, get_origin, get_type_hints
 
 import polars as pl
 
-from models.words import COVERAGE_DIMENSIONS
+from models.words import DIMENSION
 
 R = TypeVar("R")
 
 Words = Mapping[str, str | None]
 """A wanted combination: the word of each dimension, in the order of the dimensions; None where any will do."""
-
-DIMENSION_NAMES = tuple(words.name for words in COVERAGE_DIMENSIONS)
 
 _HOLDS: Mapping[Any, Callable[[pl.DataType], bool]] = {
     bool: lambda kind: kind == pl.Boolean,
@@ -59,7 +57,7 @@ def rows(frame: pl.DataFrame, as_: type[R]) -> tuple[R, ...]:
     if hollow := [name for name in _never_empty(kind) if frame.get_column(name).null_count()]:
         raise NotTheseRows(f"{as_.__name__}: {', '.join(hollow)} may not be empty, and is in an answer.")
     ordered = frame.select(
-        pl.struct(DIMENSION_NAMES).alias(field.name) if field.kind is Words else field.name for field in _declared(kind)
+        pl.struct(DIMENSION.names).alias(field.name) if field.kind is Words else field.name for field in _declared(kind)
     )
     return tuple(as_(*values) for values in ordered.iter_rows())
 
@@ -87,7 +85,7 @@ def _require_columns(as_: Any, schema: tuple[tuple[str, pl.DataType], ...]) -> N
 
 
 def _columns_of(field: _Field) -> tuple[str, ...]:
-    return DIMENSION_NAMES if field.kind is Words else (field.name,)
+    return DIMENSION.names if field.kind is Words else (field.name,)
 
 
 @cache
@@ -102,7 +100,8 @@ def _declared(as_: Any) -> tuple[_Field, ...]:
 
 
 def _field(name: str, hint: Any) -> _Field:
-    kinds = [kind for kind in get_args(hint) if kind is not NoneType]
-    if hint == Words or get_origin(hint) is None or not kinds:
-        return _Field(name, Words if hint == Words else hint, may_be_empty=False)
-    return _Field(name, kinds[0], may_be_empty=True)
+    if hint == Words:
+        return _Field(name, Words, may_be_empty=False)
+    kinds = get_args(hint) if isinstance(hint, UnionType) else (hint,)
+    kind = next(kind for kind in kinds if kind is not NoneType)
+    return _Field(name, str if get_origin(kind) is Literal else kind, may_be_empty=NoneType in kinds)

@@ -2,11 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
+from dashboard.rows.coach import GapRow
 from models.planning import Plan
-
-Row = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
@@ -15,7 +13,7 @@ class Proposal:
 
     player_id: str
     minutes: float
-    gaps: Mapping[int, Row]
+    gaps: Mapping[int, GapRow]
     setups: Mapping[str, str]
     """The names of the setups by code."""
     plan: Plan

@@ -6,12 +6,12 @@ those who train. Whatever is asked or done here raises NotPermitted for anybody 
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Any
 
 from dashboard import questions
 from dashboard.questions import Desk, require_open
+from dashboard.rows.coach import GapRow
+from dashboard.rows.feeding import MetSetupRow
 from dashboard.rows.plans import Proposal
-from dashboard.words.phrases import DIMENSIONS
 from models import planning
 from models.kept_plan import KeptPlan
 from models.permits import require_planner
@@ -23,8 +23,6 @@ from sql.club.file import club_file
 MOST_GAPS = 400
 """As many combinations as the grid of a target may have."""
 
-Row = Mapping[str, Any]
-
 
 class NothingToPlan(Exception):
     """There is nothing that a plan could be made of; the text says why."""
@@ -33,29 +31,29 @@ class NothingToPlan(Exception):
 def proposed(desk: Desk, player_id: str, minutes: float) -> Proposal:
     """A plan of so many minutes for a player, out of report.gaps and the setups as they stand. Raises NothingToPlan."""
     require_planner(desk.reader)
-    gaps = dict(enumerate(questions.feed_next(desk, player_id, MOST_GAPS).to_dicts(), start=1))
-    setups = questions.setups_met_by(desk, player_id).to_dicts()
+    gaps = dict(enumerate(questions.feed_next(desk, player_id, MOST_GAPS), start=1))
+    setups = questions.setups_met_by(desk, player_id)
     if not gaps or not setups:
         raise NothingToPlan(_why_nothing(desk, player_id, has_setups=bool(setups)))
     plan = planning.plan(map(_gap, gaps, gaps.values()), _stands(setups), minutes, questions.settings(desk))
     if not plan.blocks:
         raise NothingToPlan(_why_no_block(plan, minutes))
-    return Proposal(player_id, minutes, gaps, {setup["setup_id"]: setup["name"] for setup in setups}, plan)
+    return Proposal(player_id, minutes, gaps, {setup.setup_id: setup.name for setup in setups}, plan)
 
 
-def _gap(rank: int, row: Row) -> Gap:
-    return Gap(rank, {dimension: row[dimension] for dimension in DIMENSIONS}, row["need_balls"], row["why"])
+def _gap(rank: int, row: GapRow) -> Gap:
+    return Gap(rank, row.words, row.need_balls, row.why)
 
 
-def _stands(setups: Iterable[Row]) -> list[Stand]:
-    return [Stand(s["setup_id"], s["depth"], s["side"], Place(s["x_cm"], s["y_cm"])) for s in setups]
+def _stands(setups: Iterable[MetSetupRow]) -> list[Stand]:
+    return [Stand(s.setup_id, s.depth, s.side, Place(s.x_cm, s.y_cm)) for s in setups]
 
 
 def _why_nothing(desk: Desk, player_id: str, *, has_setups: bool) -> str:
     weeks = questions.weeks(desk)
     if not weeks:
         return "No logs are loaded yet: with the first one it is known what is lacking."
-    if questions.coverage(desk, weeks[0], player_id).is_empty():
+    if not questions.coverage(desk, weeks[0], player_id):
         return "No target applies to this player, so nothing is wanted that could be planned."
     if not has_setups:
         return "No setups are loaded yet: a plan must know where the feeder can stand."

@@ -1,24 +1,23 @@
 """One player's grid as a table: tiles by the first two dimensions of the target, the other dimensions inside."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
-from typing import Any
 
 from dashboard.drawings.markup import Markup, element
+from dashboard.rows.coach import CoverageRow
 from dashboard.tables import marks
 from dashboard.words import sentences as wording
-from dashboard.words.phrases import DIMENSION_LABELS, DIMENSIONS, combination, label, short_day
-from models.words import COVERAGE_DIMENSIONS
+from dashboard.words.phrases import DIMENSION_LABELS, combination, label, short_day
+from models.words import COVERAGE_DIMENSIONS, DIMENSION
 
-Row = Mapping[str, Any]
 Place = tuple[str, ...]
 """The values of some dimensions, in the order of the dimensions."""
 
 _RANKS = {words.name: {word: rank for rank, word in enumerate(words.names)} for words in COVERAGE_DIMENSIONS}
 
 
-def player_grid(cells: Sequence[Row], handedness: str, seen_from: date) -> Markup:
+def player_grid(cells: Sequence[CoverageRow], handedness: str, seen_from: date) -> Markup:
     """The grid as the player sees the table: the far end above, the forehand side on the playing hand's side."""
     dimensions = named_dimensions(cells)
     down, across = dimensions[0::2], dimensions[1::2]
@@ -37,17 +36,17 @@ def player_grid(cells: Sequence[Row], handedness: str, seen_from: date) -> Marku
     return marks.table(element("thead", *head), element("tbody", *rows), label="Coverage grid")
 
 
-def named_dimensions(cells: Sequence[Row]) -> tuple[str, ...]:
+def named_dimensions(cells: Sequence[CoverageRow]) -> tuple[str, ...]:
     """The dimensions that the target names, in their order."""
-    return tuple(d for d in DIMENSIONS if any(cell[d] is not None for cell in cells))
+    return tuple(d for d in DIMENSION.names if any(cell.words[d] is not None for cell in cells))
 
 
-def place(cell: Row, dimensions: Sequence[str]) -> Place:
+def place(cell: CoverageRow, dimensions: Sequence[str]) -> Place:
     """The values of a combination in these dimensions."""
-    return tuple(cell[d] for d in dimensions)
+    return tuple(cell.words[d] or "" for d in dimensions)
 
 
-def places(cells: Sequence[Row], dimensions: Sequence[str]) -> list[Place]:
+def places(cells: Sequence[CoverageRow], dimensions: Sequence[str]) -> list[Place]:
     """The values that the combinations have in these dimensions, each once, in the order of the words."""
     different = {place(cell, dimensions) for cell in cells}
     return sorted(different, key=lambda values: [_RANKS[d][value] for d, value in zip(dimensions, values, strict=True)])
@@ -103,11 +102,11 @@ def _line_heads(lines: Sequence[Place], i: int) -> list[Markup]:
     ]
 
 
-def _cell(cell: Row | None, seen_from: date, *, starts: bool) -> Markup:
+def _cell(cell: CoverageRow | None, seen_from: date, *, starts: bool) -> Markup:
     edge = " starts" if starts else ""
     if cell is None:
         return element("td", "·", class_=f"unwanted{edge}", title="not wanted")
-    status = cell["status"]
-    said = {"empty": "never", "stale": short_day(cell["last_met_on"], seen_from)}.get(status, f"{cell['balls']:,}")
-    title = f"{combination(cell)}: {wording.met_how(cell, seen_from)}"
+    status = cell.status
+    said = {"empty": "never", "stale": short_day(cell.last_met_on, seen_from)}.get(status, f"{cell.balls:,}")
+    title = f"{combination(cell.words)}: {wording.met_how(cell, seen_from)}"
     return element("td", f"{marks.SIGNS[status]} {said}", class_=f"{status}{edge}", title=title)

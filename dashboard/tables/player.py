@@ -1,26 +1,27 @@
 """The small tables on a player's page."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
-from typing import Any
 
 from dashboard.drawings.markup import Markup, element, joined
+from dashboard.rows.coach import BoardRow
+from dashboard.rows.feeding import BandRow
 from dashboard.rows.judged import MixRow, SittingRow, TrendRow
+from dashboard.rows.player import ErrorRow, OrderRow, SuccessRow, VarietyRow
 from dashboard.tables import marks
 from dashboard.words import judged as wording_judged
 from dashboard.words import sentences as wording
 from dashboard.words.phrases import change_in_100, change_range_in_100, day, in_100, label, phrase, range_in_100
+from models.estimates import Estimate
 from models.settings import Settings
 
-Row = Mapping[str, Any]
 
-
-def key_figures(me: Row, spread: Row | None, mix: MixRow | None, trend: TrendRow | None) -> Markup:
+def key_figures(me: BoardRow, spread: VarietyRow | None, mix: MixRow | None, trend: TrendRow | None) -> Markup:
     """The numbers that decide first, each with what it is a number of."""
     figures = [
-        (f"{me['cells_covered']} of {me['cells']}", "combinations covered"),
-        (f"{me['pairs_covered']} of {me['pairs']}" if me["pairs"] else "–", "pairs covered"),
+        (f"{me.cells_covered} of {me.cells}", "combinations covered"),
+        (f"{me.pairs_covered} of {me.pairs}" if me.pairs else "–", "pairs covered"),
         (_effective(spread), "as if so many trained equally"),
         *_success_on_mix(mix),
         (wording_judged.trend_in_short(trend), "success over the weeks"),
@@ -29,10 +30,10 @@ def key_figures(me: Row, spread: Row | None, mix: MixRow | None, trend: TrendRow
     return joined([_FIGURES_STYLE, element("div", *items, class_="figures", role="list")])
 
 
-def _effective(spread: Row | None) -> str:
-    if spread is None or spread["effective_conditions"] is None:
+def _effective(spread: VarietyRow | None) -> str:
+    if spread is None or spread.effective_conditions is None:
         return "–"
-    return f"{spread['effective_conditions']:.1f} of {spread['cells']}"
+    return f"{spread.effective_conditions:.1f} of {spread.cells}"
 
 
 def _success_on_mix(mix: MixRow | None) -> list[tuple[str, str]]:
@@ -41,11 +42,11 @@ def _success_on_mix(mix: MixRow | None) -> list[tuple[str, str]]:
     return [(in_100(rate.value), f"on the wanted mix ({range_in_100(rate.low, rate.high)})")]
 
 
-def counted(row: Row) -> str:
+def counted(row: SuccessRow) -> str:
     """A value with its counts, as a chart's label: `topspin · 389 of 546`."""
-    if row["rate"] is None:
-        return f"{label(row['value'])} · {row['balls']}, not enough yet"
-    return f"{label(row['value'])} · {row['good']:,} of {row['balls']:,}"
+    if row.rate is None:
+        return f"{label(row.value)} · {row.balls}, not enough yet"
+    return f"{label(row.value)} · {row.good:,} of {row.balls:,}"
 
 
 def trended(row: TrendRow) -> str:
@@ -53,37 +54,37 @@ def trended(row: TrendRow) -> str:
     return f"{label(row.value)} · {wording_judged.trend_in_short(row)}"
 
 
-def success(rows: Sequence[Row]) -> Markup:
+def success(rows: Sequence[SuccessRow]) -> Markup:
     """Success by value in figures: counts, worth, rate with its range, and the rate for ranking."""
     titles = ("Balls", "Good of balls", "Worth single balls", "Landed", "For ranking")
     body = [
         element(
             "tr",
-            element("th", label(row["value"]), scope="row", class_="left"),
-            element("td", f"{row['good']:,} of {row['balls']:,}", class_="number"),
-            element("td", f"{row['effective_balls']:,.0f}", class_="number"),
-            _with_range(row["rate"], row["low"], row["high"]),
-            _with_range(row["shrunk_rate"], row["shrunk_low"], row["shrunk_high"]),
+            element("th", label(row.value), scope="row", class_="left"),
+            element("td", f"{row.good:,} of {row.balls:,}", class_="number"),
+            element("td", f"{row.effective_balls:,.0f}", class_="number"),
+            _with_range(row.success),
+            _with_range(row.shrunk),
         )
         for row in rows
     ]
     return marks.table(marks.column_titles(titles), element("tbody", *body), label="Success in figures")
 
 
-def _with_range(rate: float | None, low: float, high: float) -> Markup:
+def _with_range(rate: Estimate | None) -> Markup:
     if rate is None:
         return element("td", "not enough yet", class_="number")
-    return element("td", in_100(rate), element("small", range_in_100(low, high)), class_="number")
+    return element("td", in_100(rate.value), element("small", range_in_100(rate.low, rate.high)), class_="number")
 
 
-def errors(rows: Sequence[Row], settings: Settings) -> Markup:
+def errors(rows: Sequence[ErrorRow], settings: Settings) -> Markup:
     """Mistakes by spin: how many of the noted balls, and where these are enough, as so many in a hundred."""
-    outcomes = list(dict.fromkeys(row["outcome"] for row in rows))
+    outcomes = list(dict.fromkeys(row.outcome for row in rows))
     titles = ("Spin", *map(label, outcomes), "Balls noted")
     body = []
-    for spin, group in groupby(rows, key=lambda row: row["spin"]):
-        found = {row["outcome"]: row for row in group}
-        noted = next(iter(found.values()))["noted_balls"]
+    for spin, group in groupby(rows, key=lambda row: row.spin):
+        found = {row.outcome: row for row in group}
+        noted = next(iter(found.values())).noted_balls
         cells = [_share_cell(found[outcome], settings) for outcome in outcomes]
         body.append(
             element(
@@ -96,43 +97,42 @@ def errors(rows: Sequence[Row], settings: Settings) -> Markup:
     return marks.table(marks.column_titles(titles), element("tbody", *body), label="Mistakes by spin")
 
 
-def _share_cell(row: Row, settings: Settings) -> Markup:
-    number = f"{row['balls']:,}"
-    if row["noted_balls"] < settings.rate_balls:
+def _share_cell(row: ErrorRow, settings: Settings) -> Markup:
+    number = f"{row.balls:,}"
+    if row.noted_balls < settings.rate_balls:
         return element("td", number)
-    about = [element("small", in_100(row["share"])), element("small", f"range {range_in_100(row['low'], row['high'])}")]
-    if row["stands_out"]:
+    about = [element("small", in_100(row.share)), element("small", f"range {range_in_100(row.low, row.high)}")]
+    if row.stands_out:
         number = f"▲ {number}"
-    return element("td", number, *about, class_="fill", style=f"--share:{row['share']:.0%}")
+    return element("td", number, *about, class_="fill", style=f"--share:{row.share:.0%}")
 
 
-def bands(measure: str, title: str, rows: Sequence[Row]) -> Markup:
+def bands(measure: str, title: str, rows: Sequence[BandRow]) -> Markup:
     """From which angles the balls came, or how soon: each word of the measure, and the balls that came so."""
-    fed = sum(row["balls"] for row in rows)
     body = [
         element(
             "tr",
-            element("th", phrase(f"{measure}_band", row["band"]), scope="row", class_="left"),
-            element("td", f"{row['balls']:,} of {fed:,}", class_="number"),
-            element("td", _share_told(row["share"]), class_="number"),
+            element("th", phrase(f"{measure}_band", row.band), scope="row", class_="left"),
+            element("td", f"{row.balls:,} of {row.told_balls:,}", class_="number"),
+            element("td", _share_told(row.share), class_="number"),
         )
         for row in rows
     ]
     return marks.table(marks.column_titles((title, "Balls", "Share")), element("tbody", *body), label=title)
 
 
-def orders(rows: Sequence[Row], seen_from: date) -> Markup:
+def orders(rows: Sequence[OrderRow], seen_from: date) -> Markup:
     """The order of the balls, session by session."""
     titles = ("Session", "Balls", "Kinds of ball", "Changed", "Of a shuffle's changes", "To guess (bits)", "Order seen")
     body = [
         element(
             "tr",
-            element("th", day(row["session_date"], seen_from), scope="row", class_="left"),
-            element("td", f"{row['balls']:,}", class_="number"),
-            element("td", f"{row['conditions']}", class_="number"),
-            element("td", _share_told(row["switch_rate"]), class_="number"),
-            element("td", _share_told(row["relative_switch_rate"]), class_="number"),
-            element("td", _bits(row["conditional_entropy"]), class_="number"),
+            element("th", day(row.session_date, seen_from), scope="row", class_="left"),
+            element("td", f"{row.balls:,}", class_="number"),
+            element("td", f"{row.conditions}", class_="number"),
+            element("td", _share_told(row.switch_rate), class_="number"),
+            element("td", _share_told(row.relative_switch_rate), class_="number"),
+            element("td", _bits(row.conditional_entropy), class_="number"),
             element("td", wording.order_seen(row), class_="why"),
         )
         for row in rows

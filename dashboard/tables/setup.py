@@ -1,18 +1,16 @@
 """The tables under the advice for a moved feeder: the ways to play the ball, and its times."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from dashboard.drawings.markup import Markup, element
+from dashboard.rows.feeding import FeedRow
 from dashboard.tables import marks
 from dashboard.words.phrases import label, phrase
 from dashboard.words.setup_dial import UNITS
 from dashboard.words.setup_moved import WAYS, advised, faster, number, off, tilted
 from models.dial import DialLine
-from models.estimates import Estimate
-from models.moved_ball import Moved, Span, Times, Way
-
-Row = Mapping[str, Any]
+from models.estimates import Estimate, Span, ranges_over_sets, values_over_sets
+from models.moved_ball import Moved, Times, Way
 
 _WORDS = ("spin", "sidespin", "length", "placement", "height")
 
@@ -44,7 +42,7 @@ def times(moved: Moved) -> Markup:
     return marks.table(element("thead", head), element("tbody", *rows), label="Times of the ball")
 
 
-def feeds(rows: Sequence[Row]) -> Markup:
+def feeds(rows: Sequence[FeedRow]) -> Markup:
     """Kinds of ball that the log has from a setup: their times, and the length by the physics against the log's."""
     head = _head("Ball, as logged", "To the bounce", "To contact", "Length by the physics")
     return marks.table(
@@ -52,19 +50,19 @@ def feeds(rows: Sequence[Row]) -> Markup:
     )
 
 
-def _feed(row: Row) -> Markup:
-    words = (phrase(name, row[name]) for name in _WORDS if row[name] is not None)
-    times = (_seconds(row["bounce_low_s"], row["bounce_high_s"]), _seconds(row["time_low_s"], row["time_high_s"]))
+def _feed(row: FeedRow) -> Markup:
+    words = (phrase(name, word) for name in _WORDS if (word := getattr(row, name)) is not None)
+    times = (_seconds(row.bounce_low_s, row.bounce_high_s), _seconds(row.time_low_s, row.time_high_s))
     return element("tr", _name(", ".join(words)), *(element("td", time) for time in times), _length(row))
 
 
-def _length(row: Row) -> Markup:
-    by_physics = label(row["length_by_physics"] or "not told")
-    match row["length_verdict"]:
+def _length(row: FeedRow) -> Markup:
+    by_physics = label(row.length_by_physics or "not told")
+    match row.length_verdict:
         case "doubtful":
             return element("td", f"⚠ doubtful: {by_physics}", class_="stale")
         case "possible":
-            return element("td", f"{label(row['length'])} by some calculations")
+            return element("td", f"{label(row.length)} by some calculations")
     return element("td", f"✓ {by_physics}")
 
 
@@ -81,9 +79,7 @@ def marks_of_dial(dial: str, lines: Sequence[DialLine]) -> Markup:
 
 
 def _mark(mark: float, dial: str, found: Sequence[Estimate]) -> Markup:
-    gives = Span(min(each.value for each in found), max(each.value for each in found))
-    sure = Span(min(each.low for each in found), max(each.high for each in found))
-    cells = (number(each, *UNITS[dial]) for each in (gives, sure))
+    cells = (number(each, *UNITS[dial]) for each in (values_over_sets(found), ranges_over_sets(found)))
     return element("tr", _name(f"{mark:g}"), *(element("td", cell) for cell in cells))
 
 

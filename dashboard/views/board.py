@@ -1,12 +1,14 @@
 """The coverage board: who is not training across enough positions, spins and tempos?"""
 
+from collections.abc import Sequence
 from datetime import date
+from itertools import groupby
 
-import polars as pl
 import streamlit as st
 
 from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.rows.coach import BoardRow
 from dashboard.tables import board as board_table
 from dashboard.tables.marks import board_legend, legend
 from dashboard.views.chosen import NO_TARGET, chosen_week, what_is_this
@@ -37,7 +39,7 @@ def body(desk: Desk) -> None:
         order = st.selectbox("Order", list(questions.BOARD_ORDERS))
     group = None if chosen == EVERYONE else chosen
     players = questions.board(desk, week, order, group)
-    if players["cells"].null_count() == players.height:
+    if all(player.cells is None for player in players):
         nothing_yet(*NO_TARGET)
         return
     _say_who_lacks_most(desk, week, group)
@@ -54,38 +56,34 @@ def body(desk: Desk) -> None:
 
 def _say_who_lacks_most(desk: Desk, week: date, group: str | None) -> None:
     """The answer in words, before the table."""
-    rows = questions.board(desk, week, group=group).to_dicts()
-    if rows[0]["standing"] == "judged":
+    rows = questions.board(desk, week, group=group)
+    if rows[0].standing == "judged":
         first = rows[0]
-        st.markdown(
-            f"**{verbatim(first['name'])}** covers least: {first['cells_covered']} of {first['cells']} combinations."
-        )
+        st.markdown(f"**{verbatim(first.name)}** covers least: {first.cells_covered} of {first.cells} combinations.")
     others = wording.not_judged(rows, questions.settings(desk), questions.last_day(desk))
     if others:
         st.markdown(f"Not judged: {'; '.join(others)}.")
 
 
-def _by_value(desk: Desk, week: date, players: pl.DataFrame) -> None:
-    values = questions.coverage_by_value(desk, week).to_dicts()
-    table = board_table.by_value(players.to_dicts(), values, questions.settings(desk), questions.last_day(desk))
+def _by_value(desk: Desk, week: date, players: Sequence[BoardRow]) -> None:
+    values = questions.coverage_by_value(desk, week)
+    table = board_table.by_value(players, values, questions.settings(desk), questions.last_day(desk))
     st.html(table + board_legend())
 
 
-def _every_combination(desk: Desk, week: date, group: str | None, players: pl.DataFrame) -> None:
+def _every_combination(desk: Desk, week: date, group: str | None, players: Sequence[BoardRow]) -> None:
     cells = questions.coverage(desk, week, group=group)
-    grids = {frozenset(own["cell"]) for _, own in cells.group_by("player_id")}
+    grids = {frozenset(cell.cell for cell in own) for _, own in groupby(cells, key=lambda cell: cell.player_id)}
     if len(grids) > 1:
         st.info("These players have different targets. Pick one group to see its grid.", icon=":material/filter_alt:")
         return
-    table = board_table.by_combination(
-        players.to_dicts(), cells.to_dicts(), questions.settings(desk), questions.last_day(desk)
-    )
+    table = board_table.by_combination(players, cells, questions.settings(desk), questions.last_day(desk))
     st.html(table + legend())
 
 
-def _on_wanted_mix(desk: Desk, week: date, players: pl.DataFrame) -> None:
+def _on_wanted_mix(desk: Desk, week: date, players: Sequence[BoardRow]) -> None:
     mixes = questions.standard_success(desk, week)
-    st.html(board_table.by_success(players.to_dicts(), mixes, questions.settings(desk), questions.last_day(desk)))
+    st.html(board_table.by_success(players, mixes, questions.settings(desk), questions.last_day(desk)))
     st.caption(
         "So many of 100 balls would land if they came in the shares of the target, and the range. Where two ranges "
         "overlap, the players may be alike. Compare only who speaks for much of the same mix."

@@ -22,7 +22,7 @@ def body(desk: Desk) -> None:
     if player is None:
         st.markdown("Pick the player whose training you want to see.")
         return
-    me = next(row for row in questions.board(desk, week).iter_rows(named=True) if row["player_id"] == player)
+    me = next(row for row in questions.board(desk, week) if row.player_id == player)
     tell_kept(desk, player, "Planned for your next session")
     for section in my_sections(desk, week, me):
         _show(desk, section)

@@ -24,12 +24,12 @@ def body(desk: Desk) -> None:
     if player is None:
         st.info("Pick a player, or come from a name on the coverage board.", icon=":material/person_search:")
         return
-    me = next(row for row in questions.board(desk, week).iter_rows(named=True) if row["player_id"] == player)
+    me = next(row for row in questions.board(desk, week) if row.player_id == player)
     head(desk, week, me)
-    if me["standing"] == "no_log":
+    if me.standing == "no_log":
         st.info("Nothing was logged for this player up to this week.", icon=":material/event_busy:")
         return
-    if me["cells"] is None:
+    if me.cells is None:
         st.info("No target applies to this player, so there is no grid to cover.", icon=":material/target:")
     else:
         coverage(desk, week, me)

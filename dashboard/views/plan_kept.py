@@ -16,7 +16,7 @@ def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:
     kept = plans.next_kept(desk, player, today())
     if kept is None:
         return None
-    setups = dict(questions.setups_met_by(desk, player).select("setup_id", "name").iter_rows())
+    setups = {setup.setup_id: setup.name for setup in questions.setups_met_by(desk, player)}
     st.subheader(title)
     st.markdown(f"**{verbatim(plan_words.kept_head(kept, today()))}**")
     st.markdown("\n".join(f"1. {verbatim(line)}" for line in plan_words.kept_lines(kept, setups)))

@@ -21,7 +21,7 @@ from models.bounds import OutOfBounds, check_yaw
 from models.feeder_aim import aimed
 from models.settings import Settings
 from models.stance import DEEP_CENTRE
-from models.standing_feeder import Standing, standing_of
+from models.standing_feeder import Standing
 
 MOST_DOUBTFUL = 30
 
@@ -30,7 +30,7 @@ Section = Callable[[Desk, list[Standing]], None]
 
 def body(desk: Desk) -> None:
     """The section that is wanted, then what to mind."""
-    setups = [standing_of(row) for row in questions.setups_now(desk, "right").iter_rows(named=True)]
+    setups = [row.standing for row in questions.setups_now(desk, "right")]
     if not setups:
         nothing_yet("No setups yet.", "A setup says where a feeder stands. Bring in the setups first.")
         return
@@ -63,8 +63,8 @@ def where_it_stands(desk: Desk, setups: list[Standing]) -> None:
 
 def tell_doubtful(desk: Desk, standing: Standing, meeting: Meeting) -> None:
     """The balls in the log from there whose length is doubtful by the physics: marked, and kept as they were logged."""
-    feeds = questions.feeds_from_setup(desk, str(standing.code), meeting.hand).to_dicts()
-    doubtful = [feed for feed in feeds if feed["length_verdict"] == "doubtful"]
+    feeds = questions.feeds_from_setup(desk, str(standing.code), meeting.hand)
+    doubtful = [feed for feed in feeds if feed.length_verdict == "doubtful"]
     if not doubtful:
         return
     told = f"Of {len(feeds):,} kinds of ball that {meeting.hand}-handed players met from there by the log"

@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from datetime import datetime
+from itertools import groupby
 from typing import Any
 
 import streamlit as st
 
 from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.rows.feeding import FeederRow
 from dashboard.services.logs import load
 from dashboard.tables import setup as setup_tables
 from dashboard.views.chosen import what_is_this
@@ -24,8 +26,6 @@ from ingest.written_landings import COLUMNS, as_landings_file
 from models.landing_notes import NotALanding, landings_noted
 from models.standing_feeder import Standing
 
-Row = Mapping[str, Any]
-
 SETTING = ("release_height_cm", "elevation_deg", "speed_setting", "spin_setting")
 KNOWN_OTHERWISE = ("topspin_rps", "speed_mps", "note")
 
@@ -38,7 +38,7 @@ HOW = (
 
 def calibrate(desk: Desk, setups: list[Standing]) -> None:
     """One feeder: what its dials give, then noting where balls landed."""
-    feeders = {row["feeder_id"]: row for row in questions.feeders(desk).iter_rows(named=True)}
+    feeders = {row.feeder_id: row for row in questions.feeders(desk)}
     if not feeders:
         st.info(
             "No feeder is in the log yet. `halflong template feeders` prints a file to fill in, one line for each "
@@ -53,19 +53,19 @@ def calibrate(desk: Desk, setups: list[Standing]) -> None:
 
 def tell_dials(desk: Desk, feeder_id: str) -> None:
     """What one mark of each dial adds, what the noted marks give, and by which calculation."""
-    by_dial = questions.dial_calibrations(desk, feeder_id).partition_by("dial", as_dict=True, maintain_order=True)
-    if not by_dial:
+    dials = questions.dial_calibrations(desk, feeder_id)
+    if not dials:
         st.markdown("**Not calibrated**: no landing of this feeder is noted yet.")
         return
-    for (dial,), rows in by_dial.items():
-        st.markdown(what_a_mark_does(str(dial), rows.to_dicts()))
-        if lines := questions.dial_lines(desk, feeder_id, str(dial)):
-            st.html(setup_tables.marks_of_dial(str(dial), list(lines.values())))
+    for dial, rows in groupby(dials, key=lambda row: row.dial):
+        st.markdown(what_a_mark_does(dial, list(rows)))
+        if lines := questions.dial_lines(desk, feeder_id, dial):
+            st.html(setup_tables.marks_of_dial(dial, list(lines.values())))
     st.caption("Range: that of the balls and of the calculations together. Of spin, minus is backspin.")
     what_is_this(desk, DIALS)
 
 
-def note_landings(desk: Desk, feeder: Row, setups: list[Standing]) -> None:
+def note_landings(desk: Desk, feeder: FeederRow, setups: list[Standing]) -> None:
     """A form for the balls of one setting; what is wrong is told below it."""
     st.subheader("Note where balls landed")
     st.markdown(HOW)
@@ -74,7 +74,7 @@ def note_landings(desk: Desk, feeder: Row, setups: list[Standing]) -> None:
         st.success(told, icon=":material/check_circle:")
     with st.form("landings", border=True):
         setup = ask_setup("Where the feeder stands", setups, "noted-at")
-        shared = {"feeder": feeder["feeder_id"], "setup": setup.code, "noted_on": _ask("noted_on", today())}
+        shared = {"feeder": feeder.feeder_id, "setup": setup.code, "noted_on": _ask("noted_on", today())}
         first = {"release_height_cm": setup.height_cm}
         with st.grid(4, min_column_width=150):
             shared |= {name: _ask(name, first.get(name)) for name in SETTING}
@@ -87,7 +87,7 @@ def note_landings(desk: Desk, feeder: Row, setups: list[Standing]) -> None:
             _save(desk, shared, notes)
 
 
-def _save(desk: Desk, shared: Row, notes: str) -> None:
+def _save(desk: Desk, shared: Mapping[str, Any], notes: str) -> None:
     """Hold the balls to the rules of a file; save them, or say what is wrong."""
     try:
         landings = landings_noted(notes, with_depth=True)
@@ -119,5 +119,5 @@ def _ask(name: str, first: Any) -> Any:
     return ask(column.shape, column, f"setups-landing-{name}", first)
 
 
-def _called(feeder: Row) -> str:
-    return str(feeder["name"]) if feeder["name"] == feeder["feeder_id"] else f"{feeder['name']} ({feeder['feeder_id']})"
+def _called(feeder: FeederRow) -> str:
+    return feeder.name if feeder.name == feeder.feeder_id else f"{feeder.name} ({feeder.feeder_id})"

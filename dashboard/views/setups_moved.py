@@ -20,7 +20,7 @@ from dashboard.words.cautions import IN_SHORT
 from dashboard.words.phrases import label, phrase
 from dashboard.words.setup import the_target
 from dashboard.words.setup_definitions import of_flights
-from dashboard.words.setup_dial import dial_sentences, mark_before
+from dashboard.words.setup_dial import dial_sentences
 from dashboard.words.setup_moved import (
     advised,
     change_the_speed,
@@ -33,6 +33,7 @@ from dashboard.words.setup_moved import (
 )
 from dashboard.words.setup_scene import scene_of, stand_now
 from models.bounds import NoSuchFeed
+from models.dial_advice import mark_before
 from models.incoming import Length
 from models.moved_ball import Ball, Moved, moved, target_of
 from models.stance import Place
@@ -71,17 +72,17 @@ def feeder_moved(desk: Desk, setups: list[Standing]) -> None:
 
 def tell_dial(desk: Desk, after: Standing, advice: Moved) -> None:
     """The change of speed on the feeder's own dial, where its landings have calibrated it."""
-    feeders = {row["feeder_id"]: row for row in questions.feeders(desk).iter_rows(named=True)}
+    feeders = {row.feeder_id: row for row in questions.feeders(desk)}
     found = advised(advice)
     if after.feeder_id not in feeders or found is None:
         return
     feeder = feeders[after.feeder_id]
-    lines = questions.dial_lines(desk, feeder["feeder_id"], "speed")
+    lines = questions.dial_lines(desk, feeder.feeder_id, "speed")
     first = mark_before(lines, advice.before)
     if first is None:
         return
     mark = st.number_input(
-        f"Where the speed dial of {feeder['name']} stood",
+        f"Where the speed dial of {feeder.name} stood",
         value=round(first, 1),
         step=0.1,
         format="%g",

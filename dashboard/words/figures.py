@@ -49,7 +49,7 @@ COVERAGE_BY_VALUE = Figures(
 )
 BY_PHYSICS = Figures(
     "report.physical_coverage",
-    ("balls", "share"),
+    ("balls", "told_balls", "share"),
     ("window_days", "straight_within_deg", "sharp_from_deg", "hurried_below_s", "unhurried_from_s"),
 )
 PAIRS = Figures("report.coverage_by_pair", ("balls", "is_covered"), ("covered_balls",))

@@ -1,10 +1,11 @@
 """What a page says to the player: plain, encouraging, about nobody else."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import Any
 
+from dashboard.rows.coach import BoardRow, GapRow, ValueRow
 from dashboard.rows.judged import TrendRow
+from dashboard.rows.player import SuccessRow
 from dashboard.words.phrases import (
     balls,
     balls_so,
@@ -19,74 +20,72 @@ from dashboard.words.phrases import (
 from dashboard.words.sentences import feed_next
 from models.settings import Settings
 
-Row = Mapping[str, Any]
-
 NOT_YET_WINNING = "Landing fed balls is not yet winning points, but it is where that begins."
 NOT_MATCHES = "Success against fed balls is not success in matches."
 
 
-def what_i_met(me: Row, values: Iterable[Row], settings: Settings, seen_from: date) -> list[str]:
+def what_i_met(me: BoardRow, values: Iterable[ValueRow], settings: Settings, seen_from: date) -> list[str]:
     """What a player met in the window, said to the player."""
-    if me["standing"] in ("no_log", "no_recent_log"):
+    if me.standing in ("no_log", "no_recent_log"):
         return [_nothing_met(me, settings, seen_from)]
-    hit = f"{balls(me['balls'])} in {sessions(me['sessions'])}"
+    hit = f"{balls(me.balls)} in {sessions(me.sessions)}"
     sentences = [f"In the last {settings.window_days} days of the log you hit {hit}."]
-    if me["standing"] == "few_balls":
+    if me.standing == "few_balls":
         return [*sentences, f"That is a start, and not enough balls yet to say more: it takes {settings.rate_balls}."]
-    if me["cells"] is None:
+    if me.cells is None:
         return [*sentences, "There is no target for you yet, so there is nothing to measure the variety against."]
-    met = f"Of the {me['cells']} kinds of ball on your plan you met {me['cells_covered']} well"
+    met = f"Of the {me.cells} kinds of ball on your plan you met {me.cells_covered} well"
     sentences.append(f"{met}: {settings.covered_balls} balls or more of each.")
-    only = (balls_so(row["dimension"], row["value"]) for row in _only_value_met(values))
+    only = (balls_so(row.dimension, row.value) for row in _only_value_met(values))
     return sentences + [f"On your plan you met only {kind}." for kind in only]
 
 
-def _nothing_met(me: Row, settings: Settings, seen_from: date) -> str:
-    if me["standing"] == "no_log":
+def _nothing_met(me: BoardRow, settings: Settings, seen_from: date) -> str:
+    if me.last_logged_on is None:
         return "There is no log of your training yet."
     return (
-        f"There is no log of your training since {day(me['last_logged_on'], seen_from)}, so the last "
+        f"There is no log of your training since {day(me.last_logged_on, seen_from)}, so the last "
         f"{settings.window_days} days say nothing. If you did train, tell your coach that the log is missing."
     )
 
 
-def _only_value_met(values: Iterable[Row]) -> list[Row]:
+def _only_value_met(values: Iterable[ValueRow]) -> list[ValueRow]:
     """For each dimension in which only one of several values was met: that value."""
-    by_dimension: dict[str, list[Row]] = {}
+    by_dimension: dict[str, list[ValueRow]] = {}
     for row in values:
-        by_dimension.setdefault(row["dimension"], []).append(row)
-    met = [(rows, [row for row in rows if row["balls"]]) for rows in by_dimension.values()]
+        by_dimension.setdefault(row.dimension, []).append(row)
+    met = [(rows, [row for row in rows if row.balls]) for rows in by_dimension.values()]
     return [with_balls[0] for rows, with_balls in met if len(with_balls) == 1 and len(rows) > 1]
 
 
-def what_i_lack(me: Row, values: Sequence[Row], seen_from: date) -> list[str]:
+def what_i_lack(me: BoardRow, values: Sequence[ValueRow], seen_from: date) -> list[str]:
     """What a player has not met, said to the player."""
-    if me["standing"] in ("no_log", "few_balls", "no_target"):
+    if me.standing in ("no_log", "few_balls", "no_target"):
         return []
-    if me["standing"] == "no_recent_log":
+    if me.standing == "no_recent_log":
         return ["Every kind of ball on your plan is due again."]
-    never = [balls_so(row["dimension"], row["value"]) for row in values if row["status"] == "empty"]
+    never = [balls_so(row.dimension, row.value) for row in values if row.status == "empty"]
     stale = [
-        f"{balls_so(row['dimension'], row['value'])} (last on {day(row['last_met_on'], seen_from)})"
+        f"{balls_so(row.dimension, row.value)} (last on {day(row.last_met_on, seen_from)})"
         for row in values
-        if row["status"] == "stale"
+        if row.status == "stale" and row.last_met_on is not None
     ]
     sentences = [f"Not met yet: {listed(never)}."] if never else []
     sentences += [f"Met before, but not lately: {listed(stale)}."] if stale else []
     return sentences or [_everything_met(me)]
 
 
-def _everything_met(me: Row) -> str:
-    if me["cells_covered"] == me["cells"]:
+def _everything_met(me: BoardRow) -> str:
+    if me.cells_covered == me.cells:
         return "Nothing on your plan: you met every kind of ball. Keep the mix."
     return "Every place, spin and tempo on your plan came up; what is missing are some of them together."
 
 
-def ask_for(gap: Row, seen_from: date) -> str:
+def ask_for(gap: GapRow, seen_from: date) -> str:
     """A kind of ball to ask for next time, with the reason, said to the player."""
-    if gap["why"] != "weak":
+    if gap.why != "weak":
         return feed_next(gap, seen_from)
-    said = combination(gap)
+    said = combination(gap.words)
     return f"{said[:1].upper()}{said[1:]} — you meet it often, and it is the one to work on"
 
 
@@ -95,26 +94,26 @@ def every_kind_counts(settings: Settings) -> str:
     return f"With {settings.covered_balls} balls a kind counts as met. Every new kind is a step."
 
 
-def how_it_goes(cut: str, rows: Iterable[Row]) -> list[str]:
+def how_it_goes(cut: str, rows: Iterable[SuccessRow]) -> list[str]:
     """Success for each value of a cut, said to the player, without comparing anybody."""
     return [_value_success(cut, row) for row in rows]
 
 
-def _value_success(cut: str, row: Row) -> str:
-    said = balls_so(cut, row["value"])
+def _value_success(cut: str, row: SuccessRow) -> str:
+    said = balls_so(cut, row.value)
     said = f"{said[:1].upper()}{said[1:]}"
-    if row["rate"] is None:
-        return f"{said}: not enough balls yet ({row['balls']})."
-    return f"{said}: {in_100(row['rate'])} landed ({row['good']:,} of {row['balls']:,})."
+    if row.rate is None:
+        return f"{said}: not enough balls yet ({row.balls})."
+    return f"{said}: {in_100(row.rate)} landed ({row.good:,} of {row.balls:,})."
 
 
-def my_success(row: Row | None, settings: Settings) -> str:
+def my_success(row: SuccessRow | None, settings: Settings) -> str:
     """Success over all balls, said to the player."""
-    if row is None or row["rate"] is None:
+    if row is None or (rate := row.success) is None:
         return f"Not enough balls yet to say how it goes: it takes {settings.rate_balls}."
     return (
-        f"{in_100(row['rate'])} of your balls landed where the drill asked ({row['good']:,} of {row['balls']:,}). "
-        f"The true figure lies plausibly in the range {range_in_100(row['low'], row['high'])}."
+        f"{in_100(rate.value)} of your balls landed where the drill asked ({row.good:,} of {row.balls:,}). "
+        f"The true figure lies plausibly in the range {range_in_100(rate.low, rate.high)}."
     )
 
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.rows.coach import BoardRow
 from dashboard.words import figures
 from dashboard.words import mine as wording_mine
 from dashboard.words.figures import Figures
@@ -34,17 +34,17 @@ class Section:
     caveat: str | None = None
 
 
-def my_sections(desk: Desk, week: date, me: dict[str, Any]) -> list[Section]:
+def my_sections(desk: Desk, week: date, me: BoardRow) -> list[Section]:
     """What I met, what I lack, how success goes. `me`: the player's row of `questions.board`."""
-    player = me["player_id"]
+    player = me.player_id
     sections = [*_met_and_lacking(desk, week, me), *_next_time(desk, player)]
-    if me["standing"] in ("judged", "no_target"):
+    if me.standing in ("judged", "no_target"):
         sections.append(_success(desk, week, player))
     return sections
 
 
-def _met_and_lacking(desk: Desk, week: date, me: dict[str, Any]) -> Iterator[Section]:
-    values = questions.coverage_by_value(desk, week, me["player_id"]).to_dicts()
+def _met_and_lacking(desk: Desk, week: date, me: BoardRow) -> Iterator[Section]:
+    values = questions.coverage_by_value(desk, week, me.player_id)
     seen_from = questions.last_day(desk)
     met = wording_mine.what_i_met(me, values, questions.settings(desk), seen_from)
     yield Section("What I met", [Told(met)], (figures.VARIETY,))
@@ -54,7 +54,7 @@ def _met_and_lacking(desk: Desk, week: date, me: dict[str, Any]) -> Iterator[Sec
 
 def _next_time(desk: Desk, player: str) -> Iterator[Section]:
     """Something to do about it."""
-    gaps = questions.feed_next(desk, player, NEXT_TIME).to_dicts()
+    gaps = questions.feed_next(desk, player, NEXT_TIME)
     if not gaps:
         return
     seen_from = questions.last_day(desk)
@@ -65,13 +65,13 @@ def _next_time(desk: Desk, player: str) -> Iterator[Section]:
 
 def _success(desk: Desk, week: date, player: str) -> Section:
     settings = questions.settings(desk)
-    overall = questions.success(desk, week, player, "all").to_dicts()
+    overall = questions.success(desk, week, player, "all")
     told = [
         wording_mine.my_success(overall[0] if overall else None, settings),
         wording_mine.my_trend(questions.trend(desk, player), settings, questions.last_day(desk)),
     ]
     by_value = [
-        Told(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut).iter_rows(named=True)), title)
+        Told(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut)), title)
         for title, cut in TOLD_BY.items()
     ]
     parts = [Told(told, are_points=False), *(one for one in by_value if one.sentences)]

@@ -3,12 +3,6 @@
 import re
 from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Any
-
-from models.words import COVERAGE_DIMENSIONS
-
-DIMENSIONS = tuple(words.name for words in COVERAGE_DIMENSIONS)
-"""The dimensions a target may name, in the order of report.coverage."""
 
 DIMENSION_LABELS = {
     "depth": "Depth",
@@ -85,9 +79,9 @@ def verbatim(text: str) -> str:
     return re.sub(r"([!-/:-@\[-`{-~])", r"\\\1", text)
 
 
-def combination(cell: Mapping[str, Any]) -> str:
+def combination(words: Mapping[str, str | None]) -> str:
     """A wanted combination in words: `from the back, forehand side, topspin, slow tempo`."""
-    return ", ".join(phrase(dimension, cell[dimension]) for dimension in DIMENSIONS if cell[dimension] is not None)
+    return ", ".join(phrase(dimension, word) for dimension, word in words.items() if word is not None)
 
 
 def listed(things: Iterable[str]) -> str:

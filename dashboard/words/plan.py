@@ -2,16 +2,14 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
-from typing import Any
 
+from dashboard.rows.coach import GapRow
 from dashboard.rows.plans import Proposal
 from dashboard.words.phrases import balls, combination, day
 from models.kept_plan import KeptBlock, KeptPlan
 from models.planning import MOST_SETUPS, LeftOut, Plan, PlannedBlock, Stand
 from models.settings import Settings
 from models.stance import distance_cm
-
-Row = Mapping[str, Any]
 
 ORDER_WORDS = {"blocked": "one kind of ball", "random": "mixed"}
 
@@ -96,8 +94,8 @@ def left_out(proposal: Proposal) -> list[str]:
     return [_left_out(told[why], rest, proposal.gaps) for why, rest in by_reason.items() if rest]
 
 
-def _left_out(told: str, rest: Sequence[LeftOut], gaps: Mapping[int, Row]) -> str:
-    first = combination(gaps[rest[0].gap.rank])
+def _left_out(told: str, rest: Sequence[LeftOut], gaps: Mapping[int, GapRow]) -> str:
+    first = combination(gaps[rest[0].gap.rank].words)
     kinds = "1 kind of ball" if len(rest) == 1 else f"{len(rest)} kinds of ball"
     which = f"{kinds} ({first})" if len(rest) == 1 else f"{kinds} (the first: {first})"
     return f"Left out: {told.format(which)}."

@@ -3,16 +3,17 @@
 Rates never stand without their counts, and where there are too few balls the sentence says so instead of guessing.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
-from math import exp
-from typing import Any
+from operator import itemgetter
 
+from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow
+from dashboard.rows.feeding import DoubtfulRow
 from dashboard.rows.judged import LikenessRow, MixRow
+from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow
 from dashboard.words.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
-
-Row = Mapping[str, Any]
+from models.spread import Spread
 
 STATUS_WORDS = {
     "covered": "covered",
@@ -22,72 +23,71 @@ STATUS_WORDS = {
 }
 
 
-def standing(row: Row, settings: Settings, seen_from: date) -> str | None:
+def standing(row: BoardRow, settings: Settings, seen_from: date) -> str | None:
     """Why a player's recent training cannot be judged, or None where it can."""
-    match row["standing"]:
-        case "no_log":
-            return "no log yet"
+    if row.last_logged_on is None:
+        return "no log yet"
+    match row.standing:
         case "no_recent_log":
-            return f"no log since {day(row['last_logged_on'], seen_from)}"
+            return f"no log since {day(row.last_logged_on, seen_from)}"
         case "few_balls":
-            return f"not enough balls yet: {row['balls']} of the {settings.rate_balls} it takes"
+            return f"not enough balls yet: {row.balls} of the {settings.rate_balls} it takes"
         case "no_target":
             return "no target for this player"
     return None
 
 
-def not_judged(rows: Iterable[Row], settings: Settings, seen_from: date) -> list[str]:
+def not_judged(rows: Iterable[BoardRow], settings: Settings, seen_from: date) -> list[str]:
     """The players that the board cannot judge, each with the reason."""
-    return [f"{verbatim(row['name'])} ({why})" for row in rows if (why := standing(row, settings, seen_from))]
+    return [f"{verbatim(row.name)} ({why})" for row in rows if (why := standing(row, settings, seen_from))]
 
 
-def met_how(cell: Row, seen_from: date) -> str:
+def met_how(cell: CoverageRow | GapRow, seen_from: date) -> str:
     """How far a player has met a combination: `never met`, `not met lately, last on 3 October`, `6 balls, 4 to go`."""
-    match cell["status"]:
-        case "empty":
-            return "never met"
+    if cell.last_met_on is None:
+        return "never met"
+    match cell.status:
         case "stale":
-            return f"not met lately, last on {day(cell['last_met_on'], seen_from)}"
+            return f"not met lately, last on {day(cell.last_met_on, seen_from)}"
         case "touched":
-            return f"{balls(cell['balls'])}, {cell['need_balls']} more to go"
-    return balls(cell["balls"])
+            return f"{balls(cell.balls)}, {cell.need_balls} more to go"
+    return balls(cell.balls)
 
 
-def feed_next(gap: Row, seen_from: date) -> str:
+def feed_next(gap: GapRow, seen_from: date) -> str:
     """One line of what to feed next, with the reason."""
-    said = combination(gap)
+    said = combination(gap.words)
     return f"{said[:1].upper()}{said[1:]} — {_why_next(gap, seen_from)}"
 
 
-def _why_next(gap: Row, seen_from: date) -> str:
-    if gap["why"] != "weak":
+def _why_next(gap: GapRow, seen_from: date) -> str:
+    if gap.why != "weak" or (rate := gap.shrunk) is None:
         return met_how(gap, seen_from)
     return (
-        f"met enough, but weak: about {in_100(gap['shrunk_rate'])} "
-        f"(range {range_in_100(gap['shrunk_low'], gap['shrunk_high'])}; {balls(gap['judged_balls'])})"
+        f"met enough, but weak: about {in_100(rate.value)} "
+        f"(range {range_in_100(rate.low, rate.high)}; {balls(gap.judged_balls)})"
     )
 
 
-def pair_gap(first: str, other: str, missing: Iterable[Row]) -> str:
+def pair_gap(first: str, other: str, missing: Iterable[MissingPairRow]) -> str:
     """Which pairs of values of two dimensions are missing: `topspin from the middle`, ..."""
-    gaps = (f"{phrase(first, row['value'])} with {phrase(other, row['other_value'])}" for row in missing)
+    gaps = (f"{phrase(first, row.value)} with {phrase(other, row.other_value)}" for row in missing)
     return "; ".join(gaps)
 
 
-def coverage_only(variety: Row, settings: Settings) -> str | None:
+def coverage_only(variety: VarietyRow, settings: Settings) -> str | None:
     """Why the spread over the grid is not told; None where it is."""
-    if variety["cells"] is None or variety["effective_conditions"] is not None:
+    if variety.cells is None or variety.effective_conditions is not None:
         return None
     return (
-        f"Coverage only: too few balls to tell how they were spread. {balls(variety['balls_in_grid'])} fell into the "
-        f"grid; it takes {settings.spread_balls} for each of its {variety['cells']} combinations."
+        f"Coverage only: too few balls to tell how they were spread. {balls(variety.balls_in_grid)} fell into the "
+        f"grid; it takes {settings.spread_balls} for each of its {variety.cells} combinations."
     )
 
 
-def combined(variety: Row) -> str:
+def combined(spread: Spread) -> str:
     """Whether the values came up freely with each other: what even shares of every single value can hide."""
-    together = variety["effective_conditions"]
-    freely = together * exp(variety["total_correlation"])
+    together, freely = spread.effective_conditions, spread.freely_combined
     if f"{together:.1f}" == f"{freely:.1f}":
         return "The values were combined freely: none is tied to another."
     return (
@@ -96,28 +96,26 @@ def combined(variety: Row) -> str:
     )
 
 
-def spread(variety: Row) -> list[str]:
+def spread(found: Spread) -> list[str]:
     """How the balls were spread over the grid, beyond the effective number."""
     sentences = [
-        f"**Really different balls: {variety['distinct_conditions']:.1f} of at most "
-        f"{variety['most_distinct_conditions']:.1f}**. Near-twins, such as slow and medium tempo, count as little more "
+        f"**Really different balls: {found.distinct_conditions:.1f} of at most "
+        f"{found.most_distinct_conditions:.1f}**. Near-twins, such as slow and medium tempo, count as little more "
         "than one.",
-        f"**Distance from the plan {variety['plan_distance']:.2f}**: 0 would be the wanted mix, 1 nothing in common.",
+        f"**Distance from the plan {found.plan_distance:.2f}**: 0 would be the wanted mix, 1 nothing in common.",
     ]
-    if variety["evenness"] is None:
+    if found.evenness is None:
         return sentences
-    even = f"**Evenness {variety['evenness']:.2f}**: 1 would be the same number of balls in every combination."
+    even = f"**Evenness {found.evenness:.2f}**: 1 would be the same number of balls in every combination."
     return [even, *sentences]
 
 
-def doubtful_lengths(rows: Sequence[Row]) -> str:
+def doubtful_lengths(most: DoubtfulRow) -> str:
     """How many balls carry a length that they cannot have, the kind most fed of them, and what becomes of the word."""
-    most = rows[0]
-    kind = ", ".join(phrase(name, most[name]) for name in ("spin", "length"))
+    kind = f"{phrase('spin', most.spin)}, {phrase('length', most.length)}"
     return (
-        f"**{balls(sum(row['balls'] for row in rows))} in this window are of doubtful length**, most of them "
-        f"{kind} from {verbatim(most['setup_id'])}, {_instead(most['length_by_physics'])}. The log keeps the word as "
-        "it was written."
+        f"**{balls(most.doubtful_balls)} in this window are of doubtful length**, most of them {kind} from "
+        f"{verbatim(most.setup_id)}, {_instead(most.length_by_physics)}. The log keeps the word as it was written."
     )
 
 
@@ -127,19 +125,19 @@ def _instead(length: str | None) -> str:
     return f"which by every calculation would be {label(length)}"
 
 
-def success(row: Row | None, settings: Settings) -> str:
+def success(row: SuccessRow | None, settings: Settings) -> str:
     """How often the ball landed where the drill asked, with its counts and range."""
     if row is None:
         return "No balls in this window."
-    counts = f"{row['good']:,} of {balls(row['balls'])}"
-    if row["rate"] is None:
+    counts = f"{row.good:,} of {balls(row.balls)}"
+    if (rate := row.success) is None:
         return f"{counts}: not enough balls yet for a rate (it takes {settings.rate_balls})."
-    return f"{in_100(row['rate'])} ({counts}; range {range_in_100(row['low'], row['high'])})."
+    return f"{in_100(rate.value)} ({counts}; range {range_in_100(rate.low, rate.high)})."
 
 
-def worth(row: Row) -> str:
+def worth(row: SuccessRow) -> str:
     """What balls that resemble each other are worth: `120 balls tell as much as 45 single ones.`"""
-    return f"{balls(row['balls'])} tell as much as {row['effective_balls']:,.0f} single ones."
+    return f"{balls(row.balls)} tell as much as {row.effective_balls:,.0f} single ones."
 
 
 def likeness(club: LikenessRow, settings: Settings) -> str:
@@ -181,23 +179,19 @@ def on_wanted_mix(row: MixRow | None) -> str:
     )
 
 
-def session_swing(sessions: Iterable[Row], seen_from: date) -> str:
+def session_swing(sessions: Iterable[SessionRow], seen_from: date) -> str:
     """The lowest and the highest single session."""
-    rated = [session for session in sessions if session["rate"] is not None]
+    rated = [(session.rate, session) for session in sessions if session.rate is not None]
     if len(rated) < 2:
         return "There are not yet two sessions with enough balls to compare."
     low, high = (
-        f"{in_100(s['rate'])} ({day(s['session_date'], seen_from)}, {balls(s['balls'])})"
-        for s in (min(rated, key=_rate), max(rated, key=_rate))
+        f"{in_100(rate)} ({day(session.session_date, seen_from)}, {balls(session.balls)})"
+        for rate, session in (min(rated, key=itemgetter(0)), max(rated, key=itemgetter(0)))
     )
     return f"Single sessions: the lowest {low}, the highest {high}."
 
 
-def _rate(session: Row) -> float:
-    return float(session["rate"])
-
-
-def order_seen(row: Row) -> str:
+def order_seen(row: OrderRow) -> str:
     """In what order the balls of a session came."""
     orders = {
         "blocked": "blocked: the same ball many times, then the next",
@@ -205,7 +199,7 @@ def order_seen(row: Row) -> str:
         "random": "mixed: the next ball was hard to guess",
         None: "too few balls or one kind of ball only: no order to see",
     }
-    return orders[row["order_seen"]]
+    return orders[row.order_seen]
 
 
 ORDER_EVIDENCE = (
@@ -217,66 +211,67 @@ ORDER_EVIDENCE = (
 """The evidence on the order of practice, stated fairly."""
 
 
-def orders_in_short(rows: Iterable[Row]) -> str:
+def orders_in_short(rows: Iterable[OrderRow]) -> str:
     """How many of the sessions had which order: `Of 8 sessions logged ball by ball: 6 serial, 2 mixed.`"""
     names = {"blocked": "blocked", "serial": "serial", "random": "mixed", None: "without an order to see"}
-    seen = [row["order_seen"] for row in rows]
+    seen = [row.order_seen for row in rows]
     counts = [f"{seen.count(order)} {name}" for order, name in names.items() if order in seen]
     return f"Of the last {sessions(len(seen))} logged ball by ball: {', '.join(counts)}."
 
 
-def standing_out(rows: Iterable[Row]) -> list[str]:
+def standing_out(rows: Iterable[ErrorRow]) -> list[str]:
     """The mistakes that are clearly more frequent on one spin than on the player's others."""
-    found = [row for row in rows if row["stands_out"]]
+    found = [row for row in rows if row.stands_out]
     return [
-        f"**{label(row['outcome']).capitalize()}** on **{label(row['spin'])}**: {in_100(row['share'])} "
-        f"({row['balls']:,} of {balls(row['noted_balls'])}; range {range_in_100(row['low'], row['high'])})"
-        for row in sorted(found, key=lambda row: -float(row["share"]))
+        f"**{label(row.outcome).capitalize()}** on **{label(row.spin)}**: {in_100(row.share)} "
+        f"({row.balls:,} of {balls(row.noted_balls)}; range {range_in_100(row.low, row.high)})"
+        for row in sorted(found, key=lambda row: -float(row.share))
     ]
 
 
-def chart_alt(what: str, rows: Iterable[Row], settings: Settings) -> str:
+def chart_alt(what: str, rows: Iterable[SuccessRow], settings: Settings) -> str:
     """A chart of success by value in words, for who cannot see it."""
-    told = (f"{label(row['value'])} {success(row, settings).removesuffix('.')}" for row in rows)
+    told = (f"{label(row.value)} {success(row, settings).removesuffix('.')}" for row in rows)
     return f"{what}: {'; '.join(told)}."
 
 
-def weeks_alt(what: str, weeks: Sequence[Row], seen_from: date) -> str:
+def weeks_alt(what: str, weeks: Sequence[WeekRow], seen_from: date) -> str:
     """A chart of weeks in words: what each of the last eight had."""
-    told = (f"{day(week['week'], seen_from)} {_noted(week, what.lower())}" for week in weeks[-8:])
+    told = (f"{day(week.week, seen_from)} {_noted(week, what.lower())}" for week in weeks[-8:])
     return f"{what} by week. The last ones: {'; '.join(told)}."
 
 
-def _noted(week: Row, column: str) -> str:
-    return "no log" if week["sessions"] == 0 else ("not noted" if week[column] is None else f"{week[column]:,.0f}")
+def _noted(week: WeekRow, column: str) -> str:
+    noted = getattr(week, column)
+    return "no log" if week.sessions == 0 else ("not noted" if noted is None else f"{noted:,.0f}")
 
 
-def load(week: Row) -> str:
+def load(week: WeekRow) -> str:
     """The load of one week in words; a week without a log is missing, not rest."""
-    if week["sessions"] == 0:
+    if week.sessions == 0 or week.balls is None:
         return "No log in this week: that is missing, not rest."
-    if week["minutes"] is None:
-        return f"{balls(week['balls'])} in this week; nobody noted minutes."
-    said = f"{week['minutes']:.0f} minutes with {balls(week['balls'])} in this week"
-    if week["week_change"] is None:
+    if week.minutes is None:
+        return f"{balls(week.balls)} in this week; nobody noted minutes."
+    said = f"{week.minutes:.0f} minutes with {balls(week.balls)} in this week"
+    if week.week_change is None:
         return f"{said}; there are no earlier weeks with minutes to compare."
-    weeks = "the one week" if week["weeks_compared"] == 1 else f"the {week['weeks_compared']} weeks"
-    return f"{said}: {week['week_change']:.1f} times the mean of {weeks} before that have minutes noted."
+    weeks = "the one week" if week.weeks_compared == 1 else f"the {week.weeks_compared} weeks"
+    return f"{said}: {week.week_change:.1f} times the mean of {weeks} before that have minutes noted."
 
 
-def effort(week: Row) -> str | None:
+def effort(week: WeekRow) -> str | None:
     """Effort times minutes of one week; None where nobody noted the effort, which is no sign of little effort."""
-    if week["effort_load"] is None:
+    if week.effort_load is None:
         return None
-    return f"Effort (0 to 10) times minutes, over its sessions: {week['effort_load']:,.0f}."
+    return f"Effort (0 to 10) times minutes, over its sessions: {week.effort_load:,.0f}."
 
 
-def guidance(week: Row) -> str | None:
+def guidance(week: WeekRow) -> str | None:
     """Guidance on the hours of the young, for the coach; None for who is of age or has no birth year."""
-    if week["guidance_hours"] is None:
+    if week.guidance_hours is None:
         return None
     return (
-        f"Guidance for the young, not a limit: no more than {week['guidance_hours']} hours of organised sport a week, "
+        f"Guidance for the young, not a limit: no more than {week.guidance_hours} hours of organised sport a week, "
         "all sports together (the years of age, 16 at most: Jayanthi et al. 2015, Am. J. Sports Med. 43:794; Brenner "
         "2016, Pediatrics 138:e20162148; both read second-hand). This log knows the feeder only. The club's own rules "
         "and those who care for the player come first."

@@ -4,8 +4,9 @@ from collections import Counter
 
 from dashboard.words.phrases import label, listed
 from dashboard.words.setup import LEAST_TURN_DEG, the_target, turn
+from models.estimates import Span
 from models.incoming import HURRIED_S
-from models.moved_ball import Ball, Moved, Span, Way
+from models.moved_ball import Ball, Moved, Way
 from models.stance import Place, head_turn_deg, sideways_cm
 
 LEAST_PERCENT = 0.5
@@ -81,7 +82,7 @@ def lower_and_earlier(moved: Moved) -> str | None:
     """How the arc and the bounce change, and how much less or more time there is; None where hardly anything does."""
     changes = (moved.apex_percent, moved.bounce_percent, moved.landing_time_percent)
     arc, rise, time = (change or Span(0.0, 0.0) for change in changes)
-    sizes = [abs(_middle(change)) for change in (arc, rise, time)]
+    sizes = [abs(change.middle) for change in (arc, rise, time)]
     if max(sizes) < NOTABLE_PERCENT:
         return None
     figures = (
@@ -133,7 +134,7 @@ def keep_the_length(moved: Moved, ball: Ball, changed: Way) -> str | None:
         return (
             f"From there hardly any such ball stays {label(ball.length)}: stand less far out, or choose another ball."
         )
-    turn_deg = _middle(way.turn_deg or Span(0.0, 0.0))
+    turn_deg = (way.turn_deg or Span(0.0, 0.0)).middle
     turned = f" and turned {turn(turn_deg)}" if abs(turn_deg) >= LEAST_TURN_DEG else ""
     change = f"feed it {faster(way.speed_percent)}, with the head {tilted(way)}{turned}"
     return f"**To keep it {label(ball.length)}, {change}**: it then lands {the_target(moved.same_words_target)}."
@@ -164,14 +165,14 @@ def faster(change: Span | None) -> str:
     """A change of speed: `9 % faster (8.6 to 9.6 %)`."""
     if change is None:
         return "–"
-    if abs(_middle(change)) < LEAST_PERCENT:
+    if abs(change.middle) < LEAST_PERCENT:
         return "as fast as before"
     return more_or_less(change, "faster", "slower")
 
 
 def more_or_less(change: Span, more: str, less: str) -> str:
     """A change in per cent with its span: `9 % more (8.6 to 9.6)`; the span only where it shows."""
-    middle = _middle(change)
+    middle = change.middle
     way = more if middle > 0 else less
     low, high = sorted((abs(change.low), abs(change.high)))
     if change.low * change.high < 0:
@@ -185,7 +186,7 @@ def tilted(way: Way) -> str:
     change = way.elevation_deg
     if change is None:
         return "–"
-    middle = _middle(change)
+    middle = change.middle
     if abs(middle) < 0.05:
         return "as it is"
     return f"{number(Span(*sorted((abs(change.low), abs(change.high)))), '°', 1)} {'higher' if middle > 0 else 'lower'}"
@@ -200,7 +201,7 @@ def net_gap(moved: Moved, way: Way) -> str:
 
 def off(too_far_cm: Span) -> str:
     """How far from its place a ball lands: `25 cm too short`."""
-    middle = _middle(too_far_cm)
+    middle = too_far_cm.middle
     if abs(middle) < 0.5:
         return "where it did"
     low, high = sorted((abs(too_far_cm.low), abs(too_far_cm.high)))
@@ -215,7 +216,3 @@ def number(span: Span | None, unit: str, decimals: int = 0) -> str:
     low = low.replace("-0", "0") if float(low) == 0 else low
     space = "" if unit == "°" else " "
     return f"{high}{space}{unit}" if low == high else f"{low} to {high}{space}{unit}"
-
-
-def _middle(span: Span) -> float:
-    return (span.low + span.high) / 2

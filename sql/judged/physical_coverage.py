@@ -9,6 +9,7 @@ columns:
     measure: angle (of the incoming ball) or time (from release to contact)
     band: the word for it
     balls: balls fed in the window that came so
+    told_balls: all balls of the window that are told in this measure
     share: balls, of all in the window that are told in this measure (share of 1; empty: there are none)
 checks:
     stop: measure in ('angle', 'time')
@@ -20,7 +21,7 @@ import polars as pl
 from models.words import ANGLE_BAND, TIME_BAND
 from sql.judging import Evidence
 
-VERSION = 1
+VERSION = 2
 READS = ("report.feed_physics",)
 MEASURES = {"angle": ANGLE_BAND, "time": TIME_BAND}
 WINDOW = ("player_id", "week", "measure")
@@ -38,7 +39,8 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     balls = pl.col("balls").fill_null(0)
     in_all = balls.sum().over(WINDOW)
     share = pl.when(in_all > 0).then(balls / in_all)
-    return met.select("club_id", "week", "player_id", "measure", "band", balls.alias("balls"), share.alias("share"))
+    figures = {"balls": balls, "told_balls": in_all, "share": share}
+    return met.select("club_id", "week", "player_id", "measure", "band", **figures)
 
 
 def _balls_in_windows(evidence: Evidence) -> pl.DataFrame:

@@ -3,9 +3,10 @@
 from dataclasses import fields
 from datetime import date
 from types import UnionType
-from typing import Any, TypeVar, get_type_hints
+from typing import Any, Literal, TypeVar, get_args, get_origin, get_type_hints
 
-from dashboard.rows.building import DIMENSION_NAMES, Words
+from dashboard.rows.building import Words
+from models.words import DIMENSION
 
 R = TypeVar("R")
 
@@ -20,10 +21,12 @@ def some(kind: type[R], **known: Any) -> R:
 
 def in_words(**known: str) -> Words:
     """A wanted combination that names these dimensions."""
-    return dict.fromkeys(DIMENSION_NAMES) | known
+    return dict.fromkeys(DIMENSION.names) | known
 
 
 def _blank(hint: Any) -> Any:
     if hint == Words:
         return in_words()
+    if get_origin(hint) is Literal:
+        return get_args(hint)[0]
     return None if isinstance(hint, UnionType) else _BLANKS[hint]

@@ -3,44 +3,31 @@
 from datetime import date
 from typing import Any
 
-import polars as pl
 import pytest
 
 from dashboard.charts import player as charts_player
 from dashboard.rows.judged import TrendRow
+from dashboard.rows.player import SessionRow, SuccessRow, WeekRow, WindowRow
 from tests.dashboard.contrast import contrast
 from tests.dashboard.some import some
 
-WEEKS = pl.DataFrame(
-    {
-        "week": [date(2026, 11, 2), date(2026, 11, 9), date(2026, 11, 16)],
-        "balls": [300, None, 240],
-        "minutes": [40.0, None, None],
-        "noted": ["logged", "no log", "minutes not noted"],
-    }
+MONDAYS = (date(2026, 11, 2), date(2026, 11, 9), date(2026, 11, 16))
+WEEKS = (
+    some(WeekRow, week=MONDAYS[0], sessions=1, balls=300, minutes=40.0, noted="logged"),
+    some(WeekRow, week=MONDAYS[1], noted="no log"),
+    some(WeekRow, week=MONDAYS[2], sessions=1, balls=240, noted="minutes not noted"),
 )
-WINDOWS = pl.DataFrame(
-    {
-        "week": WEEKS["week"],
-        "balls": [300, None, 540],
-        "rate": [0.5, None, 0.7],
-        "low": [0.4, None, 0.6],
-        "high": [0.6, None, 0.8],
-    }
+WINDOWS = (
+    WindowRow(MONDAYS[0], 300, 0.5, 0.4, 0.6),
+    WindowRow(MONDAYS[1], None, None, None, None),
+    WindowRow(MONDAYS[2], 540, 0.7, 0.6, 0.8),
 )
-SESSIONS = pl.DataFrame({"session_date": [date(2026, 11, 4)], "rate": [0.5], "balls": [300]})
-VALUES = pl.DataFrame(
-    {
-        "label": ["topspin · 30 of 40", "backspin · 9, not enough yet"],
-        "balls": [40, 9],
-        "good": [30, 4],
-        "rate": [0.75, None],
-        "low": [0.6, None],
-        "high": [0.86, None],
-    }
+SESSIONS = (some(SessionRow, session_date=date(2026, 11, 4), rate=0.5, balls=300),)
+VALUES = (
+    some(SuccessRow, balls=40, good=30, rate=0.75, low=0.6, high=0.86),
+    some(SuccessRow, balls=9, good=4),
 )
-
-
+LABELS = ("topspin · 30 of 40", "backspin · 9, not enough yet")
 CHANGES = (
     some(TrendRow, sessions=12, balls=400, change=0.2, change_low=0.1, change_high=0.3),
     some(TrendRow, sessions=1, balls=9),
@@ -61,7 +48,7 @@ def layer_of(chart: Any, mark: str) -> dict[str, Any]:
 
 
 def test_success_is_a_point_on_its_range_over_the_whole_scale():
-    chart = charts_player.success_by_value(VALUES)
+    chart = charts_player.success_by_value(VALUES, LABELS)
     point, span = layer_of(chart, "point")["encoding"], layer_of(chart, "rule")["encoding"]
 
     assert (point["x"]["field"], span["x"]["field"], span["x2"]["field"]) == ("rate", "low", "high")
@@ -69,7 +56,7 @@ def test_success_is_a_point_on_its_range_over_the_whole_scale():
 
 
 def test_values_keep_their_order_and_their_line_even_without_a_rate():
-    y = layer_of(charts_player.success_by_value(VALUES), "point")["encoding"]["y"]
+    y = layer_of(charts_player.success_by_value(VALUES, LABELS), "point")["encoding"]["y"]
 
     assert y["scale"]["domain"] == ["topspin · 30 of 40", "backspin · 9, not enough yet"]
     assert y["sort"] is None
@@ -93,7 +80,7 @@ def test_a_value_without_a_verdict_keeps_its_line_among_the_changes():
 
 
 @pytest.mark.parametrize(
-    "chart", [charts_player.success_by_value(VALUES), charts_player.change_by_value(CHANGES, CHANGE_LABELS)]
+    "chart", [charts_player.success_by_value(VALUES, LABELS), charts_player.change_by_value(CHANGES, CHANGE_LABELS)]
 )
 def test_a_range_is_drawn_in_a_full_colour(chart: Any):
     """A range is a figure like the point on it: paled, it would not reach the 3 to 1 of WCAG 2.2, 1.4.11."""

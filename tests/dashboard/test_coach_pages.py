@@ -304,13 +304,13 @@ def test_nobody_else_of_the_stories_is_said_to_rise_or_fall(demo_club, story):
 def test_success_is_printed_with_what_its_balls_are_worth_and_how_alike_they_are(demo_club):
     desk, player = owners_desk(demo_club), stories.BACK_CENTRE_ONLY.player
     likeness = questions.block_likeness(desk)
-    overall = questions.success(desk, questions.weeks(desk)[0], player, "all").row(0, named=True)
+    overall = questions.success(desk, questions.weeks(desk)[0], player, "all")[0]
     said = words(shown(demo_club, ONE_PLAYER, player))
 
     assert not likeness.is_assumed
-    assert overall["effective_balls"] < 965 / 2
+    assert overall.effective_balls < 965 / 2
     assert "65 in 100 (628 of 965 balls; range 59 to 71)." in said
-    assert f"965 balls tell as much as {overall['effective_balls']:,.0f} single ones." in said
+    assert f"965 balls tell as much as {overall.effective_balls:,.0f} single ones." in said
     assert f"alike by {likeness.likeness:.2f}" in said
     assert f"as seen in {likeness.comparisons} comparisons between blocks." in said
     assert "the form of the day, which all blocks of a session share" in said
@@ -356,7 +356,7 @@ def test_the_left_hander_meets_most_balls_from_the_forehand_side_which_is_drawn_
     grid = next(rows(html.value) for html in app.html if 'aria-label="Coverage grid"' in html.value)
 
     assert "left-handed · Club" in words(app)
-    assert sides.sort("balls")["value"].to_list()[-1] == "forehand"
+    assert max(sides, key=lambda row: row.balls).value == "forehand"
     assert grid[0] == ["Depth", "Spin", "forehand", "centre", "backhand"]
 
 

@@ -253,7 +253,7 @@ def test_a_page_brings_its_fonts(pdfs: dict[str, bytes], page: str) -> None:
 
 
 def test_the_weeks_are_told_in_words_to_who_does_not_see_them(desk: Desk, pdfs: dict[str, bytes]) -> None:
-    weeks = questions.player_weeks(desk, WEEK_11, "ADA").to_dicts()
+    weeks = questions.player_weeks(desk, WEEK_11, "ADA")
     root = PdfReader(BytesIO(pdfs["player"])).root_object
     (figure,) = [one for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
 

@@ -6,8 +6,8 @@ from datetime import date
 import polars as pl
 import pytest
 
-from dashboard.rows.building import DIMENSION_NAMES, NotTheseRows, Words, frame_of, rows
-from models.words import COVERAGE_DIMENSIONS
+from dashboard.rows.building import NotTheseRows, Words, frame_of, rows
+from models.words import COVERAGE_DIMENSIONS, DIMENSION
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def test_the_dimensions_of_a_combination_are_gathered_in_the_order_of_the_words(
 
     (row,) = rows(answer, WantedRow)
 
-    assert list(row.words) == list(DIMENSION_NAMES)
+    assert list(row.words) == list(DIMENSION.names)
     assert (row.words["depth"], row.words["side"]) == ("back", None)
 
 

@@ -9,10 +9,11 @@ from functools import cache
 import numpy as np
 import pytest
 
+from dashboard.rows.feeding import DialRow, FeederRow
 from dashboard.tables import setup as setup_tables
 from dashboard.words.setup import beside, the_place, the_target, turn
 from dashboard.words.setup_check import correction
-from dashboard.words.setup_dial import dial_sentences, mark_before, what_a_mark_does
+from dashboard.words.setup_dial import dial_sentences, what_a_mark_does
 from dashboard.words.setup_moved import (
     CURVE_WITHIN_DEG,
     advised,
@@ -32,11 +33,14 @@ from ingest.written_landings import as_landings_file
 from models.bounds import FeederBeyondHall, NoSuchFeed, TargetOffTable
 from models.check_ball import correct_head
 from models.dial import fit_dial
+from models.dial_advice import mark_before
+from models.estimates import Span
 from models.landing_notes import NotALanding, landings_noted
-from models.moved_ball import Ball, Moved, Played, Span, moved, target_of
+from models.moved_ball import Ball, Moved, Played, moved, target_of
 from models.stance import Place, head_turn_deg
 from models.standing_feeder import Standing
 from tests.dashboard.shown import rows
+from tests.dashboard.some import some
 
 CENTRE, CORNER, FORWARD = Standing(0, 0), Standing(0, 60), Standing(70, 0)
 SHORT_BACKSPIN = Ball("right", "backspin", "short", "backhand", "low", Place(172, -50))
@@ -279,7 +283,7 @@ def test_a_range_is_shown_only_where_the_calculations_disagree():
 
 EXACT = fit_dial(np.array([4.0, 5.0, 6.0]), np.array([4.2, 5.0, 5.8]), "speed_mps", "A")
 """1 m/s at mark 0 and 0.8 m/s more at each mark."""
-ROBOT = {"name": "the robot", "speed_dial_lowest": 0.0, "speed_dial_highest": 7.0}
+ROBOT = some(FeederRow, name="the robot", speed_dial_lowest=0.0, speed_dial_highest=7.0)
 
 
 def played(speed_mps: float, speed_percent: float):
@@ -323,10 +327,10 @@ def test_a_change_that_nobody_can_set_leaves_the_dial():
     assert dial_sentences(ROBOT, {}, played(5.0, 10.0), 5.0) == []
 
 
-def calibrated(verdict: str, slope: float | None = 0.8):
+def calibrated(verdict: str, slope: float | None = 0.8) -> DialRow:
     ends = {"slope_low": slope and slope - 0.1, "slope_high": slope and slope + 0.1}
     noted = {"balls": 12, "settings": 3, "noted_to": date(2025, 3, 3)}
-    return {"verdict": verdict, "slope": slope} | ends | noted
+    return some(DialRow, verdict=verdict, slope=slope, quantity="speed_mps", **ends, **noted)
 
 
 def test_what_a_mark_does_is_a_range_over_the_calculations_and_their_balls():

@@ -7,24 +7,25 @@ from typing import Any
 import pytest
 
 from dashboard.drawings.markup import Markup, element
+from dashboard.rows.coach import BoardRow, CoverageRow, ValueRow
 from dashboard.rows.judged import MixRow, SittingRow, TrendRow
+from dashboard.rows.player import ErrorRow, OrderRow, SuccessRow, VarietyRow
 from dashboard.tables import board as board_table
 from dashboard.tables import grid as grid_table
 from dashboard.tables import marks
 from dashboard.tables import player as tables_player
-from dashboard.words.phrases import DIMENSIONS
 from models.settings import Settings
 from tests.dashboard.contrast import contrast
 from tests.dashboard.shown import rows
-from tests.dashboard.some import some
+from tests.dashboard.some import in_words, some
 
 TODAY = date(2026, 11, 20)
 
 
-def cell(status: str = "covered", player: str = "P1", **values: str) -> dict[str, Any]:
+def cell(status: str = "covered", player: str = "P1", **values: str) -> CoverageRow:
     """One wanted combination of a player."""
-    row = dict.fromkeys(DIMENSIONS) | {"status": status, "balls": 12, "need_balls": 0, "last_met_on": date(2026, 10, 3)}
-    return row | {"player_id": player} | values
+    met = None if status == "empty" else date(2026, 10, 3)
+    return some(CoverageRow, player_id=player, words=in_words(**values), status=status, balls=12, last_met_on=met)
 
 
 # Markup
@@ -125,7 +126,7 @@ def test_a_combination_outside_the_grid_is_not_called_empty():
 # The board
 
 
-def player(**known: Any) -> dict[str, Any]:
+def player(**known: Any) -> BoardRow:
     row = {
         "player_id": "P1",
         "name": "Ada",
@@ -138,7 +139,7 @@ def player(**known: Any) -> dict[str, Any]:
         "pairs": None,
         "pairs_covered": None,
     }
-    return row | known
+    return some(BoardRow, **row | known)
 
 
 def test_a_player_code_cannot_break_out_of_its_link():
@@ -155,17 +156,18 @@ def test_a_grid_of_one_dimension_has_no_pairs_to_show():
 
 def test_the_length_of_a_fill_is_the_share_covered():
     values = [
-        {
-            "player_id": "P1",
-            "dimension": "depth",
-            "value": "back",
-            "status": "touched",
-            "cells": 4,
-            "cells_covered": 1,
-            "share_covered": 0.25,
-            "balls": 40,
-            "last_met_on": date(2026, 11, 2),
-        }
+        some(
+            ValueRow,
+            player_id="P1",
+            dimension="depth",
+            value="back",
+            status="touched",
+            cells=4,
+            cells_covered=1,
+            share_covered=0.25,
+            balls=40,
+            last_met_on=date(2026, 11, 2),
+        )
     ]
 
     html = board_table.by_value([player()], values, Settings(), TODAY)
@@ -191,14 +193,14 @@ def test_players_are_compared_on_the_wanted_mix_with_range_count_and_share():
 @pytest.mark.parametrize(
     ("who", "mixes", "said"),
     [
-        (player(standing="no_log"), [on_mix()], "Not judged: no log yet"),
+        (player(standing="no_log", last_logged_on=None), [on_mix()], "Not judged: no log yet"),
         (player(standing="few_balls", balls=14), [on_mix()], "Not judged: not enough balls yet: 14 of the 20 it takes"),
         (player(), [on_mix(rate=None)], "Not judged: fewer than 20 of the wanted balls"),
         (player(), [], "Not judged: fewer than 20 of the wanted balls"),
     ],
     ids=["no log", "few balls", "few wanted balls", "no wanted ball"],
 )
-def test_who_cannot_be_judged_is_not_compared(who: dict[str, Any], mixes: list[MixRow], said: str):
+def test_who_cannot_be_judged_is_not_compared(who: BoardRow, mixes: list[MixRow], said: str):
     assert rows(board_table.by_success([who], mixes, Settings(), TODAY))[1] == ["Ada no group", said]
 
 
@@ -207,7 +209,7 @@ def test_who_cannot_be_judged_is_not_compared(who: dict[str, Any], mixes: list[M
 
 def test_the_numbers_that_decide_come_first():
     me = player(cells=54, cells_covered=17, pairs=45, pairs_covered=38)
-    spread = {"effective_conditions": 13.22, "cells": 54}
+    spread = some(VarietyRow, effective_conditions=13.22, cells=54)
 
     html = tables_player.key_figures(me, spread, on_mix(), some(TrendRow, verdict="rising"))
 
@@ -223,7 +225,7 @@ def test_the_numbers_that_decide_come_first():
 def test_what_cannot_be_told_is_a_dash_and_never_a_guess():
     me = player(cells=54, cells_covered=0, pairs=None)
 
-    html = tables_player.key_figures(me, {"effective_conditions": None, "cells": 54}, None, None)
+    html = tables_player.key_figures(me, some(VarietyRow, cells=54), None, None)
 
     assert re.findall(r"<b>(.*?)</b>", html) == ["0 of 54", "–", "–", "–", "not enough balls yet"]
 
@@ -232,17 +234,17 @@ def test_success_in_figures_has_worth_range_and_the_rate_for_ranking():
     row = {"value": "heavy_backspin", "good": 33, "balls": 50, "effective_balls": 29.1, "rate": 0.66}
     row |= {"low": 0.478, "high": 0.804, "shrunk_rate": 0.648, "shrunk_low": 0.508, "shrunk_high": 0.777}
 
-    assert rows(tables_player.success([row]))[1] == [
+    assert rows(tables_player.success([some(SuccessRow, **row)]))[1] == [
         *("heavy backspin", "33 of 50", "29", "66 in 100 48 to 80", "65 in 100 51 to 78"),
     ]
-    assert rows(tables_player.success([row | {"rate": None}]))[1][3] == "not enough yet"
+    assert rows(tables_player.success([some(SuccessRow, **row | {"rate": None})]))[1][3] == "not enough yet"
 
 
 def test_a_mistake_that_stands_out_has_a_sign_and_every_share_its_range():
     row = {"spin": "backspin", "outcome": "net", "balls": 47, "noted_balls": 139, "share": 0.338}
     row |= {"low": 0.216, "high": 0.487, "stands_out": True}
 
-    assert rows(tables_player.errors([row], Settings()))[1] == [
+    assert rows(tables_player.errors([some(ErrorRow, **row)], Settings()))[1] == [
         *("backspin", "▲ 47 34 in 100 range 22 to 49", "139"),
     ]
 
@@ -251,7 +253,9 @@ def test_the_order_of_a_session_is_told_by_three_figures_and_a_word():
     row = {"session_date": date(2026, 11, 18), "balls": 179, "conditions": 12, "switch_rate": 0.606}
     row |= {"relative_switch_rate": 0.888, "conditional_entropy": 1.26, "order_seen": "serial"}
 
-    assert rows(tables_player.orders([row, row | {"conditional_entropy": None}], TODAY))[1:] == [
+    assert rows(
+        tables_player.orders([some(OrderRow, **row), some(OrderRow, **row | {"conditional_entropy": None})], TODAY)
+    )[1:] == [
         ["18 November", "179", "12", "61 in 100", "89 in 100", bits, "serial: changing in a way one can guess"]
         for bits in ("1.3", "–")
     ]

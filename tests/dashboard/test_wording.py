@@ -1,16 +1,20 @@
 """The sentences on the pages: plain, with counts, and silent where there is not enough to say."""
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
 
+from dashboard.rows.coach import BoardRow, CoverageRow, GapRow
 from dashboard.rows.judged import LikenessRow, MixRow
+from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow
 from dashboard.words import phrases
 from dashboard.words import sentences as wording
 from models.settings import Settings
+from models.spread import Spread
 from models.words import COVERAGE_DIMENSIONS
-from tests.dashboard.some import some
+from tests.dashboard.some import in_words, some
 
 SETTINGS = Settings()
 TODAY = date(2026, 11, 20)
@@ -28,8 +32,11 @@ GRID = {
 }
 """A grid of which every single value was met evenly, and a third of the combinations."""
 
+SPREAD = Spread(17.57, 0.72, 8.29, 12.55, 0.477, 1.1164)
+"""The figures of that grid."""
 
-def me(**known: Any) -> dict[str, Any]:
+
+def me(**known: Any) -> BoardRow:
     """A row of the board: a player who can be judged, and what differs."""
     row = {
         "name": "Ada",
@@ -40,13 +47,15 @@ def me(**known: Any) -> dict[str, Any]:
         "cells": 54,
         "cells_covered": 20,
     }
-    return row | known
+    return some(BoardRow, **row | known)
 
 
-def rated(
-    rate: float | None, good: int, balls: int, low: float = 0.5, high: float = 0.7, **known: Any
-) -> dict[str, Any]:
-    return {"rate": rate, "good": good, "balls": balls, "low": low, "high": high} | known
+def rated(rate: float | None, good: int, balls: int, low: float = 0.5, high: float = 0.7) -> SuccessRow:
+    return some(SuccessRow, rate=rate, good=good, balls=balls, low=low, high=high)
+
+
+def session(rate: float | None, balls: int, on: date) -> SessionRow:
+    return some(SessionRow, rate=rate, balls=balls, session_date=on)
 
 
 # Phrases
@@ -77,7 +86,7 @@ def test_balls_are_named_as_one_says_them(dimension: str, word: str, said: str):
 
 
 def test_a_combination_names_only_what_its_target_names():
-    cell = dict.fromkeys(phrases.DIMENSIONS) | {"depth": "near", "side": "backhand", "length": "half_long"}
+    cell = in_words(depth="near", side="backhand", length="half_long")
 
     assert phrases.combination(cell) == "from near the net, backhand side, half-long"
 
@@ -125,14 +134,14 @@ def test_signs_of_markup_in_a_name_are_shown_as_written():
     ("row", "said"),
     [
         (me(), None),
-        (me(standing="no_log"), "no log yet"),
+        (me(standing="no_log", last_logged_on=None), "no log yet"),
         (me(standing="no_recent_log", last_logged_on=date(2026, 10, 12)), "no log since 12 October"),
         (me(standing="few_balls", balls=14), "not enough balls yet: 14 of the 20 it takes"),
         (me(standing="no_target"), "no target for this player"),
     ],
-    ids=lambda value: value["standing"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "standing", ""),
 )
-def test_who_cannot_be_judged_gets_a_reason_and_never_a_guess(row: dict[str, Any], said: str | None):
+def test_who_cannot_be_judged_gets_a_reason_and_never_a_guess(row: BoardRow, said: str | None):
     assert wording.standing(row, SETTINGS, TODAY) == said
 
 
@@ -146,7 +155,8 @@ def test_who_cannot_be_judged_gets_a_reason_and_never_a_guess(row: dict[str, Any
     ],
 )
 def test_a_combination_is_told_by_how_it_was_met(status: str, balls: int, said: str):
-    cell = {"status": status, "balls": balls, "need_balls": 10 - balls, "last_met_on": date(2026, 11, 2)}
+    met = None if status == "empty" else date(2026, 11, 2)
+    cell = some(CoverageRow, status=status, balls=balls, need_balls=10 - balls, last_met_on=met)
 
     assert wording.met_how(cell, TODAY) == said
 
@@ -158,7 +168,10 @@ def test_a_rate_stands_with_its_counts_and_range():
 
 
 def test_balls_are_told_by_what_they_are_worth():
-    assert wording.worth({"balls": 1200, "effective_balls": 449.6}) == "1,200 balls tell as much as 450 single ones."
+    assert (
+        wording.worth(some(SuccessRow, balls=1200, effective_balls=449.6))
+        == "1,200 balls tell as much as 450 single ones."
+    )
 
 
 A_SEEN_DAY = {"session_likeness": 0.012, "session_comparisons": 1040, "session_is_assumed": False}
@@ -207,30 +220,32 @@ def test_without_enough_wanted_balls_there_is_no_rate_on_the_mix(row: MixRow | N
 
 def test_even_margins_that_hide_an_empty_grid_are_told_in_words():
     """By hand: exp(1.1164) = 3.054, and 17.57 x 3.054 = 53.7 (total correlation: Watanabe 1960)."""
-    assert wording.combined(GRID) == (
+    assert wording.combined(SPREAD) == (
         "Combined freely, the same depths, sides, spins and so on would make 53.7 combinations; they came together as "
         "17.6, because some values are tied to others."
     )
 
 
 def test_values_that_are_combined_freely_are_told_so():
-    assert wording.combined(GRID | {"total_correlation": 0.001}) == (
+    assert wording.combined(replace(SPREAD, total_correlation=0.001)) == (
         "The values were combined freely: none is tied to another."
     )
 
 
 def test_with_few_balls_coverage_stands_alone():
-    few = GRID | {"effective_conditions": None, "balls_in_grid": 200}
+    few = some(VarietyRow, **GRID | {"effective_conditions": None, "balls_in_grid": 200})
+
+    assert few.spread is None
 
     assert wording.coverage_only(few, SETTINGS) == (
         "Coverage only: too few balls to tell how they were spread. 200 balls fell into the grid; it takes 5 for each "
         "of its 54 combinations."
     )
-    assert wording.coverage_only(GRID, SETTINGS) is None
+    assert wording.coverage_only(some(VarietyRow, **GRID), SETTINGS) is None
 
 
 def test_the_spread_is_told_with_the_ends_of_each_scale():
-    evenness, distinct, distance = wording.spread(GRID)
+    evenness, distinct, distance = wording.spread(SPREAD)
 
     assert evenness.startswith("**Evenness 0.72**: 1 would be")
     assert distinct.startswith("**Really different balls: 8.3 of at most 12.6**.")
@@ -238,19 +253,19 @@ def test_the_spread_is_told_with_the_ends_of_each_scale():
 
 
 def test_a_grid_of_one_combination_has_no_evenness():
-    assert len(wording.spread(GRID | {"evenness": None})) == 2
+    assert len(wording.spread(replace(SPREAD, evenness=None))) == 2
 
 
-def gap(why: str, **known: Any) -> dict[str, Any]:
+def gap(why: str, **known: Any) -> GapRow:
     """A row of what to feed next."""
-    cell = dict.fromkeys(phrases.DIMENSIONS) | {"depth": "near", "spin_family": "topspin"}
-    return cell | {"why": why, "balls": 0, "need_balls": 10, "last_met_on": date(2026, 11, 2)} | known
+    lacking = {"why": why, "balls": 0, "need_balls": 10, "last_met_on": date(2026, 11, 2)}
+    return some(GapRow, words=in_words(depth="near", spin_family="topspin"), **lacking | known)
 
 
 @pytest.mark.parametrize(
     ("row", "said"),
     [
-        (gap("never_met", status="empty"), "From near the net, topspin — never met"),
+        (gap("never_met", status="empty", last_met_on=None), "From near the net, topspin — never met"),
         (gap("not_lately", status="stale"), "From near the net, topspin — not met lately, last on 2 November"),
         (
             gap("too_few", status="touched", balls=6, need_balls=4),
@@ -269,16 +284,16 @@ def gap(why: str, **known: Any) -> dict[str, Any]:
             "From near the net, topspin — met enough, but weak: about 47 in 100 (range 40 to 53; 300 balls)",
         ),
     ],
-    ids=lambda value: value["why"] if isinstance(value, dict) else "",
+    ids=lambda value: getattr(value, "why", ""),
 )
-def test_what_to_feed_next_has_its_reason(row: dict[str, Any], said: str):
+def test_what_to_feed_next_has_its_reason(row: GapRow, said: str):
     assert wording.feed_next(row, TODAY) == said
 
 
 def test_mistakes_that_stand_out_come_first_by_how_often_they_happen():
-    def row(spin: str, share: float, *, stands_out: bool) -> dict[str, Any]:
+    def row(spin: str, share: float, *, stands_out: bool) -> ErrorRow:
         known = {"outcome": "net", "balls": 20, "noted_balls": 100, "low": 0.1, "high": 0.4}
-        return known | {"spin": spin, "share": share, "stands_out": stands_out}
+        return some(ErrorRow, **known, spin=spin, share=share, stands_out=stands_out)
 
     rows = [
         row("backspin", 0.2, stands_out=True),
@@ -293,7 +308,7 @@ def test_mistakes_that_stand_out_come_first_by_how_often_they_happen():
 
 
 def test_the_orders_of_the_last_sessions_are_counted():
-    rows = [{"order_seen": order} for order in ("serial", "random", "serial", None)]
+    rows = [some(OrderRow, order_seen=order) for order in ("serial", "random", "serial", None)]
 
     assert wording.orders_in_short(rows) == (
         "Of the last 4 sessions logged ball by ball: 2 serial, 1 mixed, 1 without an order to see."
@@ -318,10 +333,10 @@ def test_too_few_balls_have_counts_and_no_rate():
 
 def test_single_sessions_are_told_by_the_lowest_and_the_highest_with_enough_balls():
     sessions = [
-        rated(0.4, 40, 100, session_date=date(2026, 11, 2)),
-        rated(None, 0, 3, session_date=date(2026, 11, 3)),
-        rated(0.8, 80, 100, session_date=date(2026, 11, 4)),
-        rated(0.6, 60, 100, session_date=date(2026, 11, 5)),
+        session(0.4, 100, date(2026, 11, 2)),
+        session(None, 3, date(2026, 11, 3)),
+        session(0.8, 100, date(2026, 11, 4)),
+        session(0.6, 100, date(2026, 11, 5)),
     ]
 
     assert wording.session_swing(sessions, TODAY) == (
@@ -330,14 +345,14 @@ def test_single_sessions_are_told_by_the_lowest_and_the_highest_with_enough_ball
 
 
 def test_one_session_is_no_swing():
-    said = wording.session_swing([rated(0.4, 40, 100, session_date=date(2026, 11, 2))], TODAY)
+    said = wording.session_swing([session(0.4, 100, date(2026, 11, 2))], TODAY)
 
     assert said == "There are not yet two sessions with enough balls to compare."
 
 
 @pytest.mark.parametrize("order", ["blocked", "serial", "random", None])
 def test_no_order_of_balls_is_called_better(order: str | None):
-    said = wording.order_seen({"order_seen": order}).lower()
+    said = wording.order_seen(some(OrderRow, order_seen=order)).lower()
 
     assert [word for word in ("good", "better", "best", "bad", "worse") if word in said] == []
 
@@ -359,16 +374,16 @@ def test_no_order_of_balls_is_called_better(order: str | None):
     ids=["no log", "no minutes", "nothing before", "compared"],
 )
 def test_a_week_without_a_log_is_missing_and_not_rest(week: dict[str, Any], said: str):
-    assert wording.load(week) == said
+    assert wording.load(some(WeekRow, **week)) == said
 
 
 def test_effort_is_told_where_it_was_noted():
-    assert wording.effort({"effort_load": 420.0}) == "Effort (0 to 10) times minutes, over its sessions: 420."
-    assert wording.effort({"effort_load": None}) is None
+    assert wording.effort(some(WeekRow, effort_load=420.0)) == "Effort (0 to 10) times minutes, over its sessions: 420."
+    assert wording.effort(some(WeekRow)) is None
 
 
 def test_guidance_for_the_young_is_called_guidance_and_names_its_source():
-    said = wording.guidance({"guidance_hours": 10})
+    said = wording.guidance(some(WeekRow, guidance_hours=10))
 
     assert said is not None
     assert said.startswith("Guidance for the young, not a limit: no more than 10 hours of organised sport a week")
@@ -378,4 +393,4 @@ def test_guidance_for_the_young_is_called_guidance_and_names_its_source():
 
 
 def test_who_is_of_age_gets_no_guidance():
-    assert wording.guidance({"guidance_hours": None}) is None
+    assert wording.guidance(some(WeekRow)) is None

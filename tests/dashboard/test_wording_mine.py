@@ -5,17 +5,18 @@ from typing import Any
 
 import pytest
 
+from dashboard.rows.coach import BoardRow, GapRow, ValueRow
 from dashboard.rows.judged import TrendRow
+from dashboard.rows.player import SuccessRow
 from dashboard.words import mine as wording_mine
-from dashboard.words.phrases import DIMENSIONS
 from models.settings import Settings
-from tests.dashboard.some import some
+from tests.dashboard.some import in_words, some
 
 SETTINGS = Settings()
 TODAY = date(2026, 11, 20)
 
 
-def me(**known: Any) -> dict[str, Any]:
+def me(**known: Any) -> BoardRow:
     """A row of the board: a player who can be judged, and what differs."""
     row = {
         "name": "Ada",
@@ -26,19 +27,17 @@ def me(**known: Any) -> dict[str, Any]:
         "cells": 54,
         "cells_covered": 20,
     }
-    return row | known
+    return some(BoardRow, **row | known)
 
 
-def value(dimension: str, word: str, status: str = "touched", **known: Any) -> dict[str, Any]:
+def value(dimension: str, word: str, status: str = "touched", **known: Any) -> ValueRow:
     """A row of the coverage by value."""
     row = {"dimension": dimension, "value": word, "status": status, "balls": 30, "last_met_on": date(2026, 11, 2)}
-    return row | ({"balls": 0} if status in ("stale", "empty") else {}) | known
+    return some(ValueRow, **row | ({"balls": 0} if status in ("stale", "empty") else {}) | known)
 
 
-def rated(
-    rate: float | None, good: int, balls: int, low: float = 0.5, high: float = 0.7, **known: Any
-) -> dict[str, Any]:
-    return {"rate": rate, "good": good, "balls": balls, "low": low, "high": high} | known
+def rated(rate: float | None, good: int, balls: int, low: float = 0.5, high: float = 0.7, **known: Any) -> SuccessRow:
+    return some(SuccessRow, rate=rate, good=good, balls=balls, low=low, high=high, **known)
 
 
 def test_a_player_is_told_what_was_met_of_the_own_plan():
@@ -61,7 +60,7 @@ def test_a_player_who_met_one_of_several_values_is_told_which():
 @pytest.mark.parametrize(
     ("row", "said"),
     [
-        (me(standing="no_log", balls=0), "There is no log of your training yet."),
+        (me(standing="no_log", balls=0, last_logged_on=None), "There is no log of your training yet."),
         (
             me(standing="no_recent_log", balls=0, last_logged_on=date(2026, 10, 12)),
             "There is no log of your training since 12 October, so the last 28 days say nothing. If you did train, "
@@ -78,7 +77,7 @@ def test_a_player_who_met_one_of_several_values_is_told_which():
     ],
     ids=["no log", "absent", "newcomer", "no target"],
 )
-def test_a_player_with_little_to_tell_is_told_why(row: dict[str, Any], said: str):
+def test_a_player_with_little_to_tell_is_told_why(row: BoardRow, said: str):
     assert wording_mine.what_i_met(row, [], SETTINGS, TODAY)[-1] == said
 
 
@@ -162,7 +161,7 @@ def test_where_it_is_going_is_said_to_the_player_with_counts(row: TrendRow | Non
 
 
 def test_a_weak_ball_is_one_to_work_on_and_not_a_bad_one():
-    gap = dict.fromkeys(DIMENSIONS) | {"depth": "near", "spin_family": "topspin", "why": "weak"}
+    gap = some(GapRow, words=in_words(depth="near", spin_family="topspin"), why="weak")
 
     assert wording_mine.ask_for(gap, TODAY) == (
         "From near the net, topspin — you meet it often, and it is the one to work on"
@@ -170,11 +169,10 @@ def test_a_weak_ball_is_one_to_work_on_and_not_a_bad_one():
 
 
 def test_what_was_not_met_for_long_is_not_called_stale():
-    gap = dict.fromkeys(DIMENSIONS) | {"depth": "near", "why": "not_lately", "status": "stale"}
+    known = {"why": "not_lately", "status": "stale", "last_met_on": date(2026, 11, 2)}
+    gap = some(GapRow, words=in_words(depth="near"), **known)
 
-    assert wording_mine.ask_for(gap | {"last_met_on": date(2026, 11, 2)}, TODAY) == (
-        "From near the net — not met lately, last on 2 November"
-    )
+    assert wording_mine.ask_for(gap, TODAY) == ("From near the net — not met lately, last on 2 November")
 
 
 @pytest.mark.parametrize(

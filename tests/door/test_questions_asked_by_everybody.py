@@ -88,7 +88,7 @@ ONE_PLAYER: dict[str, Ask] = {
     "fed_lately": lambda desk, player: questions.fed_lately(desk, player, 5),
     "setups_met_by": questions.setups_met_by,
     "physical_coverage": lambda desk, player: questions.physical_coverage(desk, WEEK, player, "angle"),
-    "doubtful_lengths": lambda desk, player: questions.doubtful_lengths(desk, WEEK, player),
+    "most_doubtful": lambda desk, player: questions.most_doubtful(desk, WEEK, player),
     "trends": lambda desk, player: questions.trends(desk, player, "spin"),
     "trend": questions.trend,
     "then_and_now": lambda desk, player: questions.then_and_now(desk, WEEK, player),
@@ -220,7 +220,7 @@ def test_a_coach_is_offered_the_own_groups(desk: Desk) -> None:
 def test_a_code_that_nobody_has_is_refused_like_a_player_who_is_not_theirs(desk: Desk, code: str) -> None:
     """Whoever asks must not learn from the answer which codes exist."""
     if desk.reader.name == "Nora Quill":
-        assert questions.success(desk, WEEK, code, "spin").is_empty()
+        assert questions.success(desk, WEEK, code, "spin") == ()
     else:
         must_be_refused(desk, lambda at, player: questions.success(at, WEEK, player, "spin"), code)
         must_be_refused(desk, questions.require_open, code)
@@ -231,7 +231,7 @@ def test_an_answer_that_was_kept_for_one_person_is_not_given_to_another(loaded_c
     coached = questions.board(Desk(loaded_club, reader_of(loaded_club, "M. Roe")), WEEK)
     own = questions.board(Desk(loaded_club, reader_of(loaded_club, "Ada Lind")), WEEK)
 
-    assert [answer["player_id"].sort().to_list() for answer in (owned, coached, own)] == [
+    assert [sorted(row.player_id for row in answer) for answer in (owned, coached, own)] == [
         ["ADA", "BEN", "CLEO"],
         ["ADA", "BEN"],
         ["ADA"],

@@ -13,7 +13,10 @@ from sql.judging import judgements_in_order
 from sql.warehouse import MIGRATIONS, migrate
 from tests.sql.clubs import Club, a_club
 
-TABLES = ("report.coefficients", "report.dial_calibrations", "report.feed_physics", "report.physical_coverage")
+TABLES = tuple(
+    f"report.{name}"
+    for name in ("coefficients", "dial_calibrations", "doubtful_lengths", "feed_physics", "physical_coverage")
+)
 READ = ("core.feed_kinds", "core.feed_weeks", "core.player_weeks", "core.feeders", "core.landings")
 WHOLE_CLUB = ("core.weeks", "core.block_conditions")
 
@@ -186,3 +189,11 @@ def test_an_empty_club_has_no_kinds_of_feed():
 
         assert club.rows("report.feed_physics") + club.rows("report.physical_coverage") == []
         assert club.rows("report.dial_calibrations") == []
+
+
+def test_the_doubtful_balls_of_a_window_are_told_by_kind_and_in_all(club):
+    """R's 50 short heavy topspin balls of 24 March are the only ones that cannot be so short."""
+    (row,) = club.rows("report.doubtful_lengths")
+
+    assert (row["player_id"], row["week"], row["balls"], row["doubtful_balls"]) == ("R", date(2026, 3, 23), 50, 50)
+    assert (row["setup_id"], row["length"], row["length_by_physics"]) == ("C", "short", "long")

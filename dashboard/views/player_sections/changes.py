@@ -45,7 +45,7 @@ def test_sets(desk: Desk, week: date, player: str) -> None:
 def order(desk: Desk, week: date, player: str) -> None:
     """In what order the balls came: reported, never scored."""
     st.subheader("In what order the balls came")
-    orders = questions.orders_seen(desk, week, player, ORDERS_SHOWN).to_dicts()
+    orders = questions.orders_seen(desk, week, player, ORDERS_SHOWN)
     if not orders:
         st.markdown("No ball of this player was logged one by one, so the order is not known.")
         return

@@ -15,11 +15,11 @@ from dashboard.words import sentences as wording
 def load(desk: Desk, week: date, player: str) -> None:
     """The week's load beside the weeks before, and for the young the guidance that there is."""
     weeks = questions.player_weeks(desk, week, player)
-    last = weeks.row(-1, named=True)
+    last = weeks[-1]
     st.subheader("Load by week")
     st.markdown(" ".join(filter(None, [wording.load(last), wording.effort(last)])))
-    if weeks.height > 1:
-        alt = wording.weeks_alt("Minutes", weeks.to_dicts(), questions.last_day(desk))
+    if len(weeks) > 1:
+        alt = wording.weeks_alt("Minutes", weeks, questions.last_day(desk))
         st.altair_chart(charts_player.minutes_by_week(weeks), alt=alt)
         st.caption("A cross: no log, or no minutes noted. That is missing, not rest.")
     guidance = wording.guidance(last)

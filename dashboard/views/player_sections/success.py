@@ -1,15 +1,14 @@
 """How success goes: now, over the weeks, and which mistakes go with which spin."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Sequence
 from datetime import date
-from typing import Any
 
-import polars as pl
 import streamlit as st
 
 from dashboard import questions
 from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
+from dashboard.rows.player import SuccessRow
 from dashboard.tables import player as tables_player
 from dashboard.views.chosen import last_day_caption, what_is_this
 from dashboard.words import figures
@@ -18,14 +17,12 @@ from dashboard.words import sentences as wording
 
 CUTS = {"Spin": "spin", "Depth": "depth", "Side": "side", "Length": "length", "Tempo": "tempo_band", "Stroke": "stroke"}
 
-Row = Mapping[str, Any]
-
 
 def success(desk: Desk, week: date, player: str) -> None:
     """How often the ball landed where the drill asked, over all and by what the ball was."""
     settings = questions.settings(desk)
     st.subheader("How success goes")
-    overall = questions.success(desk, week, player, "all").to_dicts()
+    overall = questions.success(desk, week, player, "all")
     st.markdown(wording.success(overall[0] if overall else None, settings))
     mix = questions.standard_success(desk, week, player)
     st.markdown(wording.on_wanted_mix(mix[0] if mix else None))
@@ -36,19 +33,15 @@ def success(desk: Desk, week: date, player: str) -> None:
     what_is_this(desk, figures.SUCCESS, figures.WANTED_MIX, figures.LIKENESS)
 
 
-def _by_value(desk: Desk, name: str, values: pl.DataFrame) -> None:
-    if values.is_empty():
+def _by_value(desk: Desk, name: str, values: Sequence[SuccessRow]) -> None:
+    if not values:
         return
-    rated = values.with_columns(label=_labels(values, tables_player.counted))
-    alt = wording.chart_alt(f"Success by {name.lower()}", values.to_dicts(), questions.settings(desk))
-    st.altair_chart(charts_player.success_by_value(rated), alt=alt)
+    alt = wording.chart_alt(f"Success by {name.lower()}", values, questions.settings(desk))
+    labels = [tables_player.counted(row) for row in values]
+    st.altair_chart(charts_player.success_by_value(values, labels), alt=alt)
     with st.expander("In figures"):
-        st.html(tables_player.success(values.to_dicts()))
+        st.html(tables_player.success(values))
         st.caption("For ranking: pulled towards the player's own level, the more the fewer balls there are.")
-
-
-def _labels(rows: pl.DataFrame, told: Callable[[Row], str]) -> pl.Series:
-    return pl.Series([told(row) for row in rows.iter_rows(named=True)], dtype=pl.String)
 
 
 def over_the_weeks(desk: Desk, week: date, player: str) -> None:
@@ -63,7 +56,7 @@ def over_the_weeks(desk: Desk, week: date, player: str) -> None:
     with st.expander("Then and now, like for like"):
         earlier = questions.then_and_now(desk, week, player)
         st.markdown(wording_judged.then_and_now(earlier, settings.window_days, seen_from))
-        st.markdown(wording.session_swing(questions.player_sessions(desk, week, player).to_dicts(), seen_from))
+        st.markdown(wording.session_swing(questions.player_sessions(desk, week, player), seen_from))
     with st.expander("By spin, depth and so on"):
         _trend_by_value(desk, player)
     what_is_this(desk, figures.TREND, figures.THEN_AND_NOW, figures.SESSIONS)
@@ -72,14 +65,14 @@ def over_the_weeks(desk: Desk, week: date, player: str) -> None:
 def _draw_weeks(desk: Desk, week: date, player: str, verdict: str) -> None:
     settings, seen_from = questions.settings(desk), questions.last_day(desk)
     weeks, windows = questions.player_weeks(desk, week, player), questions.success_by_week(desk, week, player)
-    if weeks.height < 2:
+    if len(weeks) < 2:
         return
     sessions = questions.player_sessions(desk, week, player)
-    swing = wording.session_swing(sessions.to_dicts(), seen_from)
+    swing = wording.session_swing(sessions, seen_from)
     title = f"All sessions together: {verdict}"
     chart = charts_player.success_over_weeks(windows, sessions, title)
     st.altair_chart(chart, alt=f"Success over the weeks. {title}. {swing}")
-    st.altair_chart(charts_player.balls_by_week(weeks), alt=wording.weeks_alt("Balls", weeks.to_dicts(), seen_from))
+    st.altair_chart(charts_player.balls_by_week(weeks), alt=wording.weeks_alt("Balls", weeks, seen_from))
     st.caption(
         f"Line and band: the {settings.window_days} days that end with each week, and their range. Circles: single "
         "sessions. Crosses: no log in that week, which says nothing about whether there was training."
@@ -101,7 +94,7 @@ def _trend_by_value(desk: Desk, player: str) -> None:
 def mistakes(desk: Desk, week: date, player: str) -> None:
     """Which mistakes go with which spin: those that stand out, then all."""
     st.subheader("Which mistakes go with which spin")
-    errors = questions.errors(desk, week, player).to_dicts()
+    errors = questions.errors(desk, week, player)
     if not errors:
         st.markdown("No line in this window names its mistakes (net, long, wide, missed).")
     else:

@@ -1,14 +1,12 @@
 """What was met and what not: the figures that decide, what to feed next, the grid, and how the balls were spread."""
 
-from collections.abc import Mapping
 from datetime import date
-from typing import Any
 
-import polars as pl
 import streamlit as st
 
 from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.rows.coach import BoardRow
 from dashboard.tables import player as tables_player
 from dashboard.tables.grid import player_grid
 from dashboard.tables.marks import legend
@@ -20,41 +18,40 @@ from dashboard.words.phrases import DIMENSION_LABELS, sessions, verbatim
 FED_NEXT = 5
 MEASURES = {"angle": "The ball comes", "time": "Time to contact"}
 
-Row = Mapping[str, Any]
 
-
-def head(desk: Desk, week: date, me: Row) -> None:
+def head(desk: Desk, week: date, me: BoardRow) -> None:
     """Who it is, and the numbers that decide."""
     settings = questions.settings(desk)
-    st.header(verbatim(me["name"]))
-    fed = f"{me['balls']:,} balls in {sessions(me['sessions'])} of the last {settings.window_days} days"
-    st.markdown(f"{me['handedness']}-handed · {verbatim(me['group_name'] or 'no group')} · {fed}")
+    st.header(verbatim(me.name))
+    fed = f"{me.balls:,} balls in {sessions(me.sessions)} of the last {settings.window_days} days"
+    st.markdown(f"{me.handedness}-handed · {verbatim(me.group_name or 'no group')} · {fed}")
     why = wording.standing(me, settings, questions.last_day(desk))
     if why:
         st.warning(f"{why[:1].upper()}{why[1:]}.", icon=":material/event_busy:")
-    if me["cells"] is not None:
+    if me.cells is not None:
         _key_figures(desk, week, me)
 
 
-def _key_figures(desk: Desk, week: date, me: Row) -> None:
-    player = me["player_id"]
+def _key_figures(desk: Desk, week: date, me: BoardRow) -> None:
+    player = me.player_id
     spread = questions.variety(desk, week, player)
     mix = questions.standard_success(desk, week, player)
     st.html(tables_player.key_figures(me, spread, mix[0] if mix else None, questions.trend(desk, player)))
     if spread is not None:
-        st.markdown(wording.coverage_only(spread, questions.settings(desk)) or wording.combined(spread))
+        few = wording.coverage_only(spread, questions.settings(desk))
+        st.markdown(wording.combined(spread.spread) if spread.spread else few)
     what_is_this(desk, figures.VARIETY)
 
 
-def coverage(desk: Desk, week: date, me: Row) -> None:
+def coverage(desk: Desk, week: date, me: BoardRow) -> None:
     """What to feed next, and why: the grid, the pairs and the spread."""
-    _feed_next(desk, me["player_id"])
+    _feed_next(desk, me.player_id)
     st.subheader("Which balls were met")
-    cells = questions.coverage(desk, week, me["player_id"]).to_dicts()
-    st.html(player_grid(cells, me["handedness"], questions.last_day(desk)) + legend())
+    cells = questions.coverage(desk, week, me.player_id)
+    st.html(player_grid(cells, me.handedness, questions.last_day(desk)) + legend())
     st.caption("As the player sees the table: the far end above. Numbers are balls in the window.")
-    _pairs(desk, week, me["player_id"])
-    _spread(desk, week, me["player_id"])
+    _pairs(desk, week, me.player_id)
+    _spread(desk, week, me.player_id)
     what_is_this(desk, figures.COVERAGE)
 
 
@@ -62,21 +59,21 @@ def by_physics(desk: Desk, week: date, player: str) -> None:
     """Beyond the names of places: from which angles the balls came, and how much time they left."""
     with st.expander("From which angles, and how soon"):
         for measure, title in MEASURES.items():
-            rows = questions.physical_coverage(desk, week, player, measure).to_dicts()
+            rows = questions.physical_coverage(desk, week, player, measure)
             st.html(tables_player.bands(measure, title, rows))
         st.caption(
             "As the playing hand meets them, worked out for a typical ball of the words in the log, from where the "
             "feeder stood."
         )
-        doubtful = questions.doubtful_lengths(desk, week, player).to_dicts()
-        if doubtful:
+        doubtful = questions.most_doubtful(desk, week, player)
+        if doubtful is not None:
             st.markdown(wording.doubtful_lengths(doubtful))
         what_is_this(desk, figures.BY_PHYSICS)
 
 
 def _feed_next(desk: Desk, player: str) -> None:
     seen_from = questions.last_day(desk)
-    gaps = questions.feed_next(desk, player, FED_NEXT).to_dicts()
+    gaps = questions.feed_next(desk, player, FED_NEXT)
     st.subheader("What to feed next")
     if gaps:
         st.markdown("\n".join(f"1. {wording.feed_next(gap, seen_from)}" for gap in gaps))
@@ -94,16 +91,16 @@ def _feed_next(desk: Desk, player: str) -> None:
 
 def _pairs(desk: Desk, week: date, player: str) -> None:
     """What even margins hide: two values that never come together."""
-    gaps = questions.pairs(desk, week, player).filter(pl.col("pairs_covered") < pl.col("pairs"))
-    if gaps.is_empty():
+    gaps = [row for row in questions.pairs(desk, week, player) if row.pairs_covered < row.pairs]
+    if not gaps:
         return
     missing = questions.missing_pairs(desk, week, player)
     with st.expander(f"Pairs not yet met together ({len(missing)})"):
-        for row in gaps.iter_rows(named=True):
-            first, other = row["dimension"], row["other_dimension"]
-            these = missing.filter(pl.col("dimension") == first, pl.col("other_dimension") == other).to_dicts()
+        for row in gaps:
+            first, other = row.dimension, row.other_dimension
+            these = [gap for gap in missing if (gap.dimension, gap.other_dimension) == (first, other)]
             title = f"{DIMENSION_LABELS[first]} with {DIMENSION_LABELS[other].lower()}"
-            covered = f"{row['pairs_covered']} of {row['pairs']} pairs"
+            covered = f"{row.pairs_covered} of {row.pairs} pairs"
             st.markdown(f"**{title}: {covered}.** Missing: {wording.pair_gap(first, other, these)}.")
         what_is_this(desk, figures.PAIRS)
 
@@ -114,5 +111,6 @@ def _spread(desk: Desk, week: date, player: str) -> None:
         return
     few = wording.coverage_only(found, questions.settings(desk))
     with st.expander("How the balls were spread"):
-        st.markdown("\n".join(f"- {sentence}" for sentence in ([few] if few else wording.spread(found))))
+        told = wording.spread(found.spread) if found.spread else [few]
+        st.markdown("\n".join(f"- {sentence}" for sentence in told))
         what_is_this(desk, figures.SPREAD)
