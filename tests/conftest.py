@@ -54,8 +54,10 @@ BROWSER_FLAGS = [
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """What takes longest goes first, so that no worker ends long after the others."""
-    items.sort(key=lambda item: "torture" not in item.path.parts)
+    """What takes longest, or waits, goes first, so that no worker ends long after the others."""
+    torture = {item.path for item in items if "torture" in item.path.parts}
+    browser = {item.path for item in items if item.get_closest_marker("browser")}
+    items.sort(key=lambda item: (item.path not in torture, item.path not in browser))
 
 
 def pytest_xdist_auto_num_workers() -> int:

@@ -15,6 +15,7 @@ from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import board_rows, opened, rows, shown, words
+from tests.proofs import in_proof
 from tests.signing_in import cookie_of
 
 BOARD = "views/board.py"
@@ -489,6 +490,7 @@ def phone(open_browser: OpenBrowser, small_club_served: tuple[DataFolder, str]) 
     return page
 
 
+@pytest.mark.browser
 def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_player(phone: Page):
     wider = "element => element.scrollWidth > element.clientWidth"
 
@@ -503,7 +505,8 @@ def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_p
     assert not phone.locator("[data-testid=stMain]").evaluate(wider)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.browser
+@pytest.mark.parametrize("theme", ["light", in_proof("dark")])
 def test_a_name_that_stays_while_the_board_scrolls_hides_what_passes_under_it(phone: Page, theme: str):
     phone.emulate_media(color_scheme=theme)
     phone.reload()

@@ -5,6 +5,7 @@ from playwright.sync_api import expect
 
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
+from tests.proofs import in_proof
 from tests.signing_in import cookie_of
 
 pytestmark = pytest.mark.browser
@@ -12,8 +13,21 @@ pytestmark = pytest.mark.browser
 WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain]')].map(e => e.scrollWidth)"
 
 
+PAGES = {
+    "": "The weeks as a table",
+    "write_block": "Save this block",
+    "bring_in": "The columns of the players file",
+    "came_in": "Withdraw batch 5",
+    "next_session?player=ADA": "Keep this plan for the table",
+    "people": "Look at one account",
+    "trail": "The latest 500 entries at most",
+}
+"""Each page, and the last thing that it shows."""
+
+
+@pytest.mark.parametrize("paths", [[*PAGES][:2], in_proof([*PAGES])], ids=["some", "all"])
 def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
-    small_club_served: tuple[DataFolder, str], open_browser: OpenBrowser
+    small_club_served: tuple[DataFolder, str], open_browser: OpenBrowser, paths: list[str]
 ) -> None:
     """Wide tables scroll in a frame of their own; what one reads and fills in fits."""
     folder, url = small_club_served
@@ -22,17 +36,9 @@ def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
     page = context.new_page()
 
     widths = {}
-    for path, last_thing in (
-        ("", "The weeks as a table"),
-        ("bring_in", "The columns of the players file"),
-        ("came_in", "Withdraw batch 5"),
-        ("write_block", "Save this block"),
-        ("next_session?player=ADA", "Keep this plan for the table"),
-        ("people", "Look at one account"),
-        ("trail", "The latest 500 entries at most"),
-    ):
+    for path in paths:
         page.goto(f"{url}/{path}")
-        expect(page.get_by_text(last_thing).first).to_be_visible()
+        expect(page.get_by_text(PAGES[path]).first).to_be_visible()
         widths[path] = page.evaluate(WIDTHS)
 
     assert set(map(tuple, widths.values())) == {(390, 390)}

@@ -119,6 +119,7 @@ def raw_downloads(tab: Page, url: str) -> int:
     return tab.get_by_role("button", name="Download").count()
 
 
+@pytest.mark.proof
 @pytest.mark.browser
 def test_a_browser_shows_the_names_as_text_and_neither_runs_them_nor_lets_a_spreadsheet_do_so(
     naughty: DataFolder, served: Callable[[DataFolder], str], open_browser: OpenBrowser

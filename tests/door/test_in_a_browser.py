@@ -16,6 +16,7 @@ from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.door.conftest import Served, link_for
 from tests.door.test_guard import must_be_guarded
+from tests.proofs import in_proof
 from tests.signing_in import cookie_of
 
 pytestmark = pytest.mark.browser
@@ -198,18 +199,25 @@ BY_ADDRESS = ("account", "table", "my_training", "one_player?player=ADA", "next_
 """Pages of a coordinator, the last of which leads to the menu."""
 
 
-def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Served, browser_of: OpenBrowser) -> None:
+@pytest.mark.parametrize(
+    ("by_address", "in_the_menu"),
+    [(("account", "table", "club_week"), ("Coverage board", "Bring in logs")), in_proof(BY_ADDRESS, IN_THE_MENU)],
+    ids=["some", "all"],
+)
+def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(
+    served: Served, browser_of: OpenBrowser, by_address: tuple[str, ...], in_the_menu: tuple[str, ...]
+) -> None:
     page = browser_of("Nora Quill").new_page()
     answers: list[Response] = []
     complaints: list[str] = []
     page.on("response", lambda answer: answers.append(answer))  # noqa: PLW0108 - the driver marks what it is given
     page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: complaints.append(str(error)))
-    for path in BY_ADDRESS:
+    for path in by_address:
         page.goto(f"{served.url}/{path}")
         if path not in ("account", "table"):
             drawn(page)
-    for title in IN_THE_MENU:
+    for title in in_the_menu:
         page.get_by_test_id("stSidebarNavLink").filter(has_text=title).click()
         expect(page.get_by_role("heading", level=1, name=title)).to_be_visible()
         drawn(page)

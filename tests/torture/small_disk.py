@@ -11,6 +11,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import product
 from pathlib import Path
 
 from tests.torture.children import Ended, run
@@ -26,6 +27,11 @@ DISK_MB = 48
 FREE_KB_IN_FULL = (0, 8, 64, 256, 400, 520, 800, 1100, 1600, 2200, 3000, 4200)
 FREE_KB = (64, 1600)
 """Room left on the disk for one load and its build, from nothing to nearly enough."""
+
+Tries = tuple[tuple[bool, int], ...]
+"""Loads on a nearly full disk: whether it is looked for room first, and how much there is in kB."""
+
+TRIES_IN_SHORT: Tries = ((True, 64), (False, 1600))
 
 
 class SmallDisk:
@@ -96,23 +102,20 @@ class SmallDisk:
         return found
 
 
-def fill_up(disk: SmallDisk, rooms: tuple[int, ...]) -> dict[str, int]:
+def fill_up(disk: SmallDisk, tries: Tries) -> dict[str, int]:
     """Load while the disk has so little room; then with room again. The outcomes, counted."""
     counts = {"failed": 0, "went well": 0, "stored though it failed": 0}
-    number = 0
-    for foresees in (True, False):
-        for free_kb in rooms:
-            number += 1
-            arguments = ["load", disk.log(number), "--data", str(disk.club)]
-            with disk.nearly_full(free_kb):
-                ended = disk.command(*arguments, foresees=foresees)
-                require_plain(ended)
-            counts["failed" if ended.code else "went well"] += 1
-            stored = {name for _, name, *_ in disk.look()["stored"]}  # type: ignore[attr-defined]
-            assert ended.code or f"l{number}.csv" in stored, f"an acknowledged batch is lost: l{number}.csv"
-            counts["stored though it failed"] += bool(ended.code) and f"l{number}.csv" in stored
-            disk.must(*arguments)
-    assert disk.look()["balls"] == SESSIONS * BLOCKS * number
+    for number, (foresees, free_kb) in enumerate(tries, start=1):
+        arguments = ["load", disk.log(number), "--data", str(disk.club)]
+        with disk.nearly_full(free_kb):
+            ended = disk.command(*arguments, foresees=foresees)
+            require_plain(ended)
+        counts["failed" if ended.code else "went well"] += 1
+        stored = {name for _, name, *_ in disk.look()["stored"]}  # type: ignore[attr-defined]
+        assert ended.code or f"l{number}.csv" in stored, f"an acknowledged batch is lost: l{number}.csv"
+        counts["stored though it failed"] += bool(ended.code) and f"l{number}.csv" in stored
+        disk.must(*arguments)
+    assert disk.look()["balls"] == SESSIONS * BLOCKS * len(tries)
     return counts
 
 
@@ -158,9 +161,12 @@ def forbid_writing(disk: SmallDisk) -> None:
     disk.must("load", disk.log(200), "--data", str(disk.club))
 
 
-def on_a_small_disk(place: Path, *, in_full: bool = False) -> dict[str, int] | None:
-    """What became of loads on such a disk, in a mount space of its own; None where none may be mounted here."""
-    script = [sys.executable, "-m", "tests.torture.small_disk", str(place), *(["--full"] if in_full else [])]
+def on_a_small_disk(place: Path, how: str = "") -> dict[str, int] | None:
+    """What became of loads on such a disk, in a mount space of its own; None where none may be mounted here.
+
+    `how` is "full" or "short".
+    """
+    script = [sys.executable, "-m", "tests.torture.small_disk", str(place), *(["--" + how] if how else [])]
     if shutil.which("unshare") is None:
         return None
     done = subprocess.run(
@@ -175,9 +181,13 @@ def on_a_small_disk(place: Path, *, in_full: bool = False) -> dict[str, int] | N
 
 def main() -> None:
     disk = SmallDisk(Path(sys.argv[1]))
-    counts = fill_up(disk, FREE_KB_IN_FULL if "--full" in sys.argv else FREE_KB)
+    if "--short" in sys.argv:
+        counts = fill_up(disk, TRIES_IN_SHORT)
+    else:
+        rooms = FREE_KB_IN_FULL if "--full" in sys.argv else FREE_KB
+        counts = fill_up(disk, tuple(product((True, False), rooms)))
+        keep_and_give_back(disk)
     forbid_writing(disk)
-    keep_and_give_back(disk)
     print(json.dumps(counts))
 
 

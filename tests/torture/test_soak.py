@@ -12,13 +12,12 @@ from typing import Any
 
 import pytest
 
+from tests.proofs import in_proof
 from tests.torture.children import run
 from tests.torture.commands import halflong_in_full
 from tests.torture.served_club import Ledger
 from tests.torture.soak import MOST_MORE_HANDLES, Served, Soaked, served, soak, summary
 from tests.torture.watching import PROC, Look, look_at
-
-SECONDS = 6
 
 needs_proc = pytest.mark.skipif(not PROC.is_dir(), reason="no /proc here: memory and handles cannot be looked at")
 
@@ -30,9 +29,10 @@ def a_served_club(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 
 @needs_proc
-def test_loads_taps_builds_backups_erasures_and_page_views_at_once(a_served_club: Served) -> None:
+@pytest.mark.parametrize("seconds", [2, in_proof(20)])
+def test_loads_taps_builds_backups_erasures_and_page_views_at_once(a_served_club: Served, seconds: int) -> None:
     """The command line beside the screens: whoever has to wait is told so, and the screens show what came last."""
-    soaked = soak(a_served_club, SECONDS)
+    soaked = soak(a_served_club, seconds)
 
     assert soaked.faults == [], summary(soaked)
     for done in ("loads", "withdrawals", "erasures", "builds", "backups", "taps", "pages"):
