@@ -15,6 +15,7 @@ import hypothesis
 import pytest
 
 from tests import guard, kept
+from tests.costs import pytest_runtest_call, pytest_runtest_setup, pytest_terminal_summary  # noqa: F401
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext

@@ -82,12 +82,12 @@ def test_no_test_is_empty() -> None:
     assert not empty
 
 
-def test_the_readme_opens_with_the_job_and_names_the_two_commands() -> None:
+def test_the_readme_opens_with_the_job_and_names_the_commands() -> None:
     readme = (ROOT / "README.md").read_text("utf-8")
 
     assert readme.split("\n\n")[1].startswith("A table-tennis coach trains a club's players with ball feeders")
     assert "pip install uv && uv run halflong demo" in readme
-    assert "\nuv run pytest\n" in readme
+    assert "\nuv run pytest\nuv run pytest -m proof\n" in readme
 
 
 def test_every_command_is_told_in_the_readme() -> None:
