@@ -31,6 +31,15 @@ class Settings(BaseModel):
     trail_months: int = Field(
         24, ge=0, le=600, description="months after which an entry of the audit trail is removed; 0 is no limit"
     )
+    most_taps: int = Field(
+        1000, ge=10, le=10_000, description="taps that one block counted at the table may have; undone ones count too"
+    )
+    taps_kept_days: int = Field(
+        30,
+        ge=1,
+        le=3650,
+        description="days for which the taps of a block that is in the log are kept beside it, for late ones to join",
+    )
     spare_room_mb: int = Field(
         100,
         ge=0,

@@ -5,7 +5,7 @@ import threading
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from itertools import groupby
 
 from dashboard import questions
@@ -17,8 +17,8 @@ from ingest.loading import Incoming, Report
 from ingest.problems import Refusal
 from models.permits import Reader, owner
 from sql.club import accounts
-from sql.club.file import ClubConnection, club_file
-from sql.club.taps import Block, blocks_to_hand_over, hits_of, numbered, settle
+from sql.club.file import ClubConnection, at, club_file
+from sql.club.taps import Block, blocks_to_hand_over, hits_of, numbered, prune, settle
 from sql.folder import DataFolder, FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import NothingPublished
@@ -73,6 +73,7 @@ def hand_over(folder: DataFolder, today: date) -> None:
     before the note could be made is not loaded again. Raises FolderProblem or BuildFailed.
     """
     with club_file(folder) as connection:
+        prune(connection, at(datetime.now(UTC) - timedelta(days=folder.settings().taps_kept_days)))
         ready = [_prepared(connection, folder, block) for block in blocks_to_hand_over(connection)]
         for handed in ready:
             if handed.file is None:

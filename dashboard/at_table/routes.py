@@ -1,8 +1,11 @@
 """The addresses of the page at the table. All of them stand behind the guard, which knows who asks."""
 
+import json
 from collections.abc import Callable
 from functools import partial
+from math import isfinite
 from pathlib import Path
+from time import monotonic
 from typing import Any, TypeVar
 
 from anyio.to_thread import run_sync
@@ -14,18 +17,22 @@ from starlette.routing import Route
 from dashboard.at_table.handing_over import Worker
 from dashboard.at_table.offers import logged_by, offers, start
 from dashboard.door.headers import OWN_PAGES
+from dashboard.door.rates import Allowances, Rate
 from dashboard.door.routes import known
 from dashboard.questions import Desk
 from ingest.club_day import today
 from models.permits import NotPermitted, Reader, Role
 from models.taps_said import Id, Message, in_words
 from sql.club.file import ClubConnection, club_file
-from sql.club.taps import Block, Scorer, blocks_shown_to, finish, hits_of, store, try_again
+from sql.club.taps import Block, Scorer, blocks_shown_to, finish, store, try_again
 from sql.folder import DataFolder, FolderProblem
 
 FILES = Path(__file__).parent
 KINDS = {".html": "text/html", ".css": "text/css", ".js": "text/javascript"}
 MOST_BYTES = 256 * 1024
+
+ASKED = Rate(burst=60, per_s=4)
+"""Of one account: a phone asks every second or two, and somebody may hold more than one."""
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -74,6 +81,7 @@ class _AtTable:
         self._folder = folder
         self._worker = Worker(folder)
         self._worker.start()
+        self._asked = Allowances(ASKED)
 
     def answering(self, answer: Answer) -> Callable[[Request], Any]:
         """An endpoint: who asks and what they sent, then the answer in a thread of its own; a refusal is a sentence."""
@@ -81,6 +89,7 @@ class _AtTable:
         async def endpoint(request: Request) -> Response:
             try:
                 who = known(request)
+                self._require_turn(who.reader)
                 body = await _body(request) if request.method == "POST" else b""
                 return JSONResponse(await run_sync(answer, who.reader, request, body))
             except Refused as refused:
@@ -93,6 +102,10 @@ class _AtTable:
                 return Response(status_code=400)  # Nobody is there to read it: the network broke off.
 
         return endpoint
+
+    def _require_turn(self, reader: Reader) -> None:
+        if not self._asked.of(reader.account, monotonic()).take_if_there(monotonic()):
+            raise Refused(429, "Too much is asked at once. Nothing is lost; it is sent again in a moment.")
 
     def start(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
         """What the page needs to begin."""
@@ -107,8 +120,8 @@ class _AtTable:
         message = _own(_read(Message, body), reader)
         scorer = self._scorer(reader)
         with club_file(self._folder) as connection:
-            stored = store(connection, scorer, message.events)
-            blocks = [_shown(connection, block, scorer) for block in blocks_shown_to(connection, scorer)]
+            stored = store(connection, scorer, message.events, self._folder.settings().most_taps)
+            blocks = [_shown(block, scorer) for block in blocks_shown_to(connection, scorer)]
         if message.events and any(block["state"] == "done" for block in blocks):
             self._worker.wake()
         return {"saved": stored.saved, "held": [vars(held) for held in stored.held], "blocks": blocks}
@@ -152,9 +165,24 @@ async def _body(request: Request) -> bytes:
 
 def _read(model: type[M], body: bytes) -> M:
     try:
+        json.loads(body, parse_constant=_no_number, parse_float=_number)
+    except (ValueError, RecursionError) as error:
+        raise Refused(
+            400, f"saw no JSON that can be read ({error}), expected what the page at the table sends."
+        ) from error
+    try:
         return model.model_validate_json(body)
     except ValidationError as error:
         raise Refused(422, in_words(error)) from error
+
+
+def _no_number(told: str) -> float:
+    raise ValueError(f"saw {told}, expected a number")
+
+
+def _number(told: str) -> float:
+    number = float(told)
+    return number if isfinite(number) else _no_number(told[:20])
 
 
 def _own(message: Any, reader: Reader) -> Any:
@@ -163,8 +191,7 @@ def _own(message: Any, reader: Reader) -> Any:
     return message
 
 
-def _shown(connection: ClubConnection, block: Block, scorer: Scorer) -> dict[str, Any]:
-    outcomes = [hit.outcome for hit in hits_of(connection, block.block)]
+def _shown(block: Block, scorer: Scorer) -> dict[str, Any]:
     return {
         "block": block.block,
         "is_mine": block.account == scorer.account,
@@ -175,6 +202,6 @@ def _shown(connection: ClubConnection, block: Block, scorer: Scorer) -> dict[str
         "number": block.number,
         "told": block.told,
         "feeds": block.feeds,
-        "balls": len(outcomes),
-        "good": outcomes.count("good"),
+        "balls": block.balls,
+        "good": block.good,
     }

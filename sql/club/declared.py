@@ -207,6 +207,7 @@ TABLES: tuple[ClubTable, ...] = (
             "told": Holds.WORDS,
             "begun_at": Holds.NOBODY,
             "changed_at": Holds.NOBODY,
+            **dict.fromkeys(("taps_here", "balls_here", "good_here", "pruned_at"), Holds.NOBODY),
         },
         Erasure.ROWS,
     ),

@@ -1,12 +1,12 @@
 """The taps in the club file: each stored once, under the id that the phone gave it; undone ones do not count."""
 
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from models.taps_said import Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
+from models.taps_said import MOST_TAPS, Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
 from sql.club.file import ClubConnection, all_or_nothing, now_utc
 
 UNKNOWN_BLOCK = "The club's computer does not know this block."
@@ -14,6 +14,14 @@ NOT_YOURS = "This block was begun by somebody else, who alone can count on."
 NOT_ALLOWED = "You may not log for this player (any more). Ask the coordinator of the club."
 
 NO_SUCH_FEED = "The block has no feed of this number."
+IS_FULL = "The block has as many taps as one may have. Finish it and begin another."
+IS_SETTLED = (
+    "The block has been in the log for long: what comes now is not added to it. Write it as a block of its own."
+)
+
+MOST_SHOWN = 50
+MOST_SHOWN_OF_ONE = 10
+"""Of what others have counted, so that nobody's open blocks hide another's."""
 
 
 @dataclass(frozen=True)
@@ -64,18 +72,28 @@ class Block:
     values: dict[str, Any]
     feeds: list[dict[str, Any]]
     state: str
+    balls: int
+    good: int
     number: int | None
     batch: int | None
     told: str | None
     changed_at: str
 
 
-def store(connection: ClubConnection, scorer: Scorer, said: Iterable[dict[str, Any]]) -> Stored:
-    """Store what a phone sent, all of it in one transaction; what cannot be stored is held back with the reason."""
-    saved, held = [], []
+def store(
+    connection: ClubConnection, scorer: Scorer, said: Sequence[dict[str, Any]], most_taps: int = 2 * MOST_TAPS
+) -> Stored:
+    """Store what a phone sent, all of it in one transaction; what cannot be stored is held back with the reason.
+
+    `most_taps`: so many taps one block may have.
+    """
+    saved: list[str] = []
+    held: list[Held] = []
+    if not said:  # Whoever only asks how the blocks stand waits for no writer.
+        return Stored(saved, held)
     with all_or_nothing(connection):
         for event in said:
-            why = _why_not(connection, scorer, event)
+            why = _why_not(connection, scorer, event, most_taps)
             if why is None:
                 saved.append(str(event["id"]))
             else:
@@ -83,7 +101,7 @@ def store(connection: ClubConnection, scorer: Scorer, said: Iterable[dict[str, A
     return Stored(saved, held)
 
 
-def _why_not(connection: ClubConnection, scorer: Scorer, said: dict[str, Any]) -> str | None:
+def _why_not(connection: ClubConnection, scorer: Scorer, said: dict[str, Any], most_taps: int) -> str | None:
     """Store one event; why it cannot be stored, or None where it is."""
     try:
         event = event_of(said)
@@ -94,10 +112,11 @@ def _why_not(connection: ClubConnection, scorer: Scorer, said: dict[str, Any]) -
             return NOT_ALLOWED
         _begin(connection, scorer.account, event)
     block = connection.execute(
-        "select account, player, json_array_length(described, '$.feeds') as feeds from table_blocks where block = ?",
+        "select account, player, pruned_at, taps_here, json_array_length(described, '$.feeds') as feeds"
+        " from table_blocks where block = ?",
         [event.block],
     ).fetchone()
-    if why := _not_for(block, scorer, event):
+    if why := _not_for(block, scorer, event) or _no_room(connection, block, event, most_taps):
         return why
     _keep(event, connection)
     return None
@@ -113,6 +132,14 @@ def _not_for(block: Any, scorer: Scorer, event: Event) -> str | None:
     if isinstance(event, Ball) and event.feed > block["feeds"]:
         return NO_SUCH_FEED
     return None
+
+
+def _no_room(connection: ClubConnection, block: Any, event: Event, most_taps: int) -> str | None:
+    if not isinstance(event, Ball | Undo) or not (block["pruned_at"] or block["taps_here"] >= most_taps):
+        return None
+    if connection.execute("select 1 from taps where tap = ?", [event.id]).fetchone():
+        return None  # It is here already, and only its acknowledgement was lost.
+    return IS_SETTLED if block["pruned_at"] else IS_FULL
 
 
 def _begin(connection: ClubConnection, account: int, event: Begin) -> None:
@@ -156,12 +183,33 @@ def _add_tap(
         [event.id, event.block, event.place, kind, feed, outcome, undoes],
     ).rowcount
     if added:
+        _count(connection, event)
         # A block that was finished without its phone goes into the log once more when the phone turns up again.
         connection.execute(
             "update table_blocks set state = 'done', changed_at = ?"
             " where block = ? and state in ('done', 'in_log', 'refused')",
             [now_utc(), event.block],
         )
+
+
+def _count(connection: ClubConnection, event: Ball | Undo) -> None:
+    """Keep how many taps and balls the block has: an undo may be here before its ball, and counts once."""
+    tap = event.id if isinstance(event, Ball) else event.undoes
+    ball = connection.execute(
+        "select outcome, (select count(*) from taps as u where u.block = b.block and u.undoes = b.tap) as undone"
+        " from taps as b where b.block = ? and b.tap = ? and b.kind = 'ball'",
+        [event.block, tap],
+    ).fetchone()
+    more = 0
+    if ball and isinstance(event, Ball):
+        more = 0 if ball["undone"] else 1
+    elif ball:
+        more = -1 if ball["undone"] == 1 else 0
+    connection.execute(
+        "update table_blocks set taps_here = taps_here + 1, balls_here = balls_here + ?, good_here = good_here + ?"
+        " where block = ?",
+        [more, more if ball and ball["outcome"] == "good" else 0, event.block],
+    )
 
 
 @_keep.register
@@ -175,30 +223,52 @@ def _(event: Done, connection: ClubConnection) -> None:
 
 
 _BLOCKS = """
-    select b.*, coalesce(a.name, 'somebody who has left') as maker, count(t.tap) as taps_here
+    select b.*, coalesce(a.name, 'somebody who has left') as maker
     from table_blocks as b
     left join accounts as a on b.account = a.account
-    left join taps as t on b.block = t.block
     where {}
-    group by b.block
 """
 
 
 def blocks_to_hand_over(connection: ClubConnection) -> list[Block]:
     """The blocks that are done and whose taps are all here, in the order in which they were begun."""
-    condition = "b.state = 'done'"
-    rows = connection.execute(f"{_BLOCKS.format(condition)} having count(t.tap) >= b.taps_to_come order by b.begun_at")
+    condition = "b.state = 'done' and b.taps_here >= b.taps_to_come"
+    rows = connection.execute(f"{_BLOCKS.format(condition)} order by b.begun_at")
     return [_block(row) for row in rows.fetchall()]
 
 
 def blocks_shown_to(connection: ClubConnection, scorer: Scorer) -> list[Block]:
-    """What an account has counted, and to a coordinator what is stuck of others; the settled ones come last."""
-    condition = "b.account = :account or (:is_coordinator and b.state not in ('in_log', 'dropped'))"
+    """What an account has counted, and to a coordinator what is stuck of others; the settled ones come last.
+
+    Of each account the latest, so many at most.
+    """
+    own = _latest(connection, "b.account = ?", scorer.account, MOST_SHOWN)
+    if not scorer.is_coordinator:
+        return own
+    others = connection.execute(
+        "select distinct account from table_blocks where state not in ('in_log', 'dropped') and account is not ?",
+        [scorer.account],
+    ).fetchall()
+    stuck = "b.account is ? and b.state not in ('in_log', 'dropped')"
+    return own + [block for (one,) in others for block in _latest(connection, stuck, one, MOST_SHOWN_OF_ONE)]
+
+
+def _latest(connection: ClubConnection, condition: str, account: int | None, most: int) -> list[Block]:
     rows = connection.execute(
-        f"{_BLOCKS.format(condition)} order by b.state in ('in_log', 'dropped'), b.begun_at desc limit 50",
-        {"account": scorer.account, "is_coordinator": scorer.is_coordinator},
+        f"{_BLOCKS.format(condition)} order by b.state in ('in_log', 'dropped'), b.begun_at desc limit ?",
+        [account, most],
     )
     return [_block(row) for row in rows.fetchall()]
+
+
+def prune(connection: ClubConnection, before: str) -> None:
+    """Drop the taps of blocks that have been in the log, or dropped, since before this instant: the log has them."""
+    with all_or_nothing(connection):
+        settled = "state in ('in_log', 'dropped') and pruned_at is null and changed_at < ?"
+        connection.execute(
+            f"delete from taps where block in (select block from table_blocks where {settled})", [before]
+        )
+        connection.execute(f"update table_blocks set pruned_at = ? where {settled}", [now_utc(), before])
 
 
 def block_of(connection: ClubConnection, block: str) -> Block | None:
@@ -219,6 +289,8 @@ def _block(row: Any) -> Block:
         values=described["values"] | {"minutes": row["minutes"], "effort": row["effort"], "note": row["note"]},
         feeds=described["feeds"],
         state=row["state"],
+        balls=row["balls_here"],
+        good=row["good_here"],
         number=row["number"],
         batch=row["batch"],
         told=row["told"],
@@ -274,7 +346,7 @@ def finish(connection: ClubConnection, scorer: Scorer, block: str) -> bool:
     """Finish a block with the taps that are here; whether there was one open that this account looks after."""
     changed = connection.execute(
         "update table_blocks set state = 'done', changed_at = ?,"
-        " taps_to_come = (select count(*) from taps as t where t.block = table_blocks.block)"
+        " taps_to_come = taps_here"
         " where block = ? and state = 'counting' and (account = ? or ?)",
         [now_utc(), block, scorer.account, scorer.is_coordinator],
     )

@@ -23,7 +23,7 @@ from sql.club import accounts
 from sql.club.file import club_file
 from sql.club.taps import block_of, hits_of
 from sql.folder import DataFolder
-from tests.at_table.blocks import PhoneBlock, Said, new_id
+from tests.at_table.blocks import SHORT_BACKSPIN, PhoneBlock, Said, new_id
 from tests.at_table.signed_in import cookie
 
 COACH, OTHER_COACH, COORDINATOR, PLAYER, GUARDIAN = 1, 2, 3, 4, 5
@@ -195,7 +195,7 @@ def test_taps_that_another_account_counted_are_not_taken(browser: Browser, club:
 @pytest.mark.parametrize(
     ("sent", "status", "told"),
     [
-        ({"content": b"{"}, 422, "JSON"),
+        ({"content": b"{"}, 400, "JSON"),
         ({"json": {"account": COACH}}, 422, "events: nothing there, expected a value"),
         ({"json": {"account": COACH, "events": [1]}}, 422, "events 0: saw '1'"),
         ({"json": {"account": COACH, "events": [], "more": 1}}, 422, "more"),
@@ -281,3 +281,33 @@ def test_only_a_refused_block_can_be_put_in_line_again(browser: Browser, club: D
     with club_file(club) as connection:
         connection.execute("update table_blocks set state = 'refused'")
     assert again() == 200
+
+
+@pytest.mark.parametrize("number", ["NaN", "Infinity", "-Infinity", "1e999", "-1e400"])
+def test_a_number_that_is_none_is_refused_in_a_sentence_about_the_number(browser: Browser, number: str) -> None:
+    told = f'{{"account": {COACH}, "events": [{{"kind": "done", "minutes": {number}}}]}}'
+
+    answer = browser(COACH).post("/table/taps", content=told, headers={"content-type": "application/json"})
+
+    assert answer.status_code == 400
+    assert number in answer.json()["sentence"]
+    assert "club.sqlite" not in answer.text
+
+
+def test_a_number_too_large_for_any_column_is_held_with_a_sentence(browser: Browser) -> None:
+    phone = PhoneBlock()
+    begin = phone.begin({**SHORT_BACKSPIN, "tempo_bpm": 10**400})
+
+    answer = browser(COACH).post("/table/taps", json={"account": COACH, "events": [begin]})
+
+    assert answer.status_code == 200
+    assert "tempo_bpm" in answer.json()["held"][0]["why"]
+
+
+def test_whoever_asks_without_end_is_told_to_wait_and_others_are_answered(browser: Browser) -> None:
+    asking, other = browser(COACH), browser(COORDINATOR)
+    statuses = [asking.post("/table/taps", json={"account": COACH, "events": []}).status_code for _ in range(80)]
+
+    assert statuses.count(429) > 0
+    assert statuses[:20] == [200] * 20
+    assert other.post("/table/taps", json={"account": COORDINATOR, "events": []}).status_code == 200

@@ -3,9 +3,14 @@
 from itertools import permutations
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from sql.club.file import ClubConnection
 from sql.club.taps import (
+    IS_FULL,
+    IS_SETTLED,
+    MOST_SHOWN_OF_ONE,
     NO_SUCH_FEED,
     NOT_ALLOWED,
     NOT_YOURS,
@@ -16,6 +21,8 @@ from sql.club.taps import (
     blocks_to_hand_over,
     finish,
     hits_of,
+    prune,
+    settle,
     store,
 )
 from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock
@@ -220,3 +227,64 @@ def test_each_sees_their_own_blocks_and_the_coordinator_what_is_stuck(
     assert seen_by(coach) == {stuck.block, in_log.block}
     assert seen_by(other_coach) == set()
     assert seen_by(coordinator) == {stuck.block}
+
+
+@given(st.data())
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+def test_what_a_block_has_is_counted_as_it_grows_whatever_comes_first(
+    file: ClubConnection, coach: Scorer, data: st.DataObject
+) -> None:
+    """Beside the count kept with the block, the balls themselves are looked through."""
+    phone = PhoneBlock()
+    store(file, coach, [phone.begin()])
+    balls = phone.balls(*data.draw(st.lists(st.sampled_from(["good", "net"]), min_size=1, max_size=8)))
+    undone = data.draw(st.lists(st.sampled_from(balls), max_size=5))
+    events = [*balls, *(phone.undo(ball) for ball in undone)]
+    for event in data.draw(st.permutations([*events, *events[:3]])):
+        store(file, coach, [event])
+
+    block = block_of(file, phone.block)
+    assert block
+    assert block.balls == len(outcomes(file, phone))
+    assert block.good == outcomes(file, phone).count("good")
+
+
+def test_a_block_has_so_many_taps_and_no_more(file: ClubConnection, coach: Scorer) -> None:
+    phone = PhoneBlock()
+    balls = phone.balls(*["good"] * 4)
+
+    assert [held.why for held in store(file, coach, [phone.begin(), *balls], most_taps=3).held] == [IS_FULL]
+    again = store(file, coach, balls[:3], most_taps=3)
+    assert again.saved == [ball["id"] for ball in balls[:3]]  # Here already: the phone may forget them.
+
+
+def test_of_a_block_that_is_in_the_log_for_long_the_taps_go_and_late_ones_are_held(
+    file: ClubConnection, coach: Scorer
+) -> None:
+    phone, open_still = PhoneBlock(), PhoneBlock()
+    balls = phone.balls("good", "net")
+    store(file, coach, [phone.begin(), *balls, phone.done(), open_still.begin(), *open_still.balls("good")])
+    block = block_of(file, phone.block)
+    assert block
+    settle(file, block, "in_log", 7, None)
+    prune(file, "2999-01-01")
+
+    assert outcomes(file, phone) == []
+    assert outcomes(file, open_still) == ["good"]
+    (late,) = phone.balls("good")
+    assert [held.why for held in store(file, coach, [late]).held] == [IS_SETTLED]
+    assert state(file, phone) == "in_log"
+
+
+def test_the_open_blocks_of_one_hide_nobody_elses(
+    file: ClubConnection, coach: Scorer, other_coach: Scorer, coordinator: Scorer
+) -> None:
+    waiting = PhoneBlock()
+    store(file, other_coach, [waiting.begin()])
+    for _ in range(55):
+        store(file, coach, [PhoneBlock().begin()])
+
+    shown = blocks_shown_to(file, coordinator)
+
+    assert waiting.block in {block.block for block in shown}
+    assert len(shown) == 1 + MOST_SHOWN_OF_ONE
