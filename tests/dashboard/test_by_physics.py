@@ -37,11 +37,11 @@ def test_who_is_fed_from_one_spot_is_seen_to_meet_hardly_a_sharp_angle(desk: Des
 @pytest.mark.parametrize("measure", TITLES)
 def test_every_band_stands_there_with_its_balls_of_all(desk: Desk, measure: str) -> None:
     answers = questions.physical_coverage(desk, questions.weeks(desk)[0], LEFT_HANDED.player, measure)
-    fed = answers["balls"].sum()
+    fed = sum(row.balls for row in answers)
 
     assert fed > 0
     assert bands(desk, LEFT_HANDED.player, measure) == {
-        phrase(f"{measure}_band", row["band"]): (row["balls"], fed) for row in answers.to_dicts()
+        phrase(f"{measure}_band", row.band): (row.balls, fed) for row in answers
     }
 
 
@@ -49,12 +49,12 @@ def test_balls_of_doubtful_length_are_counted_and_what_they_would_be_is_told(des
     """In the demo club, as in the trade, these are topspin balls that are said to be short or half-long."""
     week = questions.weeks(desk)[0]
     of_players = {
-        player: questions.doubtful_lengths(desk, week, player) for player in questions.players(desk)["player_id"]
+        player: questions.most_doubtful(desk, week, player) for player in questions.players(desk)["player_id"]
     }
-    player, doubtful = max(of_players.items(), key=lambda pair: pair[1].height)
+    player, most = next((player, row) for player, row in of_players.items() if row and row.length_by_physics)
     said = words(shown(desk.folder, ONE_PLAYER, player))
 
-    assert f"**{doubtful['balls'].sum():,} balls in this window are of doubtful length**, most of them " in said
-    assert f", which by every calculation would be {doubtful['length_by_physics'][0]}. The log keeps the word" in said
-    without = next(player for player, rows in of_players.items() if rows.is_empty())
+    assert f"**{most.doubtful_balls:,} balls in this window are of doubtful length**, most of them " in said
+    assert f", which by every calculation would be {most.length_by_physics}. The log keeps the word" in said
+    without = next(player for player, row in of_players.items() if row is None)
     assert "doubtful" not in words(shown(desk.folder, ONE_PLAYER, without))
