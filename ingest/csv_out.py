@@ -27,10 +27,11 @@ _MADE_HARMLESS = rf"(^|[;\t\r\n])'([{_BEFORE}]*[{_RUNS}])"
 _LEADING_BREAK_MADE_HARMLESS = rf"^'([{_BEFORE}]*[\t\r\n])"
 
 
-def csv_text(rows: Iterable[Iterable[str]]) -> str:
-    """Rows as a CSV file for people (RFC 4180), every cell harmless."""
+def csv_text(rows: Iterable[Iterable[str]], separator: str = ",") -> str:
+    """Rows as a CSV file for people (RFC 4180, but for the separator where another is asked), every cell harmless."""
     text = io.StringIO()
-    csv.writer(text, lineterminator="\r\n").writerows([harmless(cell) for cell in row] for row in rows)
+    writer = csv.writer(text, delimiter=separator, lineterminator="\r\n")
+    writer.writerows([harmless(cell) for cell in row] for row in rows)
     return text.getvalue()
 
 

@@ -17,6 +17,7 @@ from ingest.kinds import HeaderLine, header_line, no_header
 from ingest.problems import Unreadable, shortened, unreadable
 
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
+SIGNS = {name: sign for sign, name in SEPARATORS.items()}
 _SAID_SEPARATOR = re.compile(r'"?sep=(.)"?[\r\n]', re.IGNORECASE)
 FEWEST_CELLS_SWALLOWED = 6
 """Fewer separators than between so many cells may stand on one line of a note."""

@@ -23,6 +23,15 @@ def decoded(file_name: str, content: bytes) -> tuple[str, str]:
     return _without_nul(file_name, text), name
 
 
+def encoded(text: str, name: str | None) -> bytes:
+    """The bytes of a text in the encoding of this name; UTF-8 with a mark, which every spreadsheet reads, else."""
+    codec = {"Windows-1252": "cp1252", "UTF-16": "utf-16"}.get(name or "", "utf-8-sig")
+    try:
+        return text.encode(codec)
+    except UnicodeEncodeError:
+        return text.encode("utf-8-sig")
+
+
 def _decoded_without_mark(file_name: str, content: bytes) -> tuple[str, str]:
     codec = _utf16_without_mark(content)
     if codec:

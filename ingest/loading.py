@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from ingest.csv_text import SIGNS
+from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.problems import Refusal, Unreadable
 from ingest.reading import Reading, Taken, kind_at_top, read_log
@@ -85,7 +87,12 @@ class Report:
     @property
     def mendable(self) -> str:
         """The refused lines as CSV, the reason in the last column, to mend and load again; empty if there are none."""
-        return mend_file(self.refused)
+        return mend_file(self.refused, SIGNS.get(self.taken.separator or "", ",") if self.taken else ",")
+
+    @property
+    def mendable_file(self) -> bytes:
+        """The same as the bytes of a file, in the encoding of the one that came in."""
+        return encoded(self.mendable, self.taken.encoding if self.taken else None)
 
     @property
     def is_sound(self) -> bool:

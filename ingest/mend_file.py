@@ -71,15 +71,18 @@ def refused_lines(
     )
 
 
-def mend_file(lines: Sequence[RefusedLine]) -> str:
-    """Refused lines of one file as CSV: as typed, then the line that each mends, last why it was refused."""
+def mend_file(lines: Sequence[RefusedLine], separator: str = ",") -> str:
+    """Refused lines of one file as CSV: as typed, then the line that each mends, last why it was refused.
+
+    Separated as the file was that they came in: the spreadsheet that wrote it opens it again.
+    """
     if not lines:
         return ""
     header = lines[0].header
     width = max(len(header), *(len(line.cells) for line in lines))
     surplus = [SURPLUS] * (width - len(header))
     rows = ([*line.cells, *[""] * (width - len(line.cells)), line.name, _reasons(line)] for line in lines)
-    return csv_text([[*header, *surplus, MENDS, REFUSED_BECAUSE], *rows])
+    return csv_text([[*header, *surplus, MENDS, REFUSED_BECAUSE], *rows], separator)
 
 
 def _reasons(line: RefusedLine) -> str:

@@ -5,12 +5,13 @@ as a whole only where its cells cannot be told apart or told for sure.
 """
 
 import hashlib
+import re
 from dataclasses import dataclass
 
 import polars as pl
 
 from ingest.bounds import MOST_BYTES
-from ingest.csv_text import read_csv
+from ingest.csv_text import SIGNS, read_csv
 from ingest.dates import DAY_FIRST, MONTH_FIRST, YEAR_FIRST, DateReading
 from ingest.foreign import refuse_foreign_bytes
 from ingest.grid import Grid, first_content, is_blank, within_bounds
@@ -60,6 +61,15 @@ class Taken:
             return f"{self.file_name} is a {self.kind} log: CSV in {self.encoding}, separated by {self.separator}s."
         others = f"; not read: {', '.join(self.unread_sheets)}" if self.unread_sheets else ""
         return f"{self.file_name} is a {self.kind} log: the sheet {self.sheet} of a workbook{others}."
+
+    @staticmethod
+    def form_told(sentences: str) -> tuple[str | None, str]:
+        """The encoding and the sign that separates, out of what `sentences` tells; None and a comma where it does not.
+
+        A log keeps of how a file was taken what was said of it.
+        """
+        told = re.search(rf" log: CSV in (.+), separated by ({'|'.join(SIGNS)})s\.", sentences)
+        return (told[1], SIGNS[told[2]]) if told else (None, ",")
 
     @property
     def _header(self) -> str:

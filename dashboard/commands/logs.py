@@ -101,18 +101,18 @@ def _finish(reports: list[Report], refusals: Path | None) -> None:
         print_report(screen, report)
         if refusals and report.mendable:
             refusals.mkdir(parents=True, exist_ok=True)
-            file = _free_name(refusals, f"{Path(report.file_name).stem}-refused", report.mendable)
-            file.write_text(report.mendable, encoding="utf-8", newline="")
+            file = _free_name(refusals, f"{Path(report.file_name).stem}-refused", report.mendable_file)
+            file.write_bytes(report.mendable_file)
             screen.print(f"  The refused lines are in {file}: mend them and load that file.", markup=False)
     if not all(report.is_sound for report in reports):
         raise typer.Exit(1)
 
 
-def _free_name(folder: Path, stem: str, text: str) -> Path:
-    """A file that is not there yet, or holds this text: two logs may have one name, and somebody may be mending."""
+def _free_name(folder: Path, stem: str, content: bytes) -> Path:
+    """A file that is not there yet, or holds just this: two logs may have one name, and somebody may be mending."""
     names = chain([stem], (f"{stem}-{number}" for number in count(2)))
     files = (folder / f"{name}.csv" for name in names)
-    return next(file for file in files if not file.exists() or file.read_bytes() == text.encode())
+    return next(file for file in files if not file.exists() or file.read_bytes() == content)
 
 
 @app.command("batches")

@@ -49,8 +49,8 @@ def without_log(desk: Desk, week: date) -> pl.DataFrame:
 
 
 _REFUSED = (
-    "select r.batch, b.file_name, b.header, r.line, r.line_name, r.cells, r.column_name, r.seen, r.expected, r.to_do,"
-    " r.is_mended"
+    "select r.batch, b.file_name, b.header, b.taken, r.line, r.line_name, r.cells, r.column_name, r.seen,"
+    " r.expected, r.to_do, r.is_mended"
     " from core.refusals as r"
     " join core.batches as b on b.club_id = r.club_id and b.batch = r.batch"
     " where {} order by r.batch, r.line, r.fault"

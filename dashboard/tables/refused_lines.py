@@ -22,13 +22,15 @@ class RefusedFile:
 
     batch: int
     file_name: str
+    taken: str
+    """How the file was read, in words."""
     lines: tuple[RefusedLine, ...]
 
 
 def refused_files(faults: pl.DataFrame) -> list[RefusedFile]:
     """The refused lines of published batches, from the rows of `questions.refused_in_week` or `refused_in_batch`."""
     return [
-        RefusedFile(batch, rows[0]["file_name"], tuple(_published_lines(rows)))
+        RefusedFile(batch, rows[0]["file_name"], rows[0]["taken"], tuple(_published_lines(rows)))
         for batch, group in groupby(faults.iter_rows(named=True), key=lambda row: row["batch"])
         if (rows := list(group))
     ]

@@ -120,7 +120,7 @@ def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
         st.caption(verbatim(f"How it was read: {' '.join(report.taken.sentences)}"))
         if report.refusals:
             show_refused(report.refused)
-            offer_to_mend(report.file_name, report.mendable, key=f"mend-{report.taken.sha256}")
+            offer_to_mend(report.file_name, report.mendable_file, key=f"mend-{report.taken.sha256}")
 
 
 def show_whole_refusal(report: Report, *, is_undated: bool) -> None:
@@ -157,7 +157,9 @@ def show_loaded(reports: list[Report]) -> None:
         for report in reports:
             st.markdown(outcome_in_words(report))
             if report.mendable:
-                offer_to_mend(report.file_name, report.mendable, key=f"mend-loaded-{report.file_name}-{report.batch}")
+                offer_to_mend(
+                    report.file_name, report.mendable_file, key=f"mend-loaded-{report.file_name}-{report.batch}"
+                )
         st.page_link("views/club_week.py", label="See the club's week", icon=":material/calendar_view_week:")
 
 

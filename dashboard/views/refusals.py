@@ -8,7 +8,9 @@ import streamlit as st
 
 from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, as_html
 from dashboard.words.phrases import verbatim
+from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file
+from ingest.reading import Taken
 from sql.build import BuildFailed
 from sql.folder import FolderProblem
 from sql.log_book import CannotWithdraw
@@ -56,11 +58,11 @@ def show_refused(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> No
         st.caption(f"The first {SHOWN_LINES} of {len(lines)} refused lines; the file to mend has them all.")
 
 
-def offer_to_mend(file_name: str, text: str, key: str) -> None:
+def offer_to_mend(file_name: str, content: bytes, key: str) -> None:
     """A button that gives the refused lines as a file to mend and bring in again."""
     st.download_button(
         "Refused lines as a file to mend",
-        text.encode("utf-8-sig"),
+        content,
         file_name=f"{PurePath(file_name).stem}-refused.csv",
         mime="text/csv",
         icon=":material/download:",
@@ -71,4 +73,5 @@ def offer_to_mend(file_name: str, text: str, key: str) -> None:
 
 def offer_file_to_mend(file: RefusedFile) -> None:
     """The button for the file to mend of one batch."""
-    offer_to_mend(file.file_name, mend_file(file.lines), key=f"mend-{file.batch}")
+    encoding, separator = Taken.form_told(file.taken)
+    offer_to_mend(file.file_name, encoded(mend_file(file.lines, separator), encoding), key=f"mend-{file.batch}")

@@ -63,7 +63,7 @@ def test_a_refused_line_is_told_with_exit_1_and_comes_back_as_a_file(own_club: P
 
     assert result.exit_code == 1
     assert "w2.csv, line 2, column spin: saw 'bakspin', expected one of heavy_backspin" in result.output
-    rows = list(csv.DictReader(io.StringIO((tmp_path / "mend" / "w2-refused.csv").read_text(encoding="utf-8"))))
+    rows = list(csv.DictReader(io.StringIO((tmp_path / "mend" / "w2-refused.csv").read_text(encoding="utf-8-sig"))))
     assert [row["mends"] for row in rows] == [f"{sha256(week.read_bytes()).hexdigest()[:12]}:2"]
     assert "do: use backspin" in rows[0]["refused_because"]
 

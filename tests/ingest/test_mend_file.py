@@ -8,9 +8,10 @@ from datetime import date
 import pytest
 
 from ingest.csv_out import harmless
-from ingest.loading import Report, check
+from ingest.encoding import encoded
+from ingest.loading import Incoming, Report, check
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
-from ingest.reading import read_log
+from ingest.reading import Taken, read_log
 from ingest.screening import Screened, refusal_rows, screen
 from sql.folder import DataFolder
 from sql.log_book import Known
@@ -141,3 +142,34 @@ def test_an_empty_cell_that_is_needed_is_told_by_what_it_should_hold(column: str
     (line,) = refused(f"{HEADER}\n{','.join(cells.values())}\n")
 
     assert [(fault.column, fault.seen, fault.expected) for fault in line.faults] == [(column, "", expected)]
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
+@pytest.mark.parametrize("codec", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+def test_a_file_to_mend_is_written_as_the_file_was_that_came_in(folder: DataFolder, separator: str, codec: str) -> None:
+    """So the spreadsheet that wrote the one opens the other; the decimal sign is the one that was typed."""
+    typed = f"{HEADER}\n{WRONG}Zoë: 2,5 m".split("\n")
+    cells = [row.split(",", 7) for row in typed]
+    text = io.StringIO()
+    csv.writer(text, delimiter=separator).writerows(cells)
+    (report,) = check(folder, [Incoming("week.csv", text.getvalue().encode(codec))], today=TODAY)
+
+    back = report.mendable_file
+
+    same_codec = "utf-8-sig" if codec == "utf-8" else codec
+    header, row = csv.reader(io.StringIO(back.decode(same_codec), newline=""), delimiter=separator)
+    assert header == [*HEADER.split(","), "mends", "refused_because"]
+    assert row[:8] == cells[1]
+    assert Taken.form_told(" ".join(report.taken.sentences if report.taken else ())) == (ENCODINGS[codec], separator)
+
+
+ENCODINGS = {"utf-8": "UTF-8", "utf-8-sig": "UTF-8 with BOM", "utf-16": "UTF-16", "cp1252": "Windows-1252"}
+
+
+def test_of_a_workbook_the_file_to_mend_is_separated_by_commas() -> None:
+    assert Taken.form_told("week.xlsx is a sessions log: the sheet Log of a workbook.") == (None, ",")
+
+
+def test_letters_that_the_encoding_does_not_have_are_written_in_one_that_has_them() -> None:
+    """A line of a Windows-1252 file may be mended by a word of the club that is not in Windows-1252."""
+    assert encoded("Łucja", "Windows-1252") == "Łucja".encode("utf-8-sig")
