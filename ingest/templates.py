@@ -14,10 +14,17 @@ STARTER_TARGET: tuple[WordList, ...] = (DEPTH, SIDE, SPIN_FAMILY)
 
 
 def template_csv(kind: str) -> str:
-    """A CSV file to fill in: the header, and an example line to replace (for targets: a target to begin with)."""
-    columns = [column.name for column in columns_of(RECORDS[kind])]
-    rows = _starter_rows() if kind == "targets" else [[column.example for column in columns_of(RECORDS[kind])]]
-    return csv_text([columns, *rows])
+    """A CSV file to fill in: the header, and nobody below it; for targets a target to begin with."""
+    return csv_text([_header(kind), *(_starter_rows() if kind == "targets" else [])])
+
+
+def example_csv(kind: str) -> str:
+    """The header with one line as it may be."""
+    return csv_text([_header(kind), [column.example for column in columns_of(RECORDS[kind])]])
+
+
+def _header(kind: str) -> list[str]:
+    return [column.name for column in columns_of(RECORDS[kind])]
 
 
 def _starter_rows() -> list[list[str]]:
@@ -36,6 +43,7 @@ def explanation(kind: str) -> str:
         "| --- | --- | --- | --- |",
     ]
     lines += [_explained(column) for column in columns_of(record)]
+    lines += ["", "A line may look so:", "", "```", *example_csv(kind).splitlines(), "```"]
     lines += ["", f"The same line again (same {', '.join(record.identity)}) takes the place of the earlier one."]
     lines += [f"Rule: {rule.column}: {rule.expected}." for rule in record.rules if kind != "targets"]
     if kind == "targets":

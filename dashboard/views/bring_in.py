@@ -234,7 +234,7 @@ def show_templates() -> None:
         with tab:
             st.write(RECORDS[kind].about)
             st.download_button(
-                f"Empty {kind} file",
+                "A target to begin with" if kind == "targets" else f"Empty {kind} file",
                 template_csv(kind).encode("utf-8-sig"),
                 file_name=f"{kind}.csv",
                 mime="text/csv",

@@ -2,12 +2,13 @@
 
 import csv
 import io
+from collections.abc import Callable
 
 import frictionless
 import pytest
 
 from ingest.loading import Incoming, load
-from ingest.templates import STARTER_TARGET, explanation, table_schema, template_csv
+from ingest.templates import STARTER_TARGET, example_csv, explanation, table_schema, template_csv
 from models.records import RECORDS, columns_of
 from sql.folder import DataFolder
 from sql.warehouse import ask
@@ -26,10 +27,18 @@ def test_a_descriptor_is_a_table_schema_by_the_standards_own_library(kind: str) 
 
 
 @pytest.mark.parametrize("kind", list(RECORDS))
-def test_a_template_keeps_to_its_own_descriptor(kind: str) -> None:
-    report = validated(kind, template_csv(kind))
+@pytest.mark.parametrize("written", [template_csv, example_csv])
+def test_a_template_and_its_example_keep_to_their_own_descriptor(kind: str, written: Callable[[str], str]) -> None:
+    report = validated(kind, written(kind))
 
     assert report.valid, report.flatten(["rowNumber", "fieldName", "message"])
+
+
+@pytest.mark.parametrize("kind", [kind for kind in RECORDS if kind != "targets"])
+def test_nobody_and_nothing_stands_in_an_empty_file(kind: str) -> None:
+    """Who drops it in as it is gets no invented player; an example stands with the explanation."""
+    assert len(template_csv(kind).splitlines()) == 1
+    assert example_csv(kind).splitlines()[1] in explanation(kind)
 
 
 def validated(kind: str, text: str) -> frictionless.Report:
@@ -43,7 +52,7 @@ def validated(kind: str, text: str) -> frictionless.Report:
     [("spin", "bakspin"), ("balls", "0"), ("balls", "many"), ("session_date", "2026-02-31"), ("player", "")],
 )
 def test_the_descriptor_refuses_what_screening_refuses(column: str, cell: str) -> None:
-    header, example = csv.reader(io.StringIO(template_csv("sessions")))
+    header, example = csv.reader(io.StringIO(example_csv("sessions")))
     faulty = [cell if name == column else value for name, value in zip(header, example, strict=True)]
     text = io.StringIO()
     csv.writer(text).writerows([header, faulty])
