@@ -58,7 +58,7 @@ def plan_command(
         raise typer.BadParameter(f"{meant_for} is over. Give today or a later day.", param_hint="--on")
     players = _players(desk, whom)
     made, refused = _proposals(desk, players, minutes)
-    if not made:
+    if not made and format is PlanFormat.TABLE:
         raise NothingToPlan("\n".join(refused.values()))
     for proposal in made if keeps else ():
         plans.keep(desk, proposal.player_id, proposal.plan, meant_for, today())

@@ -77,6 +77,14 @@ def test_a_group_is_planned_player_by_player_and_kept_for_the_day(small_club: Da
     assert {player: plan.meant_for for player, plan in kept.items() if plan} == {"ADA": later, "BEN": later}
 
 
+def test_a_script_gets_an_empty_list_where_there_is_nothing_to_plan(built_club: DataFolder) -> None:
+    """The reason stands beside the answer: whether anything is lacking is no failure of the command."""
+    told = halflong(built_club, "ADA", "--minutes", "1", "--format", "json")
+
+    assert (json.loads(told.stdout), told.exit_code) == ([], 0)
+    assert "Ada Lind (ADA): Not one block fits into 1 minute." in told.stderr
+
+
 def test_without_keep_nothing_is_kept(small_club: DataFolder) -> None:
     halflong(small_club, "ADA", "--minutes", "30")
 
