@@ -5,7 +5,10 @@ Whole blocks are drawn again, never single balls, because balls of one block res
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
+import numpy.typing as npt
 from scipy import special
 
 from models.groups import FloatArray
@@ -16,12 +19,22 @@ def resample_blocks(block_totals: FloatArray, draws: int, seed: int) -> FloatArr
 
     Source: the cluster bootstrap, Davison & Hinkley (1997), Bootstrap Methods and their Application, section 3.8.
     """
-    blocks = len(block_totals)
+    times_dealt = _times_dealt(len(block_totals), draws, seed).astype(np.float64)
+    if block_totals.ndim < 3:
+        return np.asarray(times_dealt @ block_totals)
+    totals = np.zeros((draws, *block_totals.shape[1:]))
+    for cell in range(block_totals.shape[1]):  # Few blocks hold a cell: a product over all would mostly add nothing.
+        held = block_totals[:, cell].any(axis=1)
+        totals[:, cell] = times_dealt[:, held] @ block_totals[held, cell]
+    return totals
+
+
+@lru_cache(maxsize=32)  # Players with as many blocks are dealt alike, and so is the next build.
+def _times_dealt(blocks: int, draws: int, seed: int) -> npt.NDArray[np.uint16]:
+    """How often each deal (rows) holds each block."""
     dealt = np.random.default_rng(seed).integers(0, blocks, size=(draws, blocks))
     place = dealt + blocks * np.arange(draws)[:, None]
-    times_dealt = np.bincount(place.ravel(), minlength=draws * blocks).reshape(draws, blocks)
-    totals = times_dealt.astype(np.float64) @ block_totals.reshape(blocks, -1)
-    return np.asarray(totals.reshape(draws, *block_totals.shape[1:]))
+    return np.bincount(place.ravel(), minlength=draws * blocks).reshape(draws, blocks).astype(np.uint16)
 
 
 def expanded_percentiles(drawn: FloatArray, blocks: int, confidence: float) -> tuple[float, float]:

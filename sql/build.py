@@ -19,13 +19,16 @@ from sql.folder import DataFolder
 from sql.holding import owe_publication
 from sql.judging import Judgement, all_evidence, judgements_in_order
 from sql.literals import literal
-from sql.warehouse import read_only, transaction, utc_now, warehouse
+from sql.warehouse import few_transactions, read_only, utc_now, warehouse
 
 KEPT_PUBLICATIONS = 2
 """The one in force, and the one before it for readers that have just read its name."""
 
 GROWTH = 2
 """A build is expected to write at most so many times the size of the warehouse or of the last publication."""
+
+ROWS_IN_TRANSACTION = 20_000
+"""Enough for all tables of a small club's week together; a table of more is written in a transaction of its own."""
 
 STATE_OF_THE_LOG = (
     "select b.batch, b.withdrawn_at, c.stored_sha256 from log.batches as b"
@@ -188,10 +191,11 @@ def make_tables(
     warnings: list[str] = []
     for schema in sorted({model.schema for model in models}):
         connection.execute(f"create schema if not exists {schema}")
-    for done, model in enumerate(models):
-        progress(done, len(models), model.table)
-        make_table(connection, model)
-        warnings += run_checks(connection, model)
+    with few_transactions(connection, ROWS_IN_TRANSACTION) as written:
+        for done, model in enumerate(models):
+            progress(done, len(models), model.table)
+            written(_make_from(connection, model, f"({model.query})"))
+            warnings += run_checks(connection, model)
     progress(len(models), len(models), "judgements")
     return tuple(warnings)
 
@@ -200,33 +204,28 @@ def make_judgements(connection: duckdb.DuckDBPyConnection, judgements: tuple[Jud
     """Make the second stage's tables from those of the first; the warnings. Raises BuildFailed."""
     evidence = all_evidence(connection, judgements)
     warnings: list[str] = []
-    for judgement in judgements:
-        rows = pl.concat([judgement.judge(of_club).select(*judgement.columns) for of_club in evidence])
-        connection.register("rows_to_store", rows)
-        _make_from(connection, judgement, "rows_to_store")
-        connection.unregister("rows_to_store")
-        warnings += run_checks(connection, judgement)
+    with few_transactions(connection, ROWS_IN_TRANSACTION) as written:
+        for judgement in judgements:
+            rows = pl.concat([judgement.judge(of_club).select(*judgement.columns) for of_club in evidence])
+            connection.register("rows_to_store", rows)
+            written(_make_from(connection, judgement, "rows_to_store"))
+            connection.unregister("rows_to_store")
+            warnings += run_checks(connection, judgement)
     return tuple(warnings)
 
 
-def make_table(connection: duckdb.DuckDBPyConnection, model: Model) -> None:
-    """Make one model's table in the order of its grain, with the comments of its header. Raises BuildFailed."""
-    _make_from(connection, model, f"({model.query})")
-
-
-def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: str) -> None:
-    """Raises BuildFailed."""
-    # In one transaction, for each waits for the disk: hundreds of comments would take longer than the tables.
-    with transaction(connection):
-        try:
-            ordered = f"select * from {source} order by {', '.join(model.grain)}"
-            connection.execute(f"create table {model.table} as {ordered}")
-        except duckdb.Error as error:
-            raise BuildFailed(f"{model.table}: {error}") from error
-        columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
-        if columns != list(model.columns):
-            raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
-        connection.execute("; ".join(_comments(model)))
+def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: str) -> int:
+    """Make a table in the order of its grain, with the comments of its header; its rows. Raises BuildFailed."""
+    try:
+        ordered = f"select * from {source} order by {', '.join(model.grain)}"
+        ((rows,),) = connection.execute(f"create table {model.table} as {ordered}").fetchall()
+    except duckdb.Error as error:
+        raise BuildFailed(f"{model.table}: {error}") from error
+    columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
+    if columns != list(model.columns):
+        raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
+    connection.execute("; ".join(_comments(model)))
+    return int(rows)
 
 
 def _comments(model: Contract) -> Iterator[str]:

@@ -132,10 +132,24 @@ def _rows(connection: duckdb.DuckDBPyConnection, table: str, club_id: str) -> pl
 
 
 def numbered(rows: pl.DataFrame, *columns: str) -> npt.NDArray[np.int64]:
-    """A number for each row, the same where the columns are the same, rising with them."""
-    keys = rows.select(columns).with_row_index("row").sort(*columns, "row")
-    number = keys.with_columns(number=pl.struct(columns).rle_id()).sort("row")["number"]
-    return number.to_numpy().astype(np.int64)
+    """A number for each row, the same where the columns are the same, rising with them from 0."""
+    code = np.zeros(rows.height, dtype=np.int64)
+    for name in columns:
+        place = _places(rows[name])
+        code = _dense(code * (int(place.max(initial=0)) + 1) + place)
+    return code
+
+
+def _places(column: pl.Series) -> npt.NDArray[np.int64]:
+    """Where each value stands among the different ones in their order; what is empty stands first."""
+    if column.dtype == pl.String:
+        texts = column.unique().sort().drop_nulls()
+        column = column.cast(pl.Enum(texts)).to_physical()
+    return _dense(column.rank("dense").cast(pl.Int64).fill_null(0).to_numpy())
+
+
+def _dense(code: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+    return pl.Series(code).rank("dense").to_numpy().astype(np.int64) - 1
 
 
 def each_player(

@@ -49,3 +49,12 @@ def test_deals_without_a_value_are_passed_over():
     values = np.array([np.nan, 1.0, 2.0, 3.0, np.nan])
 
     assert expanded_percentiles(values, 50, 0.95) == expanded_percentiles(values[1:4], 50, 0.95)
+
+
+def test_cells_that_few_blocks_hold_are_dealt_as_if_every_block_held_them():
+    """Whole numbers below 2**53 add up exactly, in whatever order and with however many noughts between."""
+    totals = np.where(DRAW.random((40, 6, 1)) < 0.2, DRAW.integers(0, 30, (40, 6, 4)), 0).astype(float)
+
+    dealt = resample_blocks(totals, 300, seed=8)
+
+    assert np.array_equal(dealt, resample_blocks(totals.reshape(40, -1), 300, seed=8).reshape(300, 6, 4))
