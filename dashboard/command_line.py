@@ -15,11 +15,13 @@ from sql.build import BuildFailed
 from sql.club.accounts import AccountProblem
 from sql.folder import FolderProblem
 from sql.log_book import CannotWithdraw
+from sql.private import keep_new_files_private
 from sql.warehouse import NothingPublished, QuestionRefused
 
 
 def main() -> None:
     """Run the command; what its user must mend is told in a sentence, with exit code 1."""
+    keep_new_files_private()
     try:
         app()
     except (

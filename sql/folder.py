@@ -121,7 +121,7 @@ def write_whole(file: Path, text: str) -> None:
     """Write a small file so that a reader sees the old text or the new, never half."""
     draft = file.with_name(f".{file.name}.{os.getpid()}")
     try:
-        with draft.open("w", encoding="utf-8") as stream:
+        with os.fdopen(os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w", encoding="utf-8") as stream:
             stream.write(text)
             stream.flush()
             os.fsync(stream.fileno())

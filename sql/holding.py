@@ -64,7 +64,7 @@ def owe_publication(folder: DataFolder) -> None:
     """Note that the publication in force may be behind the log."""
     with suppress(OSError):  # On a full disk the next load, withdrawal, build or serve sees it without the note.
         folder.published.mkdir(exist_ok=True)
-        folder.owed_file.touch()
+        folder.owed_file.touch(mode=0o600)
 
 
 def drafts(folder: DataFolder) -> Iterator[Path]:

@@ -17,6 +17,7 @@ from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_d
 from sql.disk import disk_sentence, disk_told, is_damage
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say, clear_up, holder, owe_publication, require_restored, sign_in, sign_out
+from sql.private import make_private
 
 Connection = duckdb.DuckDBPyConnection
 """An open warehouse or published file, for those who only pass it on."""
@@ -53,6 +54,7 @@ def held(folder: DataFolder, say: Say = lambda _: None) -> Iterator[None]:
         with locked(folder, say):
             require_restored(folder)
             clear_up(folder, say)
+            make_private(folder, say)
             sign_in(folder)
             try:
                 yield
@@ -61,6 +63,7 @@ def held(folder: DataFolder, say: Say = lambda _: None) -> Iterator[None]:
                 raise
             finally:
                 sign_out(folder)
+                make_private(folder)
 
 
 @contextmanager
