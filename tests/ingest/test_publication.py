@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Event
+from time import sleep
 
 import duckdb
 import polars as pl
@@ -77,19 +78,21 @@ def test_readers_in_other_processes_never_see_half(folder: DataFolder, load_file
     """Every answer is one of the two states of the log, however often they change places."""
     load_files(csv_file("week.csv", WEEK))
     script = (
-        "import sys; from pathlib import Path; from sql.folder import DataFolder; from sql.warehouse import ask\n"
+        "import sys, time; from pathlib import Path; from sql.folder import DataFolder; from sql.warehouse import ask\n"
         "folder, told_to_stop = DataFolder(Path(sys.argv[1])), Path(sys.argv[2])\n"
         "question = 'select (select coalesce(sum(balls), 0) from core.fed_lines), (select balls from report.build)'\n"
         "answers = {ask(folder, question).row(0)}\n"
-        "while not told_to_stop.exists(): answers.add(ask(folder, question).row(0))\n"
+        "while not told_to_stop.exists(): answers.add(ask(folder, question).row(0)); time.sleep(0.01)\n"
         "print(*sorted(answers), sep='\\n')\n"
     )
     command = [sys.executable, "-c", script, str(folder.path), str(tmp_path / "told to stop")]
     readers = [subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) for _ in range(2)]
-    for batch in (4, 5):
-        withdraw(folder, batch, "tester")
-        load_files(csv_file("week.csv", WEEK))
-    (tmp_path / "told to stop").touch()
+    try:
+        for batch in (4, 5):
+            withdraw(folder, batch, "tester")
+            load_files(csv_file("week.csv", WEEK))
+    finally:
+        (tmp_path / "told to stop").touch()
 
     for reader in readers:
         output, told = reader.communicate(timeout=120)
@@ -109,6 +112,7 @@ def test_readers_side_by_side_in_one_process_are_answered_while_publications_cha
         answers = set()
         while not told_to_stop.is_set():
             answers.add(int(ask(folder, "select coalesce(sum(balls), 0) from core.fed_lines").item()))
+            sleep(0.01)
         return answers
 
     with ThreadPoolExecutor(2) as threads:
