@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 from math import exp
+from typing import Any
 
 from demo_data.dice import dice
 from demo_data.people import PLAYERS, hall_of
@@ -29,7 +30,18 @@ KINDS = (
 )
 """Setup, spin, length, placement and stroke of each block, the same at every sitting."""
 
-BALLS_EACH = 25
+ALIKE: dict[str, Any] = {
+    "order": "blocked",
+    "feed": 1,
+    "sidespin": "none",
+    "height": "low",
+    "tempo_bpm": 40,
+    "probe": PROBE,
+    "balls": 25,
+    "minutes": 1,
+    **dict.fromkeys(("net", "long", "wide", "missed", "effort", "note")),
+}
+"""What is the same of every block, whose mistakes nobody wrote down."""
 
 
 def probe_lines() -> Iterator[SessionLine]:
@@ -43,26 +55,13 @@ def probe_lines() -> Iterator[SessionLine]:
                     player=player.player,
                     coach=hall_of(player).coach,
                     block=block,
-                    order="blocked",
-                    feed=1,
                     setup=setup,
                     spin=spin,
-                    sidespin="none",
                     length=length,
                     placement=placement,
-                    height="low",
-                    tempo_bpm=40,
                     stroke=stroke,
-                    probe=PROBE,
-                    balls=BALLS_EACH,
                     good=_good(able[player.player], player.player, day, label, block),
-                    net=None,
-                    long=None,
-                    wide=None,
-                    missed=None,
-                    minutes=1,
-                    effort=None,
-                    note=None,
+                    **ALIKE,
                 )
 
 
@@ -70,4 +69,4 @@ def _good(log_odds: float, *occasion: object) -> int:
     """Balls of one block share its luck."""
     chance = dice("test set", *occasion)
     share = 1 / (1 + exp(-(log_odds + chance.gauss(0, BLOCK_SPREAD / 2))))
-    return sum(chance.random() < share for _ in range(BALLS_EACH))
+    return sum(chance.random() < share for _ in range(ALIKE["balls"]))

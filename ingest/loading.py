@@ -12,7 +12,8 @@ from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.problems import Refusal, Unreadable
 from ingest.reading import Reading, Taken, kind_at_top, read_log
-from ingest.screening import Screened, mends_of, refusal_rows, screen
+from ingest.refusal_rows import mends_of, refusal_rows
+from ingest.screening import Screened, screen
 from models.records import RECORDS, columns_of
 from sql.build import Progress, build, is_current
 from sql.folder import DataFolder
@@ -203,24 +204,24 @@ def _load_one(
     if earlier and (earlier.is_erased or earlier.lines_refused == report.lines_refused):
         return replace(report, repeats_batch=earlier.batch)
     batch = next_batch(connection)
-    row = {
-        "club_id": club_id,
-        "batch": batch,
+    row = {"club_id": club_id, "batch": batch, "source": file.source, "file_name": file.name, "loaded_by": who}
+    days = days_of_refused(connection, set(mends_of(reading).values()))
+    store_batch(connection, row | _of_reading(reading, report), screened.accepted, refusal_rows(screened, days))
+    return replace(report, batch=batch)
+
+
+def _of_reading(reading: Reading, report: Report) -> dict[str, object]:
+    """What a batch says of its file: how it was taken, and how many lines went in."""
+    return {
         "kind": reading.taken.kind,
-        "source": file.source,
-        "file_name": file.name,
         "file_sha256": reading.taken.sha256,
         "header": json.dumps(reading.header, ensure_ascii=False),
         "taken": " ".join(reading.taken.sentences),
         "lines_read": report.lines_read,
         "lines_accepted": report.lines_accepted,
         "lines_refused": report.lines_refused,
-        "loaded_by": who,
         "loaded_at": utc_now(),
     }
-    days = days_of_refused(connection, set(mends_of(reading).values()))
-    store_batch(connection, row, screened.accepted, refusal_rows(screened, days))
-    return replace(report, batch=batch)
 
 
 def _unread(file: Incoming, error: Unreadable) -> Report:

@@ -68,16 +68,13 @@ def standard_rates(
         np.asarray(column)[played] for column in (group, luck.block, luck.session, cell, count, hits, target_share)
     )
     groups, cells = group_rows(numbers), group_rows(numbers, cells_of)
-    shared = [
-        (group_rows(numbers, blocks), luck.rho - luck.rho_session),
-        (group_rows(numbers, sessions), luck.rho_session),
-    ]
+    rhos = (luck.rho - luck.rho_session, luck.rho_session)
+    shared = [(group_rows(numbers, of), rho) for of, rho in zip((blocks, sessions), rhos, strict=True)]
     share_seen = groups.sums(_once_per_cell(cells.first_row, wanted))
     weight = wanted / cells.sums(count)[cells.of_row] / share_seen[groups.of_row]
     rate = np.clip(groups.sums(weight * hits), 0, 1)  # Where every ball was good, the sum is 1 but for rounding.
     spread = _relative_spread(cells, hits, count, rate[groups.of_row])
-    if_alike, if_unlike = (_worth(groups, shared, count, w) for w in (weight, weight * spread))
-    worth = np.fmin(if_alike, if_unlike)  # the more careful; where every ball was good there is but the first
+    worth = np.fmin(*(_worth(groups, shared, count, w) for w in (weight, weight * spread)))  # the more careful
     plausible = wilson(rate, worth, confidence)
     return StandardRates(numbers[groups.first_row], rate, plausible.low, plausible.high, worth, share_seen)
 

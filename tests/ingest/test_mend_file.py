@@ -12,7 +12,8 @@ from ingest.encoding import encoded
 from ingest.loading import Incoming, Report, check
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.reading import Taken, read_log
-from ingest.screening import Screened, refusal_rows, screen
+from ingest.refusal_rows import refusal_rows
+from ingest.screening import Screened, screen
 from sql.folder import DataFolder
 from sql.log_book import Known
 from sql.warehouse import ask

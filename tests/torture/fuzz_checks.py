@@ -12,7 +12,8 @@ from ingest.grid import is_blank
 from ingest.mend_file import as_typed_by_people, mend_file, refused_lines
 from ingest.problems import Unreadable
 from ingest.reading import Reading, read_log
-from ingest.screening import Screened, refusal_rows, screen
+from ingest.refusal_rows import refusal_rows
+from ingest.screening import Screened, screen
 from models.shapes import BLANKS
 from sql.log_book import Dials, Known, store_batch
 from sql.warehouse import Connection, utc_now
