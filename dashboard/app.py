@@ -7,8 +7,8 @@ import streamlit as st
 
 from dashboard.views.frame import reader, refused, served_folder, tell_who
 from models.permits import Role
+from models.refusal import Refused
 from sql.club.audit_trail import Event, record_in
-from sql.folder import FolderProblem
 
 # A picture of our own, and pages without icons: for a named icon the browser would ask a font server outside.
 TAB_PICTURE = Path(__file__).parent / "drawings" / "tab.svg"
@@ -65,7 +65,7 @@ def _page(one: Open, *, is_open: bool) -> st.Page:
 try:
     club_name = served_folder().settings().club_name
     who = reader()
-except FolderProblem as problem:
+except Refused as problem:
     st.error(str(problem))
     st.stop()
 

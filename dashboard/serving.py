@@ -25,6 +25,7 @@ from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
 from dashboard.paper.routes import paper_routes
+from models.refusal import Refused
 from sql.build import build, is_current
 from sql.folder import DataFolder, write_whole
 from sql.warehouse import held
@@ -58,7 +59,7 @@ IN_THE_OPEN = "--unencrypted-on-this-network"
 """The option that says in so many words what it does."""
 
 
-class NotServed(Exception):
+class NotServed(Refused):
     """The screens cannot be served as asked; the text says why."""
 
 

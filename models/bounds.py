@@ -5,6 +5,7 @@ from math import atan2, cos, degrees, sin
 
 import numpy as np
 
+from models.refusal import Refused
 from models.table import (
     HALF_WIDTH_CM,
     NET_X_CM,
@@ -28,7 +29,7 @@ MOST_SPIN_RPS = 150.0
 STEEPEST_DEG = 85.0
 
 
-class OutOfBounds(ValueError):
+class OutOfBounds(Refused, ValueError):
     """A number that no setup or feed can have. Its text says what was seen and what would be possible."""
 
 

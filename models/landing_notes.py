@@ -2,6 +2,7 @@
 
 import re
 
+from models.refusal import Refused
 from models.stance import DEEP_CENTRE, Place
 from models.table import TABLE_LENGTH_CM
 
@@ -13,7 +14,7 @@ _CM = r"(\d{1,4}(?:[.,]\d+)?)\s*(?:cm)?"
 _NOTE = re.compile(rf"{_CM}\s*(l|left|r|right)?(?:\s*[,;]?\s*{_CM})?", re.IGNORECASE)
 
 
-class NotALanding(ValueError):
+class NotALanding(Refused):
     """A line that does not say where a ball landed; the text says which, and how to write it."""
 
 

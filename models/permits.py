@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from models.refusal import Refused
+
 EVERY_GROUP = "*"
 """In place of a group's name: a coach of the whole club."""
 
@@ -78,7 +80,7 @@ class Reader:
         return self.keeps_accounts or player in self.players
 
 
-class NotPermitted(Exception):
+class NotPermitted(Refused):
     """Somebody asked for what is not theirs to read; the text says so without telling whether it exists."""
 
 

@@ -6,17 +6,18 @@ from dataclasses import dataclass
 
 from models.bounds import check_release
 from models.nearest import nearest
+from models.refusal import NotThere, Refused
 from models.stance import Place
 from models.typical import RELEASE_HEIGHT_CM
 
 _NUMBER = r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*"
 
 
-class NoSuchSetup(ValueError):
+class NoSuchSetup(NotThere):
     """No setup has this code; the text names the nearest, or all there are."""
 
 
-class NotAPlace(ValueError):
+class NotAPlace(Refused):
     """This is not two numbers with a comma between them."""
 
 

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, model_validator
 
 from models.records import EMPTY_IDENTITY, BallLine
+from models.refusal import Refused
 from models.shapes import Number, OneOf, Text
 from models.words import OUTCOME
 
@@ -25,7 +26,7 @@ Id = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]
 Cells = dict[str, str | float | None]
 
 
-class NotUnderstood(Exception):
+class NotUnderstood(Refused):
     """What a phone said is not of the form that was agreed; the text says where, what was seen and expected."""
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import duckdb
 import polars as pl
 
+from models.refusal import Refused
 from models.settings import Settings
 from models.words import ALL_WORD_LISTS
 from sql.catalogue import Check, Contract, Model, models_in_order
@@ -39,7 +40,7 @@ STATE_PUBLISHED = "select batch, withdrawn_at, stored_sha256 from core.batches o
 Progress = Callable[[int, int, str], None]
 
 
-class BuildFailed(Exception):
+class BuildFailed(Refused):
     """A model broke its contract or a check that stops; what was published before stays in force."""
 
 

@@ -9,13 +9,14 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from models.refusal import Refused
 from models.settings import Settings
 
 SECTIONS = ("door",)
 """Sections of club.toml that are not about the figures: no build depends on them, none is published."""
 
 
-class FolderProblem(Exception):
+class FolderProblem(Refused):
     """Something about the data folder that its keeper must mend; the text says what and how."""
 
 

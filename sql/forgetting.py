@@ -30,7 +30,7 @@ class NobodyStored(FolderProblem):
 
     def __init__(self, folder: DataFolder, player: str) -> None:
         super().__init__(
-            f"{folder.path}: saw {player!r}, expected the code of a player in the log or with an account here."
+            f"saw {player!r}, expected the code of a player in the log or with an account here.", where=folder.path
         )
 
 

@@ -8,6 +8,7 @@ from typing import Any, Literal
 import duckdb
 import polars as pl
 
+from models.refusal import Refused
 from sql.checksums import checksum_row
 from sql.folder import FolderProblem
 
@@ -62,7 +63,7 @@ class Comparison:
     already_there: int
 
 
-class CannotWithdraw(Exception):
+class CannotWithdraw(Refused):
     """A batch that cannot be withdrawn; the text says why and what to do."""
 
 

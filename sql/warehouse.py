@@ -13,6 +13,7 @@ import duckdb
 import polars as pl
 from filelock import FileLock, Timeout
 
+from models.refusal import Refused
 from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_digest
 from sql.disk import disk_sentence, disk_told, is_damage
 from sql.folder import DataFolder, FolderProblem
@@ -28,17 +29,18 @@ BUSY_AFTER_S = 0.5
 GIVE_UP_AFTER_S = 120.0
 
 
-class QuestionRefused(Exception):
+class QuestionRefused(Refused):
     """A query that cannot be answered; the text says why."""
 
 
-class NothingPublished(Exception):
+class NothingPublished(Refused):
     """No build has been made yet."""
 
     def __init__(self, folder: DataFolder) -> None:
         super().__init__(
-            f"{folder.path}: nothing is published here yet. Load players, setups, targets and logs with "
-            "'halflong load FILE...', or build with 'halflong build'."
+            "nothing is published here yet.",
+            where=folder.path,
+            to_do="Load players, setups, targets and logs ('halflong load FILE...'), or build ('halflong build').",
         )
 
 

@@ -19,13 +19,15 @@ from dashboard.at_table.offers import logged_by, offers, start
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.rates import Allowances, Rate
 from dashboard.door.routes import known
+from dashboard.door.statuses import NotAnswered, status_of
 from dashboard.questions import Desk
 from ingest.club_day import today
-from models.permits import NotPermitted, Reader, Role
+from models.permits import Reader, Role
+from models.refusal import Refused
 from models.taps_said import Id, Message, in_words
 from sql.club.file import ClubConnection, club_file
 from sql.club.taps import Block, Scorer, blocks_shown_to, finish, store, try_again
-from sql.folder import DataFolder, FolderProblem
+from sql.folder import DataFolder
 
 FILES = Path(__file__).parent
 KINDS = {".html": "text/html", ".css": "text/css", ".js": "text/javascript"}
@@ -35,14 +37,6 @@ ASKED = Rate(burst=60, per_s=4)
 """Of one account: a phone asks every second or two, and somebody may hold more than one."""
 
 M = TypeVar("M", bound=BaseModel)
-
-
-class Refused(Exception):
-    """A request that is not answered; status and sentence say why."""
-
-    def __init__(self, status: int, sentence: str) -> None:
-        super().__init__(sentence)
-        self.status, self.sentence = status, sentence
 
 
 class _AboutBlock(BaseModel):
@@ -93,11 +87,7 @@ class _AtTable:
                 body = await _body(request) if request.method == "POST" else b""
                 return JSONResponse(await run_sync(answer, who.reader, request, body))
             except Refused as refused:
-                return JSONResponse({"sentence": refused.sentence}, refused.status)
-            except NotPermitted as refused:
-                return JSONResponse({"sentence": str(refused)}, 403)
-            except FolderProblem as problem:
-                return JSONResponse({"sentence": str(problem)}, 503)
+                return JSONResponse({"sentence": refused.sentence}, status_of(refused))
             except ClientDisconnect:
                 return Response(status_code=400)  # Nobody is there to read it: the network broke off.
 
@@ -105,7 +95,7 @@ class _AtTable:
 
     def _require_turn(self, reader: Reader) -> None:
         if not self._asked.of(reader.account, monotonic()).take_if_there(monotonic()):
-            raise Refused(429, "Too much is asked at once. Nothing is lost; it is sent again in a moment.")
+            raise NotAnswered(429, "Too much is asked at once. Nothing is lost; it is sent again in a moment.")
 
     def start(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
         """What the page needs to begin."""
@@ -140,26 +130,26 @@ class _AtTable:
         asked = _own(_read(_AboutBlock, body), reader)
         with club_file(self._folder) as connection:
             if not do(connection, self._scorer(reader), asked.block):
-                raise Refused(404, "There is no such block, or it is not yours, or it has gone on since.")
+                raise NotAnswered(404, "There is no such block, or it is not yours, or it has gone on since.")
         self._worker.wake()
         return {}
 
     def _scorer(self, reader: Reader) -> Scorer:
         players = {player["code"] for player in logged_by(reader, Desk(self._folder, reader))}
         if reader.account is None:
-            raise Refused(403, "Only somebody who has signed in can log.")
+            raise NotAnswered(403, "Only somebody who has signed in can log.")
         return Scorer(reader.account, players.__contains__, is_coordinator=reader.role is Role.COORDINATOR)
 
 
 async def _body(request: Request) -> bytes:
     # No page of another site can send this kind without asking first, and nobody answers that question.
     if request.headers.get("content-type") != "application/json":
-        raise Refused(415, "saw another kind of message, expected application/json.")
+        raise NotAnswered(415, "saw another kind of message, expected application/json.")
     body = b""
     async for part in request.stream():
         body += part
         if len(body) > MOST_BYTES:
-            raise Refused(413, f"saw more than {MOST_BYTES} bytes, expected less; nothing of it was stored.")
+            raise NotAnswered(413, f"saw more than {MOST_BYTES} bytes, expected less; nothing of it was stored.")
     return body
 
 
@@ -167,13 +157,13 @@ def _read(model: type[M], body: bytes) -> M:
     try:
         json.loads(body, parse_constant=_no_number, parse_float=_number)
     except (ValueError, RecursionError) as error:
-        raise Refused(
+        raise NotAnswered(
             400, f"saw no JSON that can be read ({error}), expected what the page at the table sends."
         ) from error
     try:
         return model.model_validate_json(body)
     except ValidationError as error:
-        raise Refused(422, in_words(error)) from error
+        raise NotAnswered(422, in_words(error)) from error
 
 
 def _no_number(told: str) -> float:
@@ -187,7 +177,7 @@ def _number(told: str) -> float:
 
 def _own(message: Any, reader: Reader) -> Any:
     if message.account != reader.account:
-        raise Refused(409, "This was counted by another account than the one that is signed in.")
+        raise NotAnswered(409, "This was counted by another account than the one that is signed in.")
     return message
 
 

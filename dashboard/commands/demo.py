@@ -10,6 +10,7 @@ from dashboard.services import accounts as account_services
 from demo_data import demo_files, demo_settings_file
 from ingest.loading import Incoming, load
 from models.permits import Reader, Role
+from models.refusal import Refused
 from sql.build import Progress
 from sql.club import accounts
 from sql.club.file import club_file
@@ -18,7 +19,7 @@ from sql.folder import DataFolder
 DEMO_CLUB_ID = "demo"
 
 
-class DemoRefused(Exception):
+class DemoRefused(Refused):
     """The folder holds another club."""
 
 

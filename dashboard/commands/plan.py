@@ -23,6 +23,7 @@ from ingest.problems import printable
 from models.kept_plan import described
 from models.nearest import nearest
 from models.planning import PlannedBlock
+from models.refusal import Refused
 from sql.folder import DataFolder
 
 Row = dict[str, Any]
@@ -35,7 +36,7 @@ class PlanFormat(StrEnum):
     JSON = "json"
 
 
-class NobodyToPlanFor(ValueError):
+class NobodyToPlanFor(Refused):
     """No active player and no group is called so; the text names the nearest."""
 
 

@@ -15,11 +15,12 @@ from dashboard.door.handed_out import HandedOut
 from dashboard.door.headers import inline_scripts, screens_policy, with_headers
 from dashboard.door.settings import Door
 from dashboard.door.sockets import CLOSED_BY_RULE, Socket, SocketLimits, Sockets, Whose
+from dashboard.door.statuses import NotAnswered, status_of
 from dashboard.door.stream_messages import address_of
+from models.refusal import Refused
 from sql.club import audit_trail, web_sessions
 from sql.club.file import club_file
 from sql.club.web_sessions import SignedIn
-from sql.folder import FolderProblem
 
 ACCOUNT_HEADER, SESSION_HEADER = "x-halflong-account", "x-halflong-session"
 TRUSTED_HEADERS = {ACCOUNT_HEADER: "sub", SESSION_HEADER: "sid"}
@@ -52,8 +53,11 @@ def client_address(scope: Scope) -> str:
     return str(client[0]) if client else "unknown"
 
 
-class TooLarge(Exception):
+class TooLarge(NotAnswered):
     """A request that is larger than anything we take."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(413, what)
 
 
 class Guard:
@@ -82,10 +86,11 @@ class Guard:
             scope = await self._identified(scope)
             refusal = await self._refusal(scope)
             await (refusal or self._app)(scope, self._capped(scope, receive), answered)
-        except (TooLarge, FolderProblem) as problem:
-            log.warning("%s", problem)
-            status = 413 if isinstance(problem, TooLarge) else 503
-            await answered.or_else(PlainTextResponse(str(problem), status), scope, receive)
+        except Refused as refused:
+            status = status_of(refused)
+            if status >= 500:
+                log.warning("%s", refused)
+            await answered.or_else(PlainTextResponse(refused.sentence, status), scope, receive)
         except Exception:
             await answered.or_else(PlainTextResponse("Something went wrong here; it is noted.", 500), scope, receive)
             raise

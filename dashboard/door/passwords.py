@@ -6,6 +6,8 @@ from functools import cache
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
 
+from models.refusal import Refused
+
 SHORTEST = 10
 """Characters. A choice of this house, not a standard: long enough beside the lock and the delays."""
 LONGEST = 200
@@ -14,7 +16,7 @@ LONGEST = 200
 _HASHER = PasswordHasher()
 
 
-class WeakPassword(Exception):
+class WeakPassword(Refused):
     """A password that is too easy; the text says what is expected."""
 
 

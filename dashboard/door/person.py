@@ -6,16 +6,14 @@ from urllib.parse import quote
 from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from dashboard.door.guard import client_address
 from dashboard.door.headers import to_keep
 from dashboard.door.routes import known
 from dashboard.services.personal_data import take_away
-from models.permits import NotPermitted
-from sql.folder import DataFolder, FolderProblem
-from sql.forgetting import NobodyStored
+from sql.folder import DataFolder
 
 
 def archive_path(player: str) -> str:
@@ -30,14 +28,7 @@ def person_routes(folder: DataFolder) -> list[Route]:
     async def give(request: Request) -> Response:
         player, who = request.path_params["player"], known(request).reader
         taking = partial(take_away, folder, player, who, address=client_address(request.scope))
-        try:
-            archive = await run_sync(taking, limiter=one_at_a_time)
-        except NotPermitted as refusal:
-            return PlainTextResponse(str(refusal), 403)
-        except NobodyStored as problem:
-            return PlainTextResponse(str(problem), 404)
-        except FolderProblem as problem:
-            return PlainTextResponse(str(problem), 503)
+        archive = await run_sync(taking, limiter=one_at_a_time)
         return Response(archive, media_type="application/zip", headers=to_keep(f"{player}.zip"))
 
     # A code may hold a slash.

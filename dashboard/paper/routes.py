@@ -6,18 +6,15 @@ from functools import partial
 from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from dashboard.door.guard import client_address
 from dashboard.door.headers import to_keep
 from dashboard.door.routes import known
 from dashboard.paper.making import Made, club_week_made, player_page_made, session_sheet_made
-from dashboard.paper.sheets import NotOnPaper
 from dashboard.questions import Desk
-from models.permits import NotPermitted
-from sql.folder import DataFolder, FolderProblem
-from sql.warehouse import NothingPublished
+from sql.folder import DataFolder
 
 AT_ONCE = 2
 """Setting a page in type keeps a processor busy for some hundredths of a second."""
@@ -34,16 +31,7 @@ def paper_routes(folder: DataFolder) -> list[Route]:
             desk = Desk(folder, known(request).reader)
             asked = request.path_params.get("asked", "")
             making = partial(make, desk, asked, client_address(request.scope))
-            try:
-                made = await run_sync(making, limiter=at_once)
-            except NotPermitted as refusal:
-                return PlainTextResponse(str(refusal), 403)
-            except NotOnPaper as problem:
-                return PlainTextResponse(str(problem), 404)
-            except NothingPublished:
-                return PlainTextResponse("Nothing is loaded yet.", 404)
-            except FolderProblem as problem:
-                return PlainTextResponse(str(problem), 503)
+            made = await run_sync(making, limiter=at_once)
             return Response(made.pdf, media_type="application/pdf", headers=to_keep(f"{made.file_name}.pdf"))
 
         return give

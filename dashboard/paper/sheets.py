@@ -9,9 +9,10 @@ from dashboard import questions
 from dashboard.paper.parts import Part, as_values
 from dashboard.questions import Desk
 from dashboard.words.club import INVENTED, figures_up_to
+from models.refusal import NotThere
 
 
-class NotOnPaper(Exception):
+class NotOnPaper(NotThere):
     """There is no such page; the text says why."""
 
 

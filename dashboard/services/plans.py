@@ -16,6 +16,7 @@ from models import planning
 from models.kept_plan import KeptPlan
 from models.permits import require_planner
 from models.planning import Gap, Plan, Stand
+from models.refusal import Refused
 from models.stance import Place
 from sql.club import plans as stored
 from sql.club.file import club_file
@@ -24,7 +25,7 @@ MOST_GAPS = 400
 """As many combinations as the grid of a target may have."""
 
 
-class NothingToPlan(Exception):
+class NothingToPlan(Refused):
     """There is nothing that a plan could be made of; the text says why."""
 
 

@@ -10,8 +10,8 @@ import streamlit as st
 
 from dashboard.questions import Desk
 from dashboard.services.logs import load
-from dashboard.views.frame import page
-from dashboard.views.refusals import counted, offer_to_mend, problems_told, show_refused, under_way
+from dashboard.views.frame import page, refusals_told
+from dashboard.views.refusals import counted, offer_to_mend, show_refused, under_way
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 from ingest.dates import DAY_FIRST, MONTH_FIRST
@@ -31,7 +31,7 @@ def body(desk: Desk) -> None:
     )
     if dropped:
         state.pop("loaded", None)
-        with problems_told():
+        with refusals_told():
             judge(desk, [Incoming(file.name, file.getvalue()) for file in dropped])
     with above:
         show_loaded(state.get("loaded", []))

@@ -8,8 +8,8 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.services.logs import withdraw
 from dashboard.tables.refused_lines import refused_files
-from dashboard.views.frame import nothing_yet, page
-from dashboard.views.refusals import counted, offer_file_to_mend, problems_told, show_refused, under_way
+from dashboard.views.frame import nothing_yet, page, refusals_told
+from dashboard.views.refusals import counted, offer_file_to_mend, show_refused, under_way
 from dashboard.words.phrases import verbatim
 
 
@@ -68,7 +68,7 @@ def show_batch(desk: Desk, batch: dict[str, Any]) -> None:
         )
         return
     show_refusals(desk, batch["batch"])
-    with problems_told():
+    with refusals_told():
         offer_to_withdraw(desk, batch)
 
 

@@ -1,7 +1,8 @@
 """What every page has in common: who looks, whose data it shows, its head, and what it says when there is nothing."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NoReturn
 
@@ -16,6 +17,8 @@ from dashboard.words.club import INVENTED, figures_up_to
 from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
 from models.permits import NotPermitted, Reader, Role
+from models.refusal import Refused
+from sql.build import BuildFailed
 from sql.club import web_sessions
 from sql.club.file import club_file
 from sql.folder import DataFolder
@@ -80,17 +83,31 @@ def tell_who(reader: Reader) -> None:
 def page(title: str, question: str, body: Callable[[Desk], None]) -> None:
     """Draw a page: its title, the one question it answers, then its body; a designed page where there is no data."""
     folder = served_folder()
-    settings = folder.settings()
     st.title(title)
     st.caption(question)
-    if settings.is_invented:
-        st.info(INVENTED, icon=":material/info:")
-    try:
+    with refusals_told():
+        if folder.settings().is_invented:
+            st.info(INVENTED, icon=":material/info:")
         body(Desk(folder, reader()))
+
+
+@contextmanager
+def refusals_told() -> Iterator[None]:
+    """Tell in a sentence what was refused, and go on with the page."""
+    try:
+        yield
     except NothingPublished:
         nothing_yet("Nothing is loaded yet.", "Begin with the players, then the setups and a target, then the logs.")
     except NotPermitted as refusal:
         refused(str(refusal))
+    except BuildFailed as problem:
+        st.error(
+            "What was done is stored, but the figures could not be made anew; the pages still show the earlier ones. "
+            f"The reason: {verbatim(str(problem))}",
+            icon=":material/error:",
+        )
+    except Refused as problem:
+        st.error(verbatim(str(problem)), icon=":material/error:")
 
 
 def refused(sentence: str) -> None:

@@ -1,7 +1,5 @@
 """People: who may come in to these pages, and as what."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from urllib.parse import urlsplit
 
 import polars as pl
@@ -10,11 +8,11 @@ import streamlit as st
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
-from dashboard.views.frame import page
+from dashboard.views.frame import page, refusals_told
 from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
 from models.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
-from sql.club.accounts import LONGEST_NAME, Account, AccountProblem
+from sql.club.accounts import LONGEST_NAME, Account
 from sql.warehouse import NothingPublished
 
 Stand = tuple[Role, list[str], list[str]]  # A role, with the players and the groups that it stands for.
@@ -54,7 +52,7 @@ def invite_somebody(desk: Desk) -> None:
     name = st.text_input("Name to sign in with", max_chars=LONGEST_NAME, key=f"invite-{rounds()}")
     role, players, groups = ask_standing(desk, "invite", None)
     if st.button("Make the account and a link", disabled=not name.strip()):
-        with problems_told():
+        with refusals_told():
             tell_link(name, account_services.invite(desk, name, role, players=players, groups=groups))
 
 
@@ -114,7 +112,7 @@ def show_account(desk: Desk, account: Account) -> None:
     """One account, and what can be done with it."""
     with st.container(border=True):
         st.subheader(verbatim(account.name))
-        with problems_told(), st.container(horizontal=True):
+        with refusals_told(), st.container(horizontal=True):
             if st.button("New link", icon=":material/link:", help="Its person sets a new password with it."):
                 tell_link(account.name, account_services.new_link(desk.folder, account, desk.reader))
             if st.button("Sign out everywhere", icon=":material/logout:"):
@@ -122,12 +120,12 @@ def show_account(desk: Desk, account: Account) -> None:
                 tell(f"{account.name} is signed out everywhere (browsers: {ended}).")
             if st.button("Remove", icon=":material/person_remove:"):
                 st.session_state["account_to_remove"] = account.account
-        with problems_told():
+        with refusals_told():
             offer_to_remove(desk, account)
         with st.expander("Another role"):
             role, players, groups = ask_standing(desk, f"change-{account.account}", account)
             if st.button("Change it"):
-                with problems_told():
+                with refusals_told():
                     account_services.change_role(desk, account, role, players=players, groups=groups)
                     tell(f"{account.name} has another role from now on.")
 
@@ -149,15 +147,6 @@ def offer_to_remove(desk: Desk, account: Account) -> None:
         tell(f"The account {account.name} is removed.")
     if is_kept:
         st.rerun()
-
-
-@contextmanager
-def problems_told() -> Iterator[None]:
-    """Tell in a sentence why something was not done, and go on with the page."""
-    try:
-        yield
-    except AccountProblem as problem:
-        st.error(verbatim(str(problem)), icon=":material/error:")
 
 
 def tell_link(name: str, path: str) -> None:

@@ -10,13 +10,10 @@ from dashboard.door.person import archive_path
 from dashboard.drawings.markup import element
 from dashboard.questions import Desk
 from dashboard.services.personal_data import forget_player
-from dashboard.views.frame import BUTTON, page
+from dashboard.views.frame import BUTTON, page, refusals_told
 from dashboard.words import privacy as privacy_words
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
-from models.permits import NotPermitted
-from sql.build import BuildFailed
-from sql.folder import FolderProblem
 from sql.warehouse import NothingPublished
 
 KEEP, DELETE = "Keep the lines without a person", "Delete the lines too"
@@ -143,14 +140,11 @@ def offer_to_forget(desk: Desk, player: str) -> None:
 
 def do_forget(desk: Desk, player: str, *, keeps_lines: bool) -> None:
     """Forget, and tell on the page as it is drawn next; or tell why not."""
-    try:
+    with refusals_told():
         with st.spinner("Erasing, and building the published tables anew"):
             forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines)
-    except (FolderProblem, BuildFailed, NotPermitted) as problem:
-        st.error(verbatim(str(problem)), icon=":material/error:")
-        return
-    st.session_state["was_forgotten"] = list(privacy_words.was_done(forgotten))
-    st.rerun()
+        st.session_state["was_forgotten"] = list(privacy_words.was_done(forgotten))
+        st.rerun()
 
 
 def tell_what_was_done() -> None:

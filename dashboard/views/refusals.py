@@ -7,33 +7,14 @@ from pathlib import PurePath
 import streamlit as st
 
 from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, as_html
-from dashboard.words.phrases import verbatim
 from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file
 from ingest.reading import Taken
-from sql.build import BuildFailed
-from sql.folder import FolderProblem
-from sql.log_book import CannotWithdraw
 
 
 def counted(number: int, thing: str) -> str:
     """A number with its thing: 1 line, 2 lines."""
     return f"{number:,} {thing}" if number == 1 else f"{number:,} {thing}s"
-
-
-@contextmanager
-def problems_told() -> Iterator[None]:
-    """Tell what its keeper must mend in a sentence, and go on with the page."""
-    try:
-        yield
-    except (FolderProblem, CannotWithdraw) as problem:
-        st.error(verbatim(str(problem)), icon=":material/error:")
-    except BuildFailed as problem:
-        st.error(
-            "What was done is stored, but the figures could not be made anew; the pages still show the earlier ones. "
-            f"The reason: {verbatim(str(problem))}",
-            icon=":material/error:",
-        )
 
 
 @contextmanager

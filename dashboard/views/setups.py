@@ -5,10 +5,11 @@ from collections.abc import Callable
 import streamlit as st
 
 from dashboard import questions
+from dashboard.drawings.setup_scene import ready_words, scene_of
 from dashboard.questions import Desk
 from dashboard.tables import setup as setup_tables
 from dashboard.views.chosen import what_is_this
-from dashboard.views.frame import nothing_yet, page, tell_cautions
+from dashboard.views.frame import nothing_yet, page, refusals_told, tell_cautions
 from dashboard.views.setups_asked import Meeting, ask_setup, ask_short_angles, ask_target, ask_who, drawing
 from dashboard.views.setups_calibrated import calibrate
 from dashboard.views.setups_checked import check_balls
@@ -16,7 +17,6 @@ from dashboard.views.setups_moved import feeder_moved
 from dashboard.words.phrases import verbatim
 from dashboard.words.setup import aim_sentences
 from dashboard.words.setup_definitions import FED_FROM_HERE, of_places
-from dashboard.words.setup_scene import ready_words, scene_of
 from models.bounds import OutOfBounds, check_yaw
 from models.feeder_aim import aimed
 from models.settings import Settings
@@ -35,10 +35,8 @@ def body(desk: Desk) -> None:
         nothing_yet("No setups yet.", "A setup says where a feeder stands. Bring in the setups first.")
         return
     section = st.segmented_control("What do you want to know?", list(SECTIONS), default=WHERE, required=True)
-    try:
+    with refusals_told():
         SECTIONS[section](desk, setups)
-    except OutOfBounds as problem:
-        st.error(verbatim(str(problem)), icon=":material/error:")
     tell_cautions()
 
 

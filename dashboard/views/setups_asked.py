@@ -7,10 +7,10 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.drawings.setup import Scene, drawn, legend
+from dashboard.drawings.setup_scene import alternative
 from dashboard.questions import Desk
 from dashboard.words.phrases import verbatim
 from dashboard.words.setup import called
-from dashboard.words.setup_scene import alternative
 from models.bounds import check_release, check_target
 from models.stance import Handedness, Place
 from models.standing_feeder import Standing

@@ -14,7 +14,8 @@ from dashboard.services.logs import load
 from dashboard.tables import setup as setup_tables
 from dashboard.views.chosen import what_is_this
 from dashboard.views.fields import ask
-from dashboard.views.refusals import problems_told, under_way
+from dashboard.views.frame import refusals_told
+from dashboard.views.refusals import under_way
 from dashboard.views.setups_asked import ask_setup
 from dashboard.words.cautions import IN_SHORT
 from dashboard.words.phrases import balls, verbatim
@@ -23,7 +24,7 @@ from dashboard.words.setup_dial import what_a_mark_does
 from ingest.club_day import today
 from ingest.loading import check
 from ingest.written_landings import COLUMNS, as_landings_file
-from models.landing_notes import NotALanding, landings_noted
+from models.landing_notes import landings_noted
 from models.standing_feeder import Standing
 
 SETTING = ("release_height_cm", "elevation_deg", "speed_setting", "spin_setting")
@@ -83,17 +84,13 @@ def note_landings(desk: Desk, feeder: FeederRow, setups: list[Standing]) -> None
         notes = st.text_area("Where the balls landed *", key="setups-landings", placeholder="5 left, 45\n2 right, 52")
         is_sent = st.form_submit_button("Save these balls", icon=":material/save:")
     if is_sent:
-        with problems_told():
+        with refusals_told():
             _save(desk, shared, notes)
 
 
 def _save(desk: Desk, shared: Mapping[str, Any], notes: str) -> None:
     """Hold the balls to the rules of a file; save them, or say what is wrong."""
-    try:
-        landings = landings_noted(notes, with_depth=True)
-    except NotALanding as problem:
-        st.error(verbatim(str(problem)), icon=":material/error:")
-        return
+    landings = landings_noted(notes, with_depth=True)
     if not landings:
         st.error("Nothing is noted yet: write where at least one ball landed.", icon=":material/error:")
         return

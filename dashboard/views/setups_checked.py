@@ -5,11 +5,10 @@ import streamlit as st
 from dashboard.questions import Desk
 from dashboard.views.setups_asked import ask_setup_or_place
 from dashboard.words.cautions import IN_SHORT
-from dashboard.words.phrases import verbatim
 from dashboard.words.setup_check import correction
 from dashboard.words.setup_definitions import of_check_balls
 from models.check_ball import correct_head
-from models.landing_notes import NotALanding, landings_noted
+from models.landing_notes import landings_noted
 from models.standing_feeder import Standing
 
 HOW = (
@@ -26,11 +25,7 @@ def check_balls(desk: Desk, setups: list[Standing]) -> None:  # noqa: ARG001 - a
     notes = st.text_area("Where the balls landed", key="setups-notes", placeholder="12 left\n8 left\n15 left, 45")
     st.button("How do I turn the head?")
     st.caption(IN_SHORT)
-    try:
-        landings = landings_noted(notes)
-    except NotALanding as problem:
-        st.error(verbatim(str(problem)), icon=":material/error:")
-        return
+    landings = landings_noted(notes)
     if not landings:
         return
     for sentence in correction(correct_head(standing.place, landings)):

@@ -5,6 +5,7 @@ from typing import cast
 import streamlit as st
 
 from dashboard import questions
+from dashboard.drawings.setup_scene import scene_of, stand_now
 from dashboard.questions import Desk
 from dashboard.tables import setup as setup_tables
 from dashboard.views.setups_asked import (
@@ -31,7 +32,6 @@ from dashboard.words.setup_moved import (
     time_to_react,
     turn_the_head,
 )
-from dashboard.words.setup_scene import scene_of, stand_now
 from models.bounds import NoSuchFeed
 from models.dial_advice import mark_before
 from models.incoming import Length

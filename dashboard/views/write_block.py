@@ -12,9 +12,9 @@ from dashboard.paper.addresses import SESSION_SHEET
 from dashboard.questions import Desk
 from dashboard.services.logs import load
 from dashboard.views.fields import ask
-from dashboard.views.frame import nothing_yet, page
+from dashboard.views.frame import nothing_yet, page, refusals_told
 from dashboard.views.on_paper import offer_paper
-from dashboard.views.refusals import problems_told, under_way
+from dashboard.views.refusals import under_way
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 from ingest.loading import Incoming, check
@@ -42,7 +42,7 @@ def body(desk: Desk) -> None:
     codes = {"player": players, "setup": setups}
     values = ask_all(WHO_AND_WHEN, codes, {"session_date": today()}, is_kept=True)
     values |= ask_block(desk, codes, values)
-    with problems_told():
+    with refusals_told():
         offer_to_replace(desk)
     st.caption(
         "Balls off the floor before the next block, above all where somebody steps back or the feeder is moved. "
@@ -61,7 +61,7 @@ def ask_block(desk: Desk, codes: dict[str, dict[str, str]], values: Values) -> V
         st.caption("Fields with a star are needed.")
         is_sent = st.form_submit_button("Save this block", icon=":material/save:")
     if is_sent:
-        with problems_told():
+        with refusals_told():
             screen_block(desk, values | block)
     return block
 

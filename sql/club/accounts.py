@@ -5,12 +5,13 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from models.permits import ACCOUNT_ROLES, Reader, Role
+from models.refusal import Refused
 from sql.club.file import ClubConnection, ClubRow, all_or_nothing, now_utc
 
 LONGEST_NAME = 60
 
 
-class AccountProblem(Exception):
+class AccountProblem(Refused):
     """An account that cannot be made or changed as asked; the text says why and what to do."""
 
 

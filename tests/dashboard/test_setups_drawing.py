@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from dashboard.drawings.setup import Scene, drawn, svg
-from dashboard.words.setup_scene import alternative, scene_of
+from dashboard.drawings.setup_scene import alternative, scene_of
 from models.stance import Place
 from tests.dashboard.contrast import contrast
 

@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from dashboard.drawings.setup_scene import ready_words, scene_of, stand_now
 from dashboard.rows.feeding import DialRow, FeederRow
 from dashboard.tables import setup as setup_tables
 from dashboard.words.setup import beside, the_place, the_target, turn
@@ -28,7 +29,6 @@ from dashboard.words.setup_moved import (
     time_to_react,
     turn_the_head,
 )
-from dashboard.words.setup_scene import ready_words, scene_of, stand_now
 from ingest.written_landings import as_landings_file
 from models.bounds import FeederBeyondHall, NoSuchFeed, TargetOffTable
 from models.check_ball import correct_head

@@ -123,7 +123,8 @@ def test_where_nothing_is_loaded_yet_that_is_told(club: DataFolder, browser: Bro
 
     answer = browser("Nora Quill").get(SESSION_SHEET)
 
-    assert (answer.status_code, answer.text) == (404, "Nothing is loaded yet.")
+    assert answer.status_code == 404
+    assert answer.text.startswith("nothing is published here yet. Load players"), "without where on the server"
 
 
 def test_where_nothing_can_be_read_the_reason_is_told(club: DataFolder, browser: Browser) -> None:
