@@ -1,11 +1,12 @@
 """The plain pages of the door: no framework, no script, nothing from elsewhere."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from dashboard.door.passwords import SHORTEST
 from dashboard.drawings.markup import Markup, element, joined
 from dashboard.services.accounts import INVITATION_PATH
-from dashboard.words.people import role_in_words
+from dashboard.words.people import person_in_words
 from models.permits import Reader
 from sql.club.accounts import Account
 
@@ -57,9 +58,9 @@ def _by_provider(club: Club, wanted: str) -> Markup:
     return element("form", _hidden("next", wanted), button, method="post", action="/account/provider")
 
 
-def invitation(club: Club, account: Account, token: str, *, wrong: str = "") -> str:
+def invitation(club: Club, account: Account, names: Mapping[str, str], token: str, *, wrong: str = "") -> str:
     """Whom the link invites, and the password that they choose."""
-    greeting = f"This link lets you in as {account.name} ({role_in_words(account.reader)}). It works once."
+    greeting = f"This link lets you in as {person_in_words(account.reader, names)}. It works once."
     form = element(
         "form",
         _hidden("name", account.name, "username"),  # For password keepers, which note it beside the password.
@@ -115,10 +116,19 @@ def _back() -> Markup:
     return element("p", element("a", "To the sign-in", href="/account/sign-in"))
 
 
-def account(club: Club, reader: Reader, browsers: int, *, has_password: bool, wrong: str = "", done: str = "") -> str:
+def account(
+    club: Club,
+    reader: Reader,
+    names: Mapping[str, str],
+    browsers: int,
+    *,
+    has_password: bool,
+    wrong: str = "",
+    done: str = "",
+) -> str:
     """One's own account: who one is here, the ways out, and another password."""
     many = "this browser only" if browsers == 1 else f"{browsers} browsers, this one included"
-    who = f"You are {reader.name}, {role_in_words(reader)}. You are signed in with {many}."
+    who = f"You are {person_in_words(reader, names)}. You are signed in with {many}."
     return page(
         club,
         "Your account",

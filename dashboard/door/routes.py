@@ -1,6 +1,6 @@
 """What the plain pages of the door do: sign in, come in by a link, sign out, change one's password."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import ParamSpec, TypeVar
@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from dashboard import questions
 from dashboard.door import pages, sign_in_flow
 from dashboard.door.checks import SIGN_IN, safe_next
 from dashboard.door.guard import client_address, presented_token, signed_in
@@ -19,7 +20,9 @@ from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
 from dashboard.door.settings import Door
 from dashboard.door.sign_in_flow import Denied
+from dashboard.questions import Desk
 from dashboard.services.accounts import INVITATION_PATH
+from models.permits import Reader
 from sql.club.web_sessions import AT_MOST, SignedIn
 
 STYLE = Path(__file__).parent / "style.css"
@@ -88,7 +91,7 @@ class DoorRoutes:
         account = await run_sync(sign_in_flow.invited, self._door.folder, token)
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
-        return shown(pages.invitation(await self.club(), account, token))
+        return shown(pages.invitation(await self.club(), account, await self._names(account.reader), token))
 
     async def come_in(self, request: Request) -> Response:
         """Choose a password, and be in."""
@@ -106,7 +109,10 @@ class DoorRoutes:
         account = await run_sync(sign_in_flow.invited, self._door.folder, token)
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
-        return shown(pages.invitation(await self.club(), account, token, wrong=came.why), came.status)
+        return shown(
+            pages.invitation(await self.club(), account, await self._names(account.reader), token, wrong=came.why),
+            came.status,
+        )
 
     async def account(self, request: Request) -> Response:
         """One's own account."""
@@ -114,8 +120,12 @@ class DoorRoutes:
 
     async def _account(self, who: SignedIn, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
         browsers, has_password = await run_sync(sign_in_flow.own_account, self._door.folder, who)
-        told = pages.account(await self.club(), who.reader, browsers, has_password=has_password, wrong=wrong, done=done)
+        about = (who.reader, await self._names(who.reader), browsers)
+        told = pages.account(await self.club(), *about, has_password=has_password, wrong=wrong, done=done)
         return shown(told, status)
+
+    async def _names(self, reader: Reader) -> Mapping[str, str]:
+        return await run_sync(questions.names_by_code, Desk(self._door.folder, reader))
 
     async def change_password(self, request: Request) -> Response:
         """Another password, and signed out everywhere else."""

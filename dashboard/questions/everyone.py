@@ -8,6 +8,7 @@ import polars as pl
 from dashboard.questions.asking import Desk, answer
 from models.permits import Reads
 from models.settings import Settings
+from sql.warehouse import NothingPublished
 
 
 def this_build(desk: Desk) -> dict[str, Any]:
@@ -39,6 +40,15 @@ def players(desk: Desk) -> pl.DataFrame:
         " order by group_name, name, player_id",
         reads=Reads.PLAYERS,
     )
+
+
+def names_by_code(desk: Desk) -> dict[str, str]:
+    """The names of all players whom one may read, also of those who no longer train; empty before any are loaded."""
+    try:
+        rows = answer(desk, "select player_id, name from core.players order by player_id", reads=Reads.PLAYERS)
+    except NothingPublished:
+        return {}
+    return dict(rows.iter_rows())
 
 
 def about(desk: Desk, table: str) -> str:

@@ -89,7 +89,7 @@ def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
     st.write(wording_club.TO_MEND)
     for file in files:
         with st.expander(
-            f"{verbatim(file.file_name)}: lines {', '.join(str(line.line) for line in file.lines)}", expanded=True
+            f"{verbatim(file.file_name)}: {wording_club.lines_named(line.line for line in file.lines)}", expanded=True
         ):
             show_refused(file.lines, with_cells=False)
             offer_file_to_mend(file)

@@ -14,7 +14,7 @@ from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.words.club import INVENTED, figures_up_to
-from dashboard.words.people import role_in_words
+from dashboard.words.people import person_in_words
 from dashboard.words.phrases import verbatim
 from models.permits import NotPermitted, Reader, Role
 from models.refusal import Refused
@@ -76,7 +76,7 @@ def tell_who(reader: Reader) -> None:
         style="margin: 0",
     )
     with st.sidebar:
-        st.caption(f"{verbatim(reader.name)}, {verbatim(role_in_words(reader))}")
+        st.caption(verbatim(person_in_words(reader, questions.names_by_code(Desk(served_folder(), reader)))))
         st.html(joined([_NO_RAW_DOWNLOAD, element("div", *links, leave)]))
 
 

@@ -28,11 +28,12 @@ def body(desk: Desk) -> None:
     tell_what_happened()
     with st.expander("Invite somebody", icon=":material/person_add:"):
         invite_somebody(desk)
+    players = questions.names_by_code(desk)
     persons = account_services.people(desk.folder, desk.reader)
     rows = [
         {
             "Name": one.account.name,
-            "Stands for": role_in_words(one.account.reader),
+            "Stands for": role_in_words(one.account.reader, players),
             "State": one.state,
             "Signed-in browsers": one.browsers,
         }

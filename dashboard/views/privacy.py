@@ -60,13 +60,14 @@ def _listed(title: str, sentences: tuple[str, ...] | list[str]) -> None:
 
 def offer_own_copies(desk: Desk) -> None:
     """A copy for the player, and one of each ward for a guardian."""
+    names = questions.names_by_code(desk)
     for player in sorted(desk.reader.players):
-        offer_copy(player)
+        offer_copy(player, names.get(player, player))
 
 
-def offer_copy(player: str) -> None:
+def offer_copy(player: str, name: str) -> None:
     """A link to the route that makes the files when it is followed, asks again who is there, and notes it."""
-    words = f"Download everything stored of {player} (zip)"
+    words = f"Download everything stored of {name} (zip)"
     # As in the sidebar, it takes the theme's own colours.
     style = f"{BUTTON}; display: inline-block; width: auto; text-decoration: none"
     st.html(element("a", words, href=archive_path(player), download="", style=style))
@@ -88,7 +89,7 @@ def look_after_the_stored(desk: Desk) -> None:
     )
     tell_what_was_done()
     if player is not None:
-        offer_copy(player)
+        offer_copy(player, names[player])
         offer_to_forget(desk, player)
 
 

@@ -1,6 +1,6 @@
 """What is said of the club's week, on the screen and on paper: are the logs in, and sound?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -37,6 +37,12 @@ class Figure(NamedTuple):
 def week_in_words(week: date) -> str:
     """A week as people name it."""
     return f"Week {week:%V}, from Monday {week.day} {week:%B %Y}"
+
+
+def lines_named(numbers: Iterable[int]) -> str:
+    """Which lines of a file: line 23; lines 23, 24 and 31."""
+    *first, last = map(str, numbers)
+    return f"lines {', '.join(first)} and {last}" if first else f"line {last}"
 
 
 def figures_up_to(cut_off: date) -> str:

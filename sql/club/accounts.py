@@ -91,13 +91,22 @@ def _require_sense(role: Role, players: Collection[str], groups: Collection[str]
     """A role stands for what it needs, and for nothing else."""
     if role not in ACCOUNT_ROLES:
         raise AccountProblem(f"saw the role {role}, expected one of {', '.join(ACCOUNT_ROLES)}.")
-    least, most = {Role.PLAYER: (1, 1), Role.GUARDIAN: (1, 20)}.get(role, (0, 0))
-    if not least <= len(players) <= most:
-        wanted = {Role.PLAYER: "exactly one player", Role.GUARDIAN: "1 to 20 players"}.get(role, "no player")
-        raise AccountProblem(f"a {role} stands for {wanted}, saw {len(players)}.")
+    fewest, most, to_do = _STANDS_FOR_PLAYERS.get(role, (0, 0, f"A {role}'s account names no player."))
+    if not fewest <= len(players) <= most:
+        raise AccountProblem(to_do)
     if (role is Role.COACH) != bool(groups):
-        wanted = "at least one group (or * for every group)" if role is Role.COACH else "no group"
-        raise AccountProblem(f"a {role} stands for {wanted}, saw {len(groups)}.")
+        raise AccountProblem(
+            "Choose the groups that the coach trains, or every group (*)."
+            if role is Role.COACH
+            else f"A {role}'s account names no group."
+        )
+
+
+_STANDS_FOR_PLAYERS = {
+    Role.PLAYER: (1, 1, "Choose the one player whose account this is."),
+    Role.GUARDIAN: (1, 20, "Choose the players whom the guardian looks after, at most 20."),
+}
+"""How many players an account of a role names at least and at most, and what to do where it does not."""
 
 
 def remove(connection: ClubConnection, account: Account) -> None:

@@ -26,14 +26,16 @@ SHOWN = {
     "sign-in": pages.sign_in(CLUB, "/board"),
     "wrong": pages.sign_in(CLUB, "/", name="Otto", wrong="The name or the password is not right."),
     "signed out": pages.sign_in(CLUB, "/", done="You are signed out."),
-    "invitation": pages.invitation(CLUB, GUARDIAN, "token"),
-    "weak": pages.invitation(CLUB, GUARDIAN, "token", wrong="The password: saw 5 characters, expected 10 to 200."),
+    "invitation": pages.invitation(CLUB, GUARDIAN, {"BEN": "Ben Orr"}, "token"),
+    "weak": pages.invitation(
+        CLUB, GUARDIAN, {"BEN": "Ben Orr"}, "token", wrong="The password: saw 5 characters, expected 10 to 200."
+    ),
     "no invitation": pages.no_invitation(CLUB),
     "to the provider": pages.to_provider(CLUB, "#").replace('http-equiv="refresh"', 'name="not-now"'),
     "not known here": pages.not_known_here(CLUB),
     "provider failed": pages.provider_failed(CLUB),
-    "account": pages.account(CLUB, COACH, 2, has_password=True),
-    "changed": pages.account(CLUB, COACH, 1, has_password=True, done="The password is changed."),
+    "account": pages.account(CLUB, COACH, {}, 2, has_password=True),
+    "changed": pages.account(CLUB, COACH, {}, 1, has_password=True, done="The password is changed."),
 }
 
 

@@ -42,12 +42,12 @@ def test_a_name_is_the_same_in_every_spelling(file: ClubConnection, spelling: st
 @pytest.mark.parametrize(
     ("role", "players", "groups", "told"),
     [
-        (Role.PLAYER, [], [], "exactly one player, saw 0"),
-        (Role.PLAYER, ["ADA", "BEN"], [], "exactly one player, saw 2"),
-        (Role.GUARDIAN, [], [], "1 to 20 players, saw 0"),
-        (Role.COACH, [], [], "at least one group"),
-        (Role.COORDINATOR, ["ADA"], [], "no player, saw 1"),
-        (Role.PLAYER, ["ADA"], ["Juniors"], "no group, saw 1"),
+        (Role.PLAYER, [], [], "Choose the one player whose account this is"),
+        (Role.PLAYER, ["ADA", "BEN"], [], "Choose the one player whose account this is"),
+        (Role.GUARDIAN, [], [], "Choose the players whom the guardian looks after"),
+        (Role.COACH, [], [], "Choose the groups that the coach trains"),
+        (Role.COORDINATOR, ["ADA"], [], "A coordinator's account names no player"),
+        (Role.PLAYER, ["ADA"], ["Juniors"], "A player's account names no group"),
         (Role.OWNER, [], [], "expected one of coordinator, coach, player, guardian"),
     ],
 )

@@ -105,7 +105,7 @@ ONE_PLAYER: dict[str, Ask] = {
 }
 """About one player: refused for every other."""
 
-OTHERWISE = {"groups", "require_open"}
+OTHERWISE = {"groups", "names_by_code", "require_open"}
 """Tried by a test of their own below."""
 
 
@@ -214,6 +214,10 @@ def test_a_coach_is_offered_the_own_groups(desk: Desk) -> None:
     }
 
     assert questions.groups(desk) == groups[desk.reader.name]
+
+
+def test_names_are_given_of_those_whom_one_may_read(desk: Desk) -> None:
+    assert questions.names_by_code(desk) == {code: NAMES[code] for code in READABLE[desk.reader.name]}
 
 
 @pytest.mark.parametrize("code", ["NOBODY", "ada", "ADA' or 1=1 --", "*", ""])
