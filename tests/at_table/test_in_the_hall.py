@@ -248,6 +248,7 @@ def test_who_is_signed_out_signs_in_again_and_nothing_is_lost(hall: Hall, page: 
     assert hall.counted("GUS") == ["good", "net"]
 
 
+@pytest.mark.proof
 def test_a_second_tab_takes_over_and_the_first_one_counts_no_more(hall: Hall, page: Page) -> None:
     begin(page, "HAL")
     Thumb(page).tap("good")

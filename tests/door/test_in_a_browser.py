@@ -106,6 +106,7 @@ def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(
     assert not any(name in drawn(open_tab) for name in ("Ada Lind", *OTHERS))
 
 
+@pytest.mark.proof
 def test_the_address_that_a_stranger_wanted_is_where_the_sign_in_leads(served: Served, browser_of: OpenBrowser) -> None:
     give_password(served.folder, "M. Roe")
     page = browser_of().new_page()
@@ -118,6 +119,7 @@ def test_the_address_that_a_stranger_wanted_is_where_the_sign_in_leads(served: S
     assert page.url == f"{served.url}/one_player?player=BEN"
 
 
+@pytest.mark.proof
 def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_of: OpenBrowser) -> None:
     coordinator, player, stranger = browser_of("Nora Quill"), browser_of("Ada Lind"), browser_of()
     page = coordinator.new_page()
@@ -130,6 +132,7 @@ def test_a_file_of_one_browser_is_closed_to_every_other(served: Served, browser_
     assert stranger.request.get(address).status == 401
 
 
+@pytest.mark.proof
 def test_the_page_to_print_is_given_to_its_player_and_to_no_other(served: Served, browser_of: OpenBrowser) -> None:
     ada, otto, stranger = browser_of("Ada Lind"), browser_of("Otto Orr"), browser_of()
     page = ada.new_page()

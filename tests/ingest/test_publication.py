@@ -13,7 +13,7 @@ import duckdb
 import polars as pl
 import pytest
 
-from ingest.loading import Report, load, withdraw
+from ingest.loading import Incoming, Report, load, withdraw
 from sql import build as building
 from sql.build import BuildFailed, build
 from sql.catalogue import Check, models_in_order
@@ -23,6 +23,7 @@ from sql.warehouse import ask, held, read_only, warehouse
 from tests.few_tables import few_tables
 from tests.ingest.conftest import TODAY, csv_file
 from tests.ingest.test_loading import BALLS, WEEK_1, WEEK_2
+from tests.proofs import in_proof
 
 Load = Callable[..., list[Report]]
 
@@ -163,21 +164,23 @@ def test_a_check_that_stops_leaves_the_old_publication_in_force(
     assert ask(folder, "select sum(balls) from core.fed_lines").item() == 40
 
 
+W1, W2, SINGLE = csv_file("w1.csv", WEEK_1), csv_file("w2.csv", WEEK_2), csv_file("balls.csv", BALLS)
+
+
+@pytest.mark.parametrize(
+    "calls",
+    [[[W2, SINGLE, W2], [W1, SINGLE], [W1, W2]], in_proof([[SINGLE], [W1], [W2]])],
+    ids=["repeats", "one by one"],
+)
 def test_logs_in_any_order_or_call_and_with_repeats_give_the_same_answers(
-    folder_with_basics: DataFolder, tmp_path: Path
+    folder_with_basics: DataFolder, tmp_path: Path, calls: list[list[Incoming]]
 ) -> None:
-    week_1, week_2, balls = csv_file("w1.csv", WEEK_1), csv_file("w2.csv", WEEK_2), csv_file("balls.csv", BALLS)
-    ways = [
-        [[week_1, week_2, balls]],
-        [[balls], [week_1], [week_2]],
-        [[week_2, balls, week_2], [week_1, balls], [week_1, week_2]],
-    ]
     given = []
-    for number, calls in enumerate(ways):
+    for number, way in enumerate(([[W1, W2, SINGLE]], calls)):
         folder = DataFolder(tmp_path / f"club{number}")
         shutil.copytree(folder_with_basics.path, folder.path)
         with few_tables():
-            for call in calls:
+            for call in way:
                 load(folder, call, "tester", today=TODAY)
         with held(folder):
             build(folder)

@@ -62,7 +62,7 @@ def test_the_judged_tables_and_the_plain_way_agree_on_small_clubs_of_every_shape
 
 
 @pytest.mark.proof
-@settings(A_FEW, max_examples=30)
+@settings(A_FEW, max_examples=20)
 @given(some_clubs())
 def test_they_agree_on_many_such_clubs(clubs):
     assert_the_plain_way_agrees(clubs)
@@ -100,7 +100,7 @@ def a_season(seed: int, players: tuple[str, ...] = ("P1", "P2", "P3")) -> list[R
     return list({tuple(line[name] for name in identity): line for line in lines}.values())
 
 
-@pytest.mark.parametrize("seed", [5, in_proof(6), in_proof(7), in_proof(8)])
+@pytest.mark.parametrize("seed", [5, in_proof(6), in_proof(7)])
 def test_the_judged_tables_and_the_plain_way_agree_on_seasons_of_two_clubs(seed):
     """They hold every reason for a gap, measured likeness of blocks, and windows with and without enough balls."""
     first_club = Settings(club_id="a", likeness_comparisons=10, covered_balls=30)
