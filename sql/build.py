@@ -31,6 +31,9 @@ GROWTH = 2
 ROWS_IN_TRANSACTION = 20_000
 """Enough for all tables of a small club's week together; a table of more is written in a transaction of its own."""
 
+THREADS = 1
+"""Tables come out the same to the last bit with more, and hardly sooner; but rows of a judgement are read in order."""
+
 STATE_OF_THE_LOG = (
     "select b.batch, b.withdrawn_at, c.stored_sha256 from log.batches as b"
     " left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch order by b.batch"
@@ -122,8 +125,7 @@ def _remove(file: Path) -> None:
 
 
 def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, progress: Progress) -> tuple[str, ...]:
-    # One thread: sums of floating-point numbers then come out the same to the last bit in every build.
-    connection = duckdb.connect(str(draft), config={"threads": 1})
+    connection = duckdb.connect(str(draft), config={"threads": THREADS})
     try:
         _open_log(connection, folder.warehouse_file)
         provide_inputs(connection, settings, number)

@@ -9,10 +9,10 @@ from tests.oracle_log import Row, grouped, highest, total
 from tests.oracle_reports import ReportOracle
 
 CORE = (
-    *("players", "setups", "fed_lines", "ball_outcomes", "sessions", "weeks", "player_weeks", "refusals"),
+    *("players", "setups", "fed_lines", "block_feeds", "sessions", "weeks", "player_weeks", "refusals"),
     *("target_shares", "player_targets", "grid_cells", "target_cells", "cell_values", "cell_pairs"),
     *("cell_weeks", "cut_weeks", "cell_likeness", "grid_maxima", "condition_rates", "block_conditions", "block_cells"),
-    *("cut_blocks", "cut_sessions", "success_windows", "mistake_windows", "ball_steps", "block_changes"),
+    *("cut_sessions", "success_windows", "mistake_windows", "block_steps", "block_changes"),
     *("probe_sittings",),
 )
 REPORTS = (

@@ -1,7 +1,7 @@
 """What the targets ask for, and which balls are what they ask for, slowly and plainly."""
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import cached_property
 from itertools import combinations, product
 from math import exp, prod
@@ -164,6 +164,15 @@ class GridOracle(LogOracle):
         ]
 
     @cached_property
+    def block_feeds(self) -> list[Row]:
+        names = ("player_id", "session_id", "block", "condition", "setup_valid_from", "week", "session_date")
+        lines = [line | {"stroke_or_dash": line["stroke"] or "-"} for line in self.fed_lines]
+        return [
+            key | {"balls": total(own, "balls"), "good": total(own, "good")}
+            for key, own in grouped(lines, *names, "stroke_or_dash")
+        ]
+
+    @cached_property
     def block_conditions(self) -> list[Row]:
         return _summed(self.judged_lines, "player_id", "session_id", "block", "condition", "week", "session_date")
 
@@ -184,7 +193,13 @@ class GridOracle(LogOracle):
 
     @cached_property
     def cut_sessions(self) -> list[Row]:
-        return _summed(self.cut_blocks, "player_id", "session_id", "cut", "value", "week", "session_date")
+        judged = [block for block in self.cut_blocks if block["week"] > self._judged_after]
+        return _summed(judged, "player_id", "session_id", "cut", "value", "week", "session_date")
+
+    @cached_property
+    def _judged_after(self) -> date:
+        last: date = highest(self.weeks, "week")
+        return last - timedelta(weeks=self.settings.judged_weeks)
 
     @cached_property
     def cut_weeks(self) -> list[Row]:

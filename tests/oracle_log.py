@@ -153,29 +153,6 @@ class LogOracle:
         return "medium" if tempo_bpm >= self.settings.slow_below_bpm else "slow"
 
     @cached_property
-    def ball_outcomes(self) -> list[Row]:
-        left_out = (
-            "coach",
-            "order_declared",
-            "handedness",
-            "setup_valid_from",
-            "probe",
-            "condition",
-            "minutes",
-            "effort",
-            "balls",
-            "good",
-            *MISTAKES,
-        )
-        return [
-            {name: value for name, value in line.items() if name not in left_out}
-            | {"ball": line["ball_or_0"] or None, "outcome": outcome, "balls": balls}
-            for line in self.fed_lines
-            for outcome, balls in zip(OUTCOMES, _outcome_balls(line), strict=True)
-            if balls
-        ]
-
-    @cached_property
     def sessions(self) -> list[Row]:
         return [self._session(key, lines) for key, lines in grouped(self.fed_lines, "session_id", "player_id")]
 

@@ -199,6 +199,12 @@ class ReportOracle(GridOracle):
         ]
 
     @cached_property
+    def block_steps(self) -> list[Row]:
+        steps = [step | {"condition_before": step["condition_before"] or "-"} for step in self.ball_steps]
+        keys = ("session_id", "player_id", "block", "week", "condition", "condition_before")
+        return [key | {"balls": len(own), "good": total(own, "good")} for key, own in grouped(steps, *keys)]
+
+    @cached_property
     def block_changes(self) -> list[Row]:
         cell_of = {(line["player_id"], line["condition"]): line["grid_cell"] for line in self.met_lines}
         balls = [

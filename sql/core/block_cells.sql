@@ -25,7 +25,7 @@ select
     c.wanted_share,
     cast(sum(b.balls) as bigint) as balls,
     cast(sum(b.good) as bigint) as good,
-    sum(b.expected_good) as expected_good
+    sum(cast(round(1e11 * b.expected_good) as bigint)) / 1e11 as expected_good
 from core.block_conditions as b
 inner join core.player_targets as t on b.club_id = t.club_id and b.player_id = t.player_id
 inner join core.condition_cells as c

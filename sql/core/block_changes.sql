@@ -23,11 +23,11 @@ select
     c.cell,
     s.week,
     c.wanted_share,
-    count(case when s.condition <> s.condition_before then 1 end) as first_balls,
-    count(case when s.condition <> s.condition_before and s.good = 1 then 1 end) as first_good,
-    count(case when s.condition = s.condition_before then 1 end) as repeat_balls,
-    count(case when s.condition = s.condition_before and s.good = 1 then 1 end) as repeat_good
-from core.ball_steps as s
+    cast(sum(case when s.condition <> s.condition_before then s.balls else 0 end) as bigint) as first_balls,
+    cast(sum(case when s.condition <> s.condition_before then s.good else 0 end) as bigint) as first_good,
+    cast(sum(case when s.condition = s.condition_before then s.balls else 0 end) as bigint) as repeat_balls,
+    cast(sum(case when s.condition = s.condition_before then s.good else 0 end) as bigint) as repeat_good
+from core.block_steps as s
 inner join core.player_targets as t on s.club_id = t.club_id and s.player_id = t.player_id
 inner join core.condition_cells as c
     on
@@ -35,5 +35,5 @@ inner join core.condition_cells as c
         and t.target = c.target
         and t.applies_to = c.applies_to
         and s.condition = c.condition
-where s.condition_before is not null
+where s.condition_before <> '-'
 group by s.club_id, s.player_id, s.session_id, s.block, c.cell, s.week, c.wanted_share

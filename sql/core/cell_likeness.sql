@@ -35,7 +35,7 @@ distances as (
         m.applies_to,
         m.cell,
         m.other_cell,
-        sum(abs(a.position - b.position)) as distance
+        sum(cast(round(1e12 * abs(a.position - b.position)) as bigint)) / 1e12 as distance
     from met_together as m
     inner join core.cell_values as a
         on m.club_id = a.club_id and m.target = a.target and m.applies_to = a.applies_to and m.cell = a.cell

@@ -3,6 +3,7 @@
 -- columns:
 --   club_id: short name of the club
 --   condition: everything in which the fed ball may differ from another, in words
+--   setup_id: the club's code for the setup
 --   depth: where the feeder stood: back, middle, near
 --   side: on which side of the player it stood: forehand, centre, backhand
 --   spin_family: backspin, no_spin, topspin
@@ -15,6 +16,7 @@
 select distinct
     club_id,
     condition,
+    setup_id,
     depth,
     side,
     spin_family,

@@ -16,48 +16,57 @@
 --   balls: balls fed
 with
 
-named as (
+fed as (
     select
-        club_id,
-        player_id,
-        week,
-        concat_ws(
-            ' ',
-            cast(setup_valid_from as varchar),
-            handedness,
-            spin,
-            coalesce(sidespin, 'any'),
-            length,
-            coalesce(placement, 'any'),
-            coalesce(height, 'any'),
-            setup_id
-        ) as feed_kind,
-        setup_id,
-        setup_valid_from as valid_from,
-        handedness,
-        spin,
-        sidespin,
-        length,
-        placement,
-        height,
-        balls
-    from core.fed_lines
+        l.club_id,
+        l.player_id,
+        l.week,
+        l.setup_valid_from,
+        k.setup_id,
+        k.spin,
+        k.sidespin,
+        k.length,
+        k.placement,
+        k.height,
+        sum(l.balls) as balls
+    from core.block_feeds as l
+    inner join core.conditions as k on l.club_id = k.club_id and l.condition = k.condition
+    group by
+        l.club_id,
+        l.player_id,
+        l.week,
+        l.setup_valid_from,
+        k.setup_id,
+        k.spin,
+        k.sidespin,
+        k.length,
+        k.placement,
+        k.height
 )
 
 select
-    club_id,
-    player_id,
-    week,
-    feed_kind,
-    setup_id,
-    valid_from,
-    handedness,
-    spin,
-    sidespin,
-    length,
-    placement,
-    height,
-    cast(sum(balls) as bigint) as balls
-from named
-group by
-    club_id, player_id, week, feed_kind, setup_id, valid_from, handedness, spin, sidespin, length, placement, height
+    f.club_id,
+    f.player_id,
+    f.week,
+    concat_ws(
+        ' ',
+        cast(f.setup_valid_from as varchar),
+        p.handedness,
+        f.spin,
+        coalesce(f.sidespin, 'any'),
+        f.length,
+        coalesce(f.placement, 'any'),
+        coalesce(f.height, 'any'),
+        f.setup_id
+    ) as feed_kind,
+    f.setup_id,
+    f.setup_valid_from as valid_from,
+    p.handedness,
+    f.spin,
+    f.sidespin,
+    f.length,
+    f.placement,
+    f.height,
+    cast(f.balls as bigint) as balls
+from fed as f
+left join core.players as p on f.club_id = p.club_id and f.player_id = p.player_id

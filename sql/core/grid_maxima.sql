@@ -19,7 +19,7 @@ placed as (
         applies_to,
         cell,
         case when dimension = 'spin_family' then 'spin' else dimension end as line,
-        sum(position) as place
+        sum(cast(round(1e12 * position) as bigint)) / 1e12 as place
     from core.cell_values
     group by club_id, target, applies_to, cell, case when dimension = 'spin_family' then 'spin' else dimension end
 ),
@@ -51,11 +51,15 @@ lines as (
         p.applies_to,
         p.line,
         1e0 + sum(
-            coalesce(
-                (exp(s.likeness_decay * p.gap) - 1e0) / nullif(exp(s.likeness_decay * p.gap) + 1e0, 0e0),
-                0e0
+            cast(
+                round(
+                    1e12 * coalesce(
+                        (exp(s.likeness_decay * p.gap) - 1e0) / nullif(exp(s.likeness_decay * p.gap) + 1e0, 0e0),
+                        0e0
+                    )
+                ) as bigint
             )
-        ) as reach
+        ) / 1e12 as reach
     from gaps as p
     inner join core.settings as s on p.club_id = s.club_id
     group by p.club_id, p.target, p.applies_to, p.line
@@ -65,6 +69,6 @@ select
     club_id,
     target,
     applies_to,
-    exp(sum(ln(reach))) as most_distinct_conditions
+    exp(sum(cast(round(1e12 * ln(reach)) as bigint)) / 1e12) as most_distinct_conditions
 from lines
 group by club_id, target, applies_to

@@ -19,6 +19,12 @@
 --   is_mended: another line in force has its place
 with
 
+refused_files as (
+    select distinct b.file_name
+    from log.refusals as r
+    inner join log.batches as b on r.club_id = b.club_id and r.batch = b.batch
+),
+
 later_lines as (
     select club_id, batch, line, mends, session_date as session_date from log.sessions
     union all
@@ -47,7 +53,7 @@ in_force as (
         b.file_name
     from later_lines as a
     inner join log.batches as b on a.club_id = b.club_id and a.batch = b.batch
-    where b.withdrawn_at is null
+    where b.withdrawn_at is null and (a.mends is not null or b.file_name in (select file_name from refused_files))
 ),
 
 -- Joined by equality only: a condition that compares every refusal with every line would take as long as both together.
@@ -97,7 +103,7 @@ last_days as (
         max(a.session_date) as last_day
     from later_lines as a
     inner join log.batches as b on a.club_id = b.club_id and a.batch = b.batch
-    where a.session_date <= cast(b.loaded_at as date) + 1
+    where a.session_date <= cast(b.loaded_at as date) + 1 and a.batch in (select batch from log.refusals)
     group by a.club_id, a.batch
 )
 

@@ -39,7 +39,7 @@ select
     count(*) as blocks,
     cast(sum(balls) as bigint) as balls,
     cast(sum(good) as bigint) as good,
-    sum(minutes) as minutes,
+    sum(cast(round(1e12 * minutes) as bigint)) / 1e12 as minutes,
     max(effort) as effort
 from blocks
 group by club_id, session_id, player_id, session_date, week

@@ -2,6 +2,7 @@
 -- grain: club_id
 -- columns:
 --   club_id: short name of the club
+--   judged_weeks: weeks, up to the last in the log, over which trends and changes are judged
 --   window_days: days that count as recent, ending with the Sunday of a week
 --   covered_balls: balls in the window that make a combination covered
 --   rate_balls: fewest balls for which a success rate is shown
@@ -23,6 +24,7 @@
 --   stop: back_below_cm <= near_from_cm
 select
     club_id,
+    cast(judged_weeks as integer) as judged_weeks,
     cast(window_days as integer) as window_days,
     covered_balls,
     rate_balls,

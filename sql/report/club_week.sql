@@ -20,7 +20,7 @@ logged as (
         count(distinct session_id) as sessions,
         count(distinct player_id) as players,
         sum(balls) as balls,
-        sum(minutes) as minutes
+        sum(cast(round(1e12 * minutes) as bigint)) / 1e12 as minutes
     from core.sessions
     group by club_id, week
 ),

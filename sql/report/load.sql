@@ -27,9 +27,9 @@ logged as (
         week,
         player_id,
         count(*) as sessions,
-        sum(minutes) as minutes,
+        sum(cast(round(1e12 * minutes) as bigint)) / 1e12 as minutes,
         sum(balls) as balls,
-        sum(effort * minutes) as effort_load
+        sum(cast(round(1e12 * (effort * minutes)) as bigint)) / 1e12 as effort_load
     from core.sessions
     group by club_id, week, player_id
 ),
@@ -40,7 +40,7 @@ before as (
         n.week,
         n.player_id,
         count(b.minutes) as weeks_compared,
-        avg(b.minutes) as mean_minutes
+        sum(cast(round(1e12 * b.minutes) as bigint)) / 1e12 / nullif(count(b.minutes), 0) as mean_minutes
     from core.player_weeks as n
     inner join logged as b
         on

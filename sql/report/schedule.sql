@@ -23,8 +23,8 @@ block_counts as (
         player_id,
         block,
         condition,
-        count(*) as balls
-    from core.ball_steps
+        sum(balls) as balls
+    from core.block_steps
     group by club_id, session_id, player_id, block, condition
 ),
 
@@ -47,7 +47,7 @@ expected as (
         session_id,
         player_id,
         sum(balls) as balls,
-        sum(expected_switches) as expected_switches
+        sum(cast(round(1e12 * expected_switches) as bigint)) / 1e12 as expected_switches
     from blocks
     group by club_id, session_id, player_id
 ),
@@ -59,9 +59,9 @@ transitions as (
         player_id,
         condition_before,
         condition,
-        count(*) as steps
-    from core.ball_steps
-    where condition_before is not null
+        sum(balls) as steps
+    from core.block_steps
+    where condition_before <> '-'
     group by club_id, session_id, player_id, condition_before, condition
 ),
 
@@ -84,7 +84,7 @@ order_seen as (
         player_id,
         sum(steps) as steps,
         sum(case when condition <> condition_before then steps else 0 end) as switches,
-        (0e0 - sum(steps * ln(chance))) / ln(2e0) / nullif(sum(steps), 0) as conditional_entropy
+        (0e0 - sum(cast(round(1e12 * (steps * ln(chance))) as bigint)) / 1e12) / ln(2e0) / nullif(sum(steps), 0) as conditional_entropy
     from guesses
     group by club_id, session_id, player_id
 ),
@@ -106,7 +106,7 @@ mix as (
         session_id,
         player_id,
         count(*) as conditions,
-        (0e0 - sum(share * ln(share))) / ln(2e0) as entropy
+        (0e0 - sum(cast(round(1e12 * (share * ln(share))) as bigint)) / 1e12) / ln(2e0) as entropy
     from condition_shares
     group by club_id, session_id, player_id
 )

@@ -100,7 +100,7 @@ spread as (
         cast(sum(x.balls) as bigint) as balls_in_grid,
         count(*) as cells_met,
         count(case when x.balls >= g.covered_balls then 1 end) as cells_covered,
-        0e0 - sum(x.share * ln(x.share)) as entropy
+        0e0 - sum(cast(round(1e15 * (x.share * ln(x.share))) as bigint)) / 1e15 as entropy
     from mix as x
     inner join core.settings as g on x.club_id = g.club_id
     group by x.club_id, x.week, x.player_id
@@ -159,7 +159,7 @@ ordinary as (
         x.player_id,
         x.cell,
         x.share,
-        sum(l.likeness * y.share) as ordinariness
+        sum(cast(round(1e15 * (l.likeness * y.share)) as bigint)) / 1e15 as ordinariness
     from mix as x
     inner join mix as y on x.club_id = y.club_id and x.week = y.week and x.player_id = y.player_id
     inner join core.cell_likeness as l
@@ -177,7 +177,7 @@ distinctness as (
         club_id,
         week,
         player_id,
-        exp(0e0 - sum(share * ln(ordinariness))) as distinct_conditions
+        exp(0e0 - sum(cast(round(1e15 * (share * ln(ordinariness))) as bigint)) / 1e15) as distinct_conditions
     from ordinary
     group by club_id, week, player_id
 ),
@@ -189,12 +189,18 @@ plan as (
         x.week,
         x.player_id,
         0.5e0 * sum(
-            x.share * ln(x.share)
-            + t.wanted_share * ln(t.wanted_share)
-            - (x.share + t.wanted_share) * ln((x.share + t.wanted_share) / 2e0)
-        )
+            cast(
+                round(
+                    1e15 * (
+                        x.share * ln(x.share)
+                        + t.wanted_share * ln(t.wanted_share)
+                        - (x.share + t.wanted_share) * ln((x.share + t.wanted_share) / 2e0)
+                    )
+                ) as bigint
+            )
+        ) / 1e15
         / ln(2e0)
-        + 0.5e0 * (1e0 - sum(t.wanted_share)) as plan_distance
+        + 0.5e0 * (1e0 - sum(cast(round(1e15 * t.wanted_share) as bigint)) / 1e15) as plan_distance
     from mix as x
     inner join core.target_cells as t
         on x.club_id = t.club_id and x.player_id = t.player_id and x.cell = t.cell
@@ -208,7 +214,7 @@ value_shares as (
         x.player_id,
         v.dimension,
         v.value,
-        sum(x.share) as share
+        sum(cast(round(1e15 * x.share) as bigint)) / 1e15 as share
     from mix as x
     inner join core.cell_values as v
         on x.club_id = v.club_id and x.target = v.target and x.applies_to = v.applies_to and x.cell = v.cell
@@ -220,7 +226,7 @@ single_entropy as (
         club_id,
         week,
         player_id,
-        0e0 - sum(share * ln(share)) as entropy
+        0e0 - sum(cast(round(1e15 * (share * ln(share))) as bigint)) / 1e15 as entropy
     from value_shares
     group by club_id, week, player_id
 )

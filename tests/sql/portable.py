@@ -28,7 +28,14 @@ EXPRESSIONS = {
     *("BETWEEN", "CASE", "CAST", "COLUMN_REF", "COMPARISON", "CONJUNCTION", "CONSTANT", "FUNCTION", "OPERATOR"),
     *("STAR", "SUBQUERY", "TYPE", "WINDOW"),
 }
-OPERATORS = {"OPERATOR_COALESCE", "OPERATOR_IS_NULL", "OPERATOR_IS_NOT_NULL", "OPERATOR_NOT", "COMPARE_IN"}
+OPERATORS = {
+    "OPERATOR_COALESCE",
+    "OPERATOR_IS_NULL",
+    "OPERATOR_IS_NOT_NULL",
+    "OPERATOR_NOT",
+    "COMPARE_IN",
+    "GROUPING_FUNCTION",
+}
 SOURCES = {"BASE_TABLE", "JOIN", "EXPRESSION_LIST", "EMPTY"}
 QUERIES = {"SELECT_NODE", "SET_OPERATION_NODE"}
 STORED_TYPES = {"BOOLEAN", "SMALLINT", "INTEGER", "BIGINT", "DOUBLE", "VARCHAR", "DATE", "TIMESTAMP"}
@@ -175,6 +182,9 @@ RULES: dict[str, Callable[[Spot], bool]] = {
     "text made of a double": lambda s: _is_cast_to(s, {"VARCHAR"}) and s.type_of(s.node["child"]) == "DOUBLE",
     "a double cast to a whole number: round or floor it first": _rounds_silently,
     "a division by what may be zero: nullif(x, 0)": _may_divide_by_zero,
+    "a sum of doubles, which depends on the order of the rows: add whole parts, round(1e12 * x)": lambda s: (
+        s.function in ("sum", "avg") and any(s.type_of(part) == "DOUBLE" for part in s.arguments())
+    ),
     "a difference of days: date_diff": lambda s: (
         s.function == "-" and [s.type_of(part) for part in s.arguments()] == ["DATE", "DATE"]
     ),

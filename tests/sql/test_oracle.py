@@ -64,12 +64,6 @@ def test_they_agree_on_many_such_clubs(clubs):
 
 
 BALANCES = {
-    "the outcomes of a line add to its balls": """
-        select l.balls, sum(o.balls) from core.fed_lines as l
-        left join core.ball_outcomes as o using (club_id, session_id, player_id, block, feed, ball_or_0)
-        group by l.club_id, l.session_id, l.player_id, l.block, l.feed, l.ball_or_0, l.balls
-        having l.balls is distinct from sum(o.balls)
-    """,
     "the balls of every cut that no line leaves empty are all balls": """
         select cut, sum(balls) from core.cut_weeks
         where cut in ('all', 'setup', 'depth', 'side', 'spin_family', 'spin', 'length')
