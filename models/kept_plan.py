@@ -1,7 +1,7 @@
 """A plan of a player's next session that waits for its day, block by block, and which of it is done."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -23,12 +23,17 @@ class KeptKind:
 
 @dataclass(frozen=True)
 class KeptBlock:
-    """A block of a kept plan. Done: a block of these balls was begun at the table since the plan was made."""
+    """A block of a kept plan, and how many of its balls were fed at the table since the plan was made."""
 
     order: str
     minutes: float
     kinds: tuple[KeptKind, ...]
-    is_done: bool
+    fed: int
+
+    @property
+    def is_done(self) -> bool:
+        """All its balls were fed."""
+        return self.fed >= self.balls
 
     @property
     def balls(self) -> int:
@@ -61,16 +66,46 @@ def described(block: PlannedBlock) -> dict[str, Any]:
     return {"order": block.order, "minutes": round(block.minutes, 2), "kinds": kinds}
 
 
-def kept_block(told: Mapping[str, Any], begun: Sequence[Sequence[Feed]]) -> KeptBlock:
-    """A block that was `described`, beside the feeds of each block that was begun at the table since."""
+@dataclass(frozen=True)
+class Fed:
+    """A block that was begun at the table since the plan was made: its kinds of ball, and the balls that count."""
+
+    feeds: Sequence[Feed]
+    balls: int
+
+
+def kept_blocks(told: Sequence[Mapping[str, Any]], fed: Sequence[Fed]) -> tuple[KeptBlock, ...]:
+    """The blocks of a plan, each as it was `described`, with the balls fed of it since.
+
+    What was fed counts for one block: the one of just these balls, else the first of them at another tempo that is not
+    done yet.
+    """
+    blocks = [_kept_block(one) for one in told]
+    for one in fed:
+        at = _block_of(one, blocks)
+        if at is not None:
+            blocks[at] = replace(blocks[at], fed=blocks[at].fed + one.balls)
+    return tuple(blocks)
+
+
+def _kept_block(told: Mapping[str, Any]) -> KeptBlock:
     kinds = tuple(
         KeptKind(kind["feed"], _ANY_BALL | kind["wanted"], kind["balls"], kind["why"]) for kind in told["kinds"]
     )
-    is_done = any(_are_these([kind.feed for kind in kinds], feeds) for feeds in begun)
-    return KeptBlock(told["order"], told["minutes"], kinds, is_done)
+    return KeptBlock(told["order"], told["minutes"], kinds, fed=0)
 
 
-def _are_these(planned: Sequence[Feed], fed: Sequence[Feed]) -> bool:
-    """The same kinds of ball, whatever was added to their words at the table, and however fast they came."""
-    balls = [{column: word for column, word in feed.items() if column != "tempo_bpm"} for feed in planned]
+def _block_of(fed: Fed, blocks: Sequence[KeptBlock]) -> int | None:
+    """The place of the block that it counts for; of those that fit equally well, the first that is not done yet."""
+    fitting = [
+        (not _are_these(block, fed.feeds), block.is_done, at)
+        for at, block in enumerate(blocks)
+        if _are_these(block, fed.feeds, but=("tempo_bpm",))
+    ]
+    return min(fitting)[2] if fitting else None
+
+
+def _are_these(block: KeptBlock, fed: Sequence[Feed], but: tuple[str, ...] = ()) -> bool:
+    """The same kinds of ball, whatever was added to their words at the table."""
+    balls = [{column: word for column, word in kind.feed.items() if column not in but} for kind in block.kinds]
     return len(fed) == len(balls) and all(any(ball.items() <= feed.items() for feed in fed) for ball in balls)

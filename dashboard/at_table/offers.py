@@ -11,6 +11,7 @@ from dashboard.rows.building import Words
 from dashboard.rows.feeding import MetSetupRow
 from dashboard.services import plans
 from dashboard.words.phrases import balls, day, label, phrase
+from dashboard.words.plan import how_far
 from models.permits import Reader, Role
 from models.planning import feed_of
 from models.settings import Settings
@@ -67,7 +68,7 @@ def _setups(desk: Desk) -> list[dict[str, str]]:
 def offers(desk: Desk, player: str, today: date) -> list[Offer]:
     """Balls for the next block of a player: what is planned, else what is wanted and lacks most; then what was lately.
 
-    Of a plan the next blocks are offered that were not begun at the table yet. It was made of what lacks most.
+    Of a plan the next blocks are offered whose balls were not all fed at the table yet. It was made of what lacks most.
     """
     try:
         planned = _planned(desk, player, today)
@@ -84,7 +85,7 @@ def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
     when = "" if kept.meant_for == today else f" for {day(kept.meant_for, today)}"
     return [
         {
-            "told": f"Planned{when}, {balls(block.balls)}",
+            "told": f"Planned{when}, {f'{how_far(block)} balls' if block.fed else balls(block.balls)}",
             "order": block.order,
             "feeds": [ball.feed for ball in block.kinds],
         }

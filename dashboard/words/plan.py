@@ -111,10 +111,15 @@ def kept_head(kept: KeptPlan, seen_from: date) -> str:
 
 
 def kept_lines(kept: KeptPlan, setups: Mapping[str, str]) -> Iterator[str]:
-    """The blocks of a kept plan, one line each; a done one says so."""
+    """The blocks of a kept plan, one line each; a done one says so, and one that was begun how far it is."""
     for block in kept.blocks:
-        done = "done: " if block.is_done else ""
+        done = "done: " if block.is_done else f"{how_far(block)}: " if block.fed else ""
         yield f"{done}{_kept_kinds(block)}: {setup_called(str(block.kinds[0].feed['setup']), setups)}"
+
+
+def how_far(block: KeptBlock) -> str:
+    """How many of a block's balls were fed: 20 of 30."""
+    return f"{block.fed} of {block.balls}"
 
 
 def _kept_kinds(block: KeptBlock) -> str:

@@ -3,8 +3,8 @@
 import json
 from datetime import date
 
-from models.kept_plan import KeptPlan, described, kept_block
-from models.planning import Feed, Plan
+from models.kept_plan import Fed, KeptPlan, described, kept_blocks
+from models.planning import Plan
 from sql.club.file import ClubConnection, all_or_nothing, now_utc
 
 
@@ -43,14 +43,14 @@ def next_kept(connection: ClubConnection, player: str, today: date) -> KeptPlan 
     ).fetchone()
     if row is None:
         return None
-    begun = _begun_since(connection, player, row["made_at"])
-    blocks = tuple(kept_block(told, begun) for told in json.loads(row["described"]))
+    blocks = kept_blocks(json.loads(row["described"]), _fed_since(connection, player, row["made_at"]))
     return KeptPlan(date.fromisoformat(row["meant_for"]), row["maker"], row["minutes"], row["balls"], blocks)
 
 
-def _begun_since(connection: ClubConnection, player: str, made_at: str) -> list[list[Feed]]:
+def _fed_since(connection: ClubConnection, player: str, made_at: str) -> list[Fed]:
     rows = connection.execute(
-        "select described from table_blocks where player = ? and begun_at >= ? and state <> 'dropped'",
+        "select described, balls_here from table_blocks where player = ? and begun_at >= ? and state <> 'dropped'"
+        " order by begun_at",
         [player, made_at],
     )
-    return [json.loads(row["described"])["feeds"] for row in rows.fetchall()]
+    return [Fed(json.loads(row["described"])["feeds"], row["balls_here"]) for row in rows.fetchall()]

@@ -129,7 +129,9 @@ def keep_plan(club: DataFolder, meant_for: date) -> None:
     plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60).plan, meant_for, meant_for)
 
 
-def test_a_planned_block_is_offered_first_until_it_was_begun_at_the_table(browser: Browser, club: DataFolder) -> None:
+def test_a_planned_block_is_offered_first_until_its_balls_were_fed_at_the_table(
+    browser: Browser, club: DataFolder
+) -> None:
     """What the coach adds, and another tempo, leave it the same block; one that is dropped is to be done still."""
     keep_plan(club, date.today() + timedelta(days=1))  # noqa: DTZ011 - by the clock of the club, as the route
     coach, player = browser(COACH), browser(PLAYER)
@@ -146,10 +148,11 @@ def test_a_planned_block_is_offered_first_until_it_was_begun_at_the_table(browse
     begun, dropped = PhoneBlock(), PhoneBlock()
     events = [
         begun.begin({"setup": "NC", "spin": "topspin", "length": "short", "tempo_bpm": 40}),
+        *begun.balls(*["good"] * 30),
         dropped.begin({"setup": "NC", "spin": "backspin", "length": "short"}),
         dropped.done(is_dropped=True),
     ]
-    assert len(coach.post("/table/taps", json=message(COACH, *events)).json()["saved"]) == 3
+    assert len(coach.post("/table/taps", json=message(COACH, *events)).json()["saved"]) == 33
 
     assert sorted(all_three) == [("MR", "topspin"), ("NC", "backspin"), ("NC", "topspin")]
     assert planned() == [block for block in all_three if block != ("NC", "topspin")]
