@@ -32,10 +32,10 @@ def logged_by(reader: Reader, desk: Desk) -> list[dict[str, Any]]:
     if reader.role not in LOGGING_ROLES:
         return []
     try:
-        players = questions.players(desk).select("player_id", "name", "group_name")
+        players = questions.players(desk)
     except NothingPublished:
         return []
-    return [{"code": code, "name": name, "group": group} for code, name, group in players.iter_rows()]
+    return [{"code": player.player_id, "name": player.name, "group": player.group_name} for player in players]
 
 
 def start(reader: Reader, desk: Desk, settings: Settings) -> dict[str, Any]:
@@ -107,14 +107,14 @@ def _wanted(words: Words, setups: Iterable[MetSetupRow]) -> dict[str, Any]:
 
 
 def _lately(desk: Desk, player: str) -> list[Offer]:
-    rows = questions.fed_lately(desk, player, BLOCKS_LOOKED_AT).to_dicts()
+    rows = questions.fed_lately(desk, player, BLOCKS_LOOKED_AT)
     found: list[Offer] = []
-    for (on, _, _), block in groupby(rows, key=lambda row: (row["session_date"], row["session_id"], row["block"])):
+    for (on, _, _), block in groupby(rows, key=lambda row: (row.session_date, row.session_id, row.block)):
         feeds = list(block)
         offer = {
             "told": f"As on {day(on, date.min)}",
-            "order": feeds[0]["order_declared"],
-            "feeds": [_filled({column: feed[column] for column in FEED_COLUMNS}) for feed in feeds],
+            "order": feeds[0].order_declared,
+            "feeds": [_filled({column: getattr(feed, column) for column in FEED_COLUMNS}) for feed in feeds],
         }
         if offer["feeds"] not in [earlier["feeds"] for earlier in found]:
             found.append(offer)

@@ -1,9 +1,13 @@
 """Charts of the club's weeks."""
 
+from collections.abc import Sequence
 from datetime import date
 
 import altair as alt
 import polars as pl
+
+from dashboard.rows.building import frame_of
+from dashboard.rows.club import ClubWeekRow
 
 HEIGHT_PX = 200
 
@@ -11,11 +15,11 @@ BESIDE_OPACITY = 0.75
 """Of the bars beside the chosen one: paler, and still 3 to 1 against the page, as WCAG 2.2 asks of graphics."""
 
 
-def by_week(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> alt.LayerChart:
+def by_week(weeks: Sequence[ClubWeekRow], chosen: date, measure: tuple[str, str]) -> alt.LayerChart:
     """One measure of report.club_week as a bar for each week; the chosen week is darker and carries its number."""
     column, title = measure
     # Weeks go as words: a browser would show a date in its own zone, which may be the day before.
-    named = weeks.select(
+    named = frame_of(weeks, ClubWeekRow).select(
         pl.col("week").dt.strftime("%G-W%V").alias("iso_week"),
         pl.col("week").dt.strftime("%-d %B %Y").alias("monday"),
         (pl.col("week") == chosen).alias("is_chosen"),

@@ -9,7 +9,7 @@ from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
 from demo_data import demo_files, demo_settings_file
 from ingest.loading import Incoming, load
-from models.permits import Reader, Role
+from models.permits import EVERY_GROUP, Reader, Role
 from models.refusal import Refused
 from sql.build import Progress
 from sql.club import accounts
@@ -45,13 +45,12 @@ def prepare_demo(folder: DataFolder, *, today: date, say: Callable[[str], None],
 def demo_links(folder: DataFolder, by: Reader) -> dict[str, str]:
     """The path of a link for one of each role, by name: accounts and links like any other's. The coordinator first."""
     desk = Desk(folder, by)
-    players = questions.players(desk)
-    first, other = players.row(0, named=True), players.row(1, named=True)
+    first, other, *_ = questions.players(desk)
     cast: tuple[tuple[str, Role, list[str], list[str]], ...] = (
         ("Demo coordinator", Role.COORDINATOR, [], []),
-        ("Demo coach", Role.COACH, [], [first["group_name"]]),
-        ("Demo player", Role.PLAYER, [first["player_id"]], []),
-        ("Demo guardian", Role.GUARDIAN, [first["player_id"], other["player_id"]], []),
+        ("Demo coach", Role.COACH, [], [first.group_name or EVERY_GROUP]),
+        ("Demo player", Role.PLAYER, [first.player_id], []),
+        ("Demo guardian", Role.GUARDIAN, [first.player_id, other.player_id], []),
     )
     return {name: _link(desk, name, role, wards, groups) for name, role, wards, groups in cast}
 

@@ -14,6 +14,8 @@ from dashboard.commands.printing import print_report, print_table
 from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen
 from dashboard.questions import batches as list_batches
 from dashboard.questions import owners_desk
+from dashboard.rows.building import frame_of
+from dashboard.rows.club import BatchRow
 from dashboard.services.logs import load, withdraw
 from ingest.club_day import today
 from ingest.loading import Incoming, Report, check
@@ -118,7 +120,8 @@ def _free_name(folder: Path, stem: str, content: bytes) -> Path:
 @app.command("batches")
 def batches_command(data: Data = DATA_DIR) -> None:
     """List what was loaded, the latest first."""
-    print_table(screen, list_batches(owners_desk(DataFolder(data))))
+    batches = frame_of(list_batches(owners_desk(DataFolder(data))), BatchRow)
+    print_table(screen, batches.drop("withdrawn_by", "taken"))
 
 
 @app.command("withdraw")

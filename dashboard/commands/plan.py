@@ -76,16 +76,16 @@ def plan_command(
 
 def _players(desk: Desk, whom: str) -> dict[str, str]:
     """The active players meant, by code with their names. Raises NobodyToPlanFor."""
-    rows = questions.players(desk).to_dicts()
-    by_word = {row["group_name"]: "group_name" for row in rows if row["group_name"]}
-    by_word |= {row["player_id"]: "player_id" for row in rows}
+    rows = questions.players(desk)
+    by_word = {row.group_name: "group_name" for row in rows if row.group_name}
+    by_word |= {row.player_id: "player_id" for row in rows}
     by_case = {word.casefold(): word for word in by_word}
     word = whom if whom in by_word else by_case.get(whom.strip().casefold())
     if word is None:
         near = nearest(whom, by_word)
         hint = f" Did you mean {near}?" if near else ""
         raise NobodyToPlanFor(f"No active player and no group is called {whom!r}.{hint}")
-    return {row["player_id"]: row["name"] for row in rows if row[by_word[word]] == word}
+    return {row.player_id: row.name for row in rows if getattr(row, by_word[word]) == word}
 
 
 def _proposals(desk: Desk, players: dict[str, str], minutes: float) -> tuple[list[Proposal], dict[str, str]]:

@@ -12,6 +12,8 @@ from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
 from dashboard.questions import Desk
+from dashboard.rows.building import frame_of
+from dashboard.rows.club import StoredRow
 from dashboard.services.personal_data import forget_player, take_away
 from dashboard.words.privacy import was_done, will_happen
 from ingest.club_day import today
@@ -58,12 +60,12 @@ def _list_due(desk: Desk) -> None:
         screen.print("The club has set no limit: retention_months in club.toml is 0.")
         return
     screen.print(f"Without a log since {since}. Whether to forget one of them is for a person to decide.")
-    print_table(screen, questions.due_to_be_forgotten(desk, since))
+    print_table(screen, frame_of(questions.due_to_be_forgotten(desk, since), StoredRow))
 
 
 def _known_as(desk: Desk, player: str) -> str:
     try:
-        names = dict(questions.stored_players(desk).select("player_id", "name").iter_rows())
+        names = {player.player_id: player.name for player in questions.stored_players(desk)}
     except NothingPublished:
         return player
     return f"{player} ({names[player]})" if player in names else f"{player}, who is not on the list of players"

@@ -1,16 +1,14 @@
 """The club's week on paper: are the logs in, and sound? What the coordinator's screen says of one week."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
-from typing import Any
-
-import polars as pl
 
 from dashboard import questions
 from dashboard.paper.parts import Drawing, Heading, Meanings, Numbers, Part, Points, Sentence, Table
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
+from dashboard.rows.club import ClubWeekRow, WithoutLogRow
 from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, refused_files
 from dashboard.words import club as wording_club
 from dashboard.words.explaining import defined
@@ -20,25 +18,27 @@ def club_week(desk: Desk, monday: date) -> Sheet:
     """The page of the week from this Monday. Raises NotPermitted, NothingPublished, NotOnPaper."""
     missing = questions.without_log(desk, monday)
     weeks = questions.club_weeks(desk)
-    row = next((row for row in weeks.iter_rows(named=True) if row["week"] == monday), None)
+    row = next((row for row in weeks if row.week == monday), None)
     if row is None:
         raise NotOnPaper(f"The log has no week from Monday {monday}.")
     title = f"The club's week {monday:%V} of {monday:%G}"
     return sheet(desk, title, "page.typ", list(_parts(desk, weeks, row, missing)))
 
 
-def _parts(desk: Desk, weeks: pl.DataFrame, row: dict[str, Any], missing: pl.DataFrame) -> Iterator[Part]:
-    yield Sentence(f"{wording_club.week_in_words(row['week'])}.")
+def _parts(
+    desk: Desk, weeks: Sequence[ClubWeekRow], row: ClubWeekRow, missing: Sequence[WithoutLogRow]
+) -> Iterator[Part]:
+    yield Sentence(f"{wording_club.week_in_words(row.week)}.")
     yield _numbers(wording_club.deciding(row))
     if wording_club.is_sound(row):
         yield Sentence(wording_club.SOUND)
     yield from _without_log(missing)
-    yield from _refused(refused_files(questions.refused_in_week(desk, row["week"])))
+    yield from _refused(refused_files(questions.refused_in_week(desk, row.week)))
     yield Heading("The week in figures")
     yield _numbers(wording_club.in_figures(row))
     yield Heading("Week by week")
     for measure in wording_club.MEASURES:
-        yield _drawing(weeks, row["week"], measure)
+        yield _drawing(weeks, row.week, measure)
     yield Heading("What the figures mean")
     yield Meanings(_meanings(desk, row))
 
@@ -47,13 +47,13 @@ def _numbers(figures: tuple[wording_club.Figure, ...]) -> Numbers:
     return Numbers([(figure.title, figure.told) for figure in figures])
 
 
-def _without_log(missing: pl.DataFrame) -> Iterator[Part]:
-    if missing.is_empty():
+def _without_log(missing: Sequence[WithoutLogRow]) -> Iterator[Part]:
+    if not missing:
         return
     yield Heading("No log this week")
     yield Table(
         ("Player", "Group", "Last log before"),
-        [(name, group or "no group", f"{last or 'none'}") for name, group, last in missing.iter_rows()],
+        [(one.name, one.group_name or "no group", f"{one.last_logged_on or 'none'}") for one in missing],
     )
     yield Sentence(wording_club.MISSING_IS_NOT_REST, is_small=True)
 
@@ -68,16 +68,16 @@ def _refused(files: list[RefusedFile]) -> Iterator[Part]:
             yield Sentence(f"The first {SHOWN_LINES} of {len(file.lines)} refused lines.", is_small=True)
 
 
-def _drawing(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> Drawing:
+def _drawing(weeks: Sequence[ClubWeekRow], chosen: date, measure: tuple[str, str]) -> Drawing:
     column, title = measure
-    shown = weeks.filter(pl.col("week") <= chosen).head(MOST_WEEKS)
-    bars = [Bar(week, height, is_chosen=week == chosen) for week, height in shown.select("week", column).iter_rows()]
+    shown = [row for row in weeks if row.week <= chosen][:MOST_WEEKS]
+    bars = [Bar(row.week, getattr(row, column), is_chosen=row.week == chosen) for row in shown]
     return Drawing(
         weeks_drawn(bars[::-1]), wording_club.in_words(shown, chosen, measure), f"{title}, by the Monday of each week"
     )
 
 
-def _meanings(desk: Desk, row: dict[str, Any]) -> list[tuple[str, str]]:
+def _meanings(desk: Desk, row: ClubWeekRow) -> list[tuple[str, str]]:
     told = (*wording_club.deciding(row), *wording_club.in_figures(row))
     columns = tuple(column for figure in told for column in figure.columns)
     return defined(questions.meaning(desk, "report.club_week"), columns)

@@ -32,7 +32,7 @@ def sheet(desk: Desk, title: str, template: str, parts: Sequence[Part] = (), **v
         "title": title,
         "club": settings.club_name,
         "notice": INVENTED if settings.is_invented else None,
-        "foot": figures_up_to(build["cut_off"]) if build["cut_off"] else "",
+        "foot": figures_up_to(build.cut_off) if build.cut_off else "",
         "parts": as_values(parts),
     }
-    return Sheet(template, build["built_at"].replace(tzinfo=UTC, microsecond=0), of_all | values)
+    return Sheet(template, build.built_at.replace(tzinfo=UTC, microsecond=0), of_all | values)

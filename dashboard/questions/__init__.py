@@ -1,14 +1,111 @@
 """Every question that a face asks of the published tables, by name. The only SQL of the dashboard."""
 
-from dashboard.questions.asking import Desk as Desk
-from dashboard.questions.asking import owners_desk as owners_desk
-from dashboard.questions.asking import require_open as require_open
-from dashboard.questions.at_table import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.club import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.coach import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.everyone import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.feeding import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.judged import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.player import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.privacy import *  # noqa: F403 - a face names a question, not its file
-from dashboard.questions.setups import *  # noqa: F403 - a face names a question, not its file
+from dashboard.questions.asking import Desk, owners_desk, require_open
+from dashboard.questions.at_table import fed_lately, setups_met_by
+from dashboard.questions.club import (
+    batches,
+    club_weeks,
+    next_block,
+    refused_in_batch,
+    refused_in_week,
+    standing_setups,
+    without_log,
+)
+from dashboard.questions.coach import (
+    BOARD_ORDERS,
+    board,
+    coverage,
+    coverage_by_value,
+    feed_next,
+    groups,
+    missing_pairs,
+    pairs,
+)
+from dashboard.questions.everyone import about, last_day, meaning, names_by_code, players, settings, this_build, weeks
+from dashboard.questions.feeding import (
+    dial_calibrations,
+    dial_lines,
+    feeders,
+    feeds_from_setup,
+    most_doubtful,
+    physical_coverage,
+    setups_now,
+)
+from dashboard.questions.judged import (
+    block_likeness,
+    probes,
+    rarely_met,
+    standard_success,
+    then_and_now,
+    trend,
+    trends,
+    variety_cost,
+)
+from dashboard.questions.player import (
+    errors,
+    orders_seen,
+    player_sessions,
+    player_weeks,
+    success,
+    success_by_week,
+    variety,
+)
+from dashboard.questions.privacy import due_to_be_forgotten, stored_players, without_consent
+from dashboard.questions.setups import next_landing
+
+__all__ = (
+    "BOARD_ORDERS",
+    "Desk",
+    "about",
+    "batches",
+    "block_likeness",
+    "board",
+    "club_weeks",
+    "coverage",
+    "coverage_by_value",
+    "dial_calibrations",
+    "dial_lines",
+    "due_to_be_forgotten",
+    "errors",
+    "fed_lately",
+    "feed_next",
+    "feeders",
+    "feeds_from_setup",
+    "groups",
+    "last_day",
+    "meaning",
+    "missing_pairs",
+    "most_doubtful",
+    "names_by_code",
+    "next_block",
+    "next_landing",
+    "orders_seen",
+    "owners_desk",
+    "pairs",
+    "physical_coverage",
+    "player_sessions",
+    "player_weeks",
+    "players",
+    "probes",
+    "rarely_met",
+    "refused_in_batch",
+    "refused_in_week",
+    "require_open",
+    "settings",
+    "setups_met_by",
+    "setups_now",
+    "standard_success",
+    "standing_setups",
+    "stored_players",
+    "success",
+    "success_by_week",
+    "then_and_now",
+    "this_build",
+    "trend",
+    "trends",
+    "variety",
+    "variety_cost",
+    "weeks",
+    "without_consent",
+    "without_log",
+)

@@ -1,34 +1,22 @@
 """What the page at the table asks: which balls a player was fed lately, and where the setups stand for that player."""
 
-import polars as pl
-
-from dashboard.questions.asking import Desk, answer, answer_rows
-from dashboard.rows.feeding import MetSetupRow
+from dashboard.questions.asking import Desk, answer_rows
+from dashboard.rows.feeding import FedRow, MetSetupRow
 from models.permits import Reads
 
 
-def fed_lately(desk: Desk, player_id: str, blocks: int) -> pl.DataFrame:
+def fed_lately(desk: Desk, player_id: str, blocks: int) -> tuple[FedRow, ...]:
     """The feeds of a player's latest blocks, the latest block first, its feeds in their order."""
-    return answer(
+    return answer_rows(
         desk,
+        FedRow,
         """
-        with
-
-        feeds as (
-            select
-                session_date, session_id, block, feed,
-                max(order_declared) as order_declared, max(setup_id) as setup, max(spin) as spin,
-                max(sidespin) as sidespin, max(length) as length, max(placement) as placement, max(height) as height,
-                max(tempo_bpm) as tempo_bpm, max(stroke) as stroke
-            from core.fed_lines
-            where player_id = $player_id
-            group by session_date, session_id, block, feed
-        )
-
-        select *
-        from feeds
-        qualify dense_rank() over (order by session_date desc, session_id desc, block desc) <= $blocks
-        order by session_date desc, session_id desc, block desc, feed
+        select
+            session_date, session_id, block, feed, order_declared, setup_id as setup, spin, sidespin, length, placement,
+            height, tempo_bpm, stroke
+        from report.fed_blocks
+        where player_id = $player_id and blocks_ago <= $blocks
+        order by blocks_ago, feed
         """,
         player_id=player_id,
         blocks=blocks,

@@ -27,7 +27,7 @@ _IN_WORD_ORDER = """
 
 def groups(desk: Desk) -> list[str]:
     """The groups that have active players whom one may read."""
-    return sorted(players(desk)["group_name"].drop_nulls().unique().to_list())
+    return sorted({player.group_name for player in players(desk) if player.group_name is not None})
 
 
 def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | None = None) -> tuple[BoardRow, ...]:
@@ -117,12 +117,10 @@ def pairs(desk: Desk, week: date, player_id: str) -> tuple[PairsRow, ...]:
         desk,
         PairsRow,
         """
-        select
-            v.dimension, v.other_dimension, count(*) as pairs, count(case when v.is_covered then 1 end) as pairs_covered
-        from report.coverage_by_pair as v
-        where v.week = $week and v.player_id = $player_id
-        group by v.dimension, v.other_dimension
-        order by pairs_covered / pairs, v.dimension, v.other_dimension
+        select dimension, other_dimension, pairs, pairs_covered
+        from report.pair_coverage
+        where week = $week and player_id = $player_id
+        order by share_covered, dimension, other_dimension
         """,
         week=week,
         player_id=player_id,

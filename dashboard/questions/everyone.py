@@ -1,30 +1,29 @@
 """What everyone may ask: the build, the settings, the weeks, what a table means."""
 
 from datetime import date
-from typing import Any
 
-import polars as pl
-
-from dashboard.questions.asking import Desk, answer
+from dashboard.questions.asking import Desk, answer, answer_rows
+from dashboard.rows.club import BuildRow, PlayerRow
 from models.permits import Reads
 from models.settings import Settings
 from sql.warehouse import NothingPublished
 
 
-def this_build(desk: Desk) -> dict[str, Any]:
-    """The publication in force: number, built_at, software_version, settings, cut_off, and counts."""
-    return answer(desk, "select * from report.build", reads=Reads.NOBODY).row(0, named=True)
+def this_build(desk: Desk) -> BuildRow:
+    """The publication in force."""
+    question = "select number, built_at, settings, cut_off from report.build"
+    return answer_rows(desk, BuildRow, question, reads=Reads.NOBODY)[0]
 
 
 def last_day(desk: Desk) -> date:
-    """The last day in the log, from which days are told."""
-    cut_off: date = this_build(desk)["cut_off"]
-    return cut_off
+    """The last day in the log, from which days are told; as long as there is none, the day of the build."""
+    build = this_build(desk)
+    return build.cut_off or build.built_at.date()
 
 
 def settings(desk: Desk) -> Settings:
     """The club's settings with which the publication in force was built."""
-    return Settings.model_validate_json(this_build(desk)["settings"])
+    return Settings.model_validate_json(this_build(desk).settings)
 
 
 def weeks(desk: Desk) -> list[date]:
@@ -32,10 +31,11 @@ def weeks(desk: Desk) -> list[date]:
     return answer(desk, "select week from core.weeks order by week desc", reads=Reads.NOBODY)["week"].to_list()
 
 
-def players(desk: Desk) -> pl.DataFrame:
-    """Active players whom one may read: player_id, name, handedness, group_name; by group and name."""
-    return answer(
+def players(desk: Desk) -> tuple[PlayerRow, ...]:
+    """Active players whom one may read, by group and name."""
+    return answer_rows(
         desk,
+        PlayerRow,
         "select player_id, name, handedness, group_name from core.players where is_active"
         " order by group_name, name, player_id",
         reads=Reads.PLAYERS,

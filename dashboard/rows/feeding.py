@@ -135,3 +135,22 @@ class DoubtfulRow:
     length_by_physics: str | None
     balls: int
     doubtful_balls: int
+
+
+@dataclass(frozen=True, slots=True)
+class FedRow:
+    """A feed of a block that a player was fed lately, in the words of the log; empty: not noted."""
+
+    session_date: date
+    session_id: str
+    block: int
+    feed: int
+    order_declared: str | None
+    setup: str
+    spin: str
+    sidespin: str | None
+    length: str
+    placement: str | None
+    height: str | None
+    tempo_bpm: float | None
+    stroke: str | None

@@ -128,7 +128,8 @@ def require_known(desk: Desk, players: Collection[str], groups: Collection[str])
         known = questions.players(desk)
     except NothingPublished:
         raise AccountProblem("the club has no players yet. Load the list of players first.") from None
-    codes, trained = set(known["player_id"]), {*known["group_name"].drop_nulls(), EVERY_GROUP}
+    codes = {player.player_id for player in known}
+    trained = {player.group_name for player in known if player.group_name} | {EVERY_GROUP}
     for kind, seen, expected in (("player", players, codes), ("group", groups, trained)):
         if unknown := sorted(set(seen) - expected):
             raise AccountProblem(

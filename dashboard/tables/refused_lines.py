@@ -1,13 +1,12 @@
 """Refused lines as people typed them, each with what is wrong with it: for the screen, and as a file to mend."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
-import polars as pl
-
 from dashboard.drawings.markup import Markup, element, joined
+from dashboard.rows.club import RefusedRow
 from ingest.kinds import squeezed
 from ingest.mend_file import RefusedLine, refused_line
 from ingest.problems import Refusal
@@ -27,31 +26,29 @@ class RefusedFile:
     lines: tuple[RefusedLine, ...]
 
 
-def refused_files(faults: pl.DataFrame) -> list[RefusedFile]:
-    """The refused lines of published batches, from the rows of `questions.refused_in_week` or `refused_in_batch`."""
+def refused_files(faults: Iterable[RefusedRow]) -> list[RefusedFile]:
+    """The refused lines of published batches, from their faults by batch and line."""
     return [
-        RefusedFile(batch, rows[0]["file_name"], rows[0]["taken"], tuple(_published_lines(rows)))
-        for batch, group in groupby(faults.iter_rows(named=True), key=lambda row: row["batch"])
+        RefusedFile(batch, rows[0].file_name, rows[0].taken, tuple(_published_lines(rows)))
+        for batch, group in groupby(faults, key=lambda row: row.batch)
         if (rows := list(group))
     ]
 
 
-def _published_lines(rows: list[dict[str, object]]) -> Iterator[RefusedLine]:
-    for _, group in groupby(rows, key=lambda row: row["line"]):
+def _published_lines(rows: list[RefusedRow]) -> Iterator[RefusedLine]:
+    for _, group in groupby(rows, key=lambda row: row.line):
         faults = list(group)
         yield _published_line(faults[0], tuple(_fault(fault) for fault in faults))
 
 
-def _published_line(row: dict[str, object], faults: tuple[Refusal, ...]) -> RefusedLine:
-    header = json.loads(str(row["header"]))
-    cells = ["" if cell is None else cell for cell in json.loads(str(row["cells"]))]
-    return refused_line(str(row["line_name"]), header, cells, faults)
+def _published_line(row: RefusedRow, faults: tuple[Refusal, ...]) -> RefusedLine:
+    header = json.loads(row.header)
+    cells = ["" if cell is None else cell for cell in json.loads(row.cells)]
+    return refused_line(row.line_name, header, cells, faults)
 
 
-def _fault(row: dict[str, object]) -> Refusal:
-    column = None if row["column_name"] is None else str(row["column_name"])
-    line = int(str(row["line"]))
-    return Refusal(str(row["file_name"]), line, column, str(row["seen"]), str(row["expected"]), str(row["to_do"]))
+def _fault(row: RefusedRow) -> Refusal:
+    return Refusal(row.file_name, row.line, row.column_name, row.seen, row.expected, row.to_do)
 
 
 def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> Markup:

@@ -1,11 +1,11 @@
 """What came in: every batch, what became of its lines, and the way to take one back."""
 
-from typing import Any
-
 import streamlit as st
 
 from dashboard import questions
 from dashboard.questions import Desk
+from dashboard.rows.building import frame_of
+from dashboard.rows.club import BatchRow
 from dashboard.services.logs import withdraw
 from dashboard.tables.refused_lines import refused_files
 from dashboard.views.frame import nothing_yet, page, refusals_told
@@ -16,7 +16,7 @@ from dashboard.words.phrases import verbatim
 def body(desk: Desk) -> None:
     """The batches, the latest first; one of them closely; withdrawing it."""
     batches = questions.batches(desk)
-    if batches.is_empty():
+    if not batches:
         nothing_yet(
             "Nothing came in yet.", "Every file and every block from the form will stand here, the latest first."
         )
@@ -26,7 +26,7 @@ def body(desk: Desk) -> None:
             f"Batch {withdrawn} is withdrawn; the pages show the log without it.", icon=":material/check_circle:"
         )
     st.dataframe(
-        batches,
+        frame_of(batches, BatchRow).drop("withdrawn_by", "taken"),
         column_config={
             "batch": st.column_config.NumberColumn("Batch", width="small"),
             "kind": "Log",
@@ -42,32 +42,35 @@ def body(desk: Desk) -> None:
         hide_index=True,
         alt="Every batch, the latest first: its file, its counts, who loaded it and when",
     )
-    names = {row["batch"]: batch_in_words(row) for row in batches.iter_rows(named=True)}
-    number = st.selectbox("Look at one batch", list(names), format_func=lambda batch: names[batch])
+    by_number = {batch.batch: batch for batch in batches}
+    number = st.selectbox(
+        "Look at one batch", list(by_number), format_func=lambda number: batch_in_words(by_number[number])
+    )
     if number is not None:
-        show_batch(desk, questions.batch(desk, number))
+        show_batch(desk, by_number[number])
 
 
-def batch_in_words(batch: dict[str, Any]) -> str:
+def batch_in_words(batch: BatchRow) -> str:
     """A batch as a list names it."""
-    return f"{batch['batch']}: {batch['file_name']}{', withdrawn' if batch['withdrawn_at'] else ''}"
+    return f"{batch.batch}: {batch.file_name}{', withdrawn' if batch.withdrawn_at else ''}"
 
 
-def show_batch(desk: Desk, batch: dict[str, Any]) -> None:
+def show_batch(desk: Desk, batch: BatchRow) -> None:
     """One batch: how it was read, what was refused, and whether it is in force."""
-    st.subheader(f"Batch {batch['batch']}: {verbatim(batch['file_name'])}")
+    st.subheader(f"Batch {batch.batch}: {verbatim(batch.file_name)}")
     with st.grid(min_column_width=100):
-        st.metric("Lines read", batch["lines_read"])
-        st.metric("Accepted", batch["lines_accepted"])
-        st.metric("Refused", batch["lines_refused"])
-    st.caption(verbatim(f"How it was read: {batch['taken']}"))
-    if batch["withdrawn_at"]:
-        when = f"{batch['withdrawn_at']:%d %B %Y, %H:%M} UTC"
+        st.metric("Lines read", batch.lines_read)
+        st.metric("Accepted", batch.lines_accepted)
+        st.metric("Refused", batch.lines_refused)
+    st.caption(verbatim(f"How it was read: {batch.taken}"))
+    if batch.withdrawn_at:
+        when = f"{batch.withdrawn_at:%d %B %Y, %H:%M} UTC"
         st.info(
-            f"Withdrawn by {verbatim(batch['withdrawn_by'])} on {when}. Its lines do not count.", icon=":material/undo:"
+            f"Withdrawn by {verbatim(batch.withdrawn_by or 'somebody')} on {when}. Its lines do not count.",
+            icon=":material/undo:",
         )
         return
-    show_refusals(desk, batch["batch"])
+    show_refusals(desk, batch.batch)
     with refusals_told():
         offer_to_withdraw(desk, batch)
 
@@ -76,23 +79,23 @@ def show_refusals(desk: Desk, number: int) -> None:
     """The refused lines of the batch, those mended since apart."""
     faults = questions.refused_in_batch(desk, number)
     for is_mended, heading in ((False, "Refused lines to mend"), (True, "Refused lines that have been mended since")):
-        for file in refused_files(faults.filter(is_mended=is_mended)):
+        for file in refused_files(fault for fault in faults if fault.is_mended == is_mended):
             with st.expander(f"{heading}: {len(file.lines)}", expanded=not is_mended):
                 show_refused(file.lines)
                 if not is_mended:
                     offer_file_to_mend(file)
 
 
-def offer_to_withdraw(desk: Desk, batch: dict[str, Any]) -> None:
+def offer_to_withdraw(desk: Desk, batch: BatchRow) -> None:
     """Withdraw the batch once somebody has read what that does and said yes."""
-    number = batch["batch"]
+    number = batch.batch
     if st.button(f"Withdraw batch {number}", icon=":material/undo:"):
         st.session_state["to_withdraw"] = number
     if st.session_state.get("to_withdraw") != number:
         return
     with st.container(border=True):
         st.markdown(
-            f"**Withdraw batch {number}?** Its {counted(batch['lines_accepted'], 'accepted line')} "
+            f"**Withdraw batch {number}?** Its {counted(batch.lines_accepted, 'accepted line')} "
             "will no longer count. Where they took the place of earlier lines, those count again. Nothing is deleted: "
             "the file stays listed here as withdrawn, and can be brought in again."
         )

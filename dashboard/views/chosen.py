@@ -30,7 +30,7 @@ NO_TARGET = (
 
 def weeks_with_players(desk: Desk) -> list[date]:
     """The club's weeks, the latest first; none, and a designed page, where there are no players or no logs."""
-    if questions.players(desk).is_empty():
+    if not questions.players(desk):
         nothing_yet(*(NO_PLAYERS if desk.reader.reads_everybody else NOBODY_OF_YOURS))
         return []
     weeks = questions.weeks(desk)
@@ -65,7 +65,7 @@ def chosen_player(desk: Desk, ask: str) -> str | None:
     A player has nothing to pick. Raises NotPermitted where the address names somebody whom the reader may not read.
     """
     players = questions.players(desk)
-    names = {row["player_id"]: f"{row['name']} · {row['group_name'] or 'no group'}" for row in players.to_dicts()}
+    names = {row.player_id: f"{row.name} · {row.group_name or 'no group'}" for row in players}
     asked = st.query_params.get("player")
     if asked is not None and asked not in names:
         questions.require_open(desk, asked)

@@ -1,15 +1,16 @@
 """The club's week: are this week's logs in, and sound?"""
 
+from collections.abc import Sequence
 from datetime import date
-from typing import Any
 
-import polars as pl
 import streamlit as st
 
 from dashboard import questions
 from dashboard.charts.club import by_week
 from dashboard.paper.addresses import club_week_path
 from dashboard.questions import Desk
+from dashboard.rows.building import frame_of
+from dashboard.rows.club import ClubWeekRow, WithoutLogRow
 from dashboard.tables.refused_lines import refused_files
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
@@ -23,12 +24,12 @@ from ingest.club_day import today
 def body(desk: Desk) -> None:
     """The number that decides, then why, then the figures of the week and of the weeks before."""
     weeks = questions.club_weeks(desk)
-    if weeks.is_empty():
+    if not weeks:
         nothing_yet("No logs yet.", "The screens fill as soon as the first log of a session is in.")
         return
-    week = st.selectbox("Week", weeks["week"].to_list(), format_func=week_in_words, width=420)
-    tell_if_behind(weeks["week"][0])
-    row = weeks.row(by_predicate=pl.col("week") == week, named=True)
+    week = st.selectbox("Week", [row.week for row in weeks], format_func=week_in_words, width=420)
+    tell_if_behind(weeks[0].week)
+    row = next(row for row in weeks if row.week == week)
     meaning = questions.meaning(desk, "report.club_week")
     show_verdict(row, meaning)
     show_without_log(desk, row)
@@ -48,7 +49,7 @@ def tell_if_behind(latest: date) -> None:
         )
 
 
-def show_verdict(row: dict[str, Any], meaning: dict[str, str]) -> None:
+def show_verdict(row: ClubWeekRow, meaning: dict[str, str]) -> None:
     """The two numbers that decide, and what they come to."""
     with st.container(horizontal=True):
         for title, told, columns in wording_club.deciding(row):
@@ -58,14 +59,14 @@ def show_verdict(row: dict[str, Any], meaning: dict[str, str]) -> None:
         st.success(wording_club.SOUND, icon=":material/check_circle:")
 
 
-def show_without_log(desk: Desk, row: dict[str, Any]) -> None:
+def show_without_log(desk: Desk, row: ClubWeekRow) -> None:
     """Who is missing, and since when."""
-    missing = questions.without_log(desk, row["week"])
-    if missing.is_empty():
+    missing = questions.without_log(desk, row.week)
+    if not missing:
         return
     st.subheader("No log this week")
     st.dataframe(
-        missing,
+        frame_of(missing, WithoutLogRow),
         column_config={
             "name": "Player",
             "group_name": "Group",
@@ -74,15 +75,15 @@ def show_without_log(desk: Desk, row: dict[str, Any]) -> None:
         placeholder="none",
         hide_index=True,
         width="content",
-        alt=f"Active players without a log in the week from {row['week']}, each with the day of the last log before it",
+        alt=f"Active players without a log in the week from {row.week}, each with the day of the last log before it",
     )
     st.caption(wording_club.MISSING_IS_NOT_REST)
 
 
-def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
+def show_refused_lines(desk: Desk, row: ClubWeekRow) -> None:
     """The lines that wait to be mended, file by file, each with its file to mend."""
     st.subheader("Lines still refused")
-    files = refused_files(questions.refused_in_week(desk, row["week"]))
+    files = refused_files(questions.refused_in_week(desk, row.week))
     if not files:
         st.markdown(f":material/check: {wording_club.NOTHING_REFUSED}")
         return
@@ -95,7 +96,7 @@ def show_refused_lines(desk: Desk, row: dict[str, Any]) -> None:
             offer_file_to_mend(file)
 
 
-def show_figures(row: dict[str, Any], meaning: dict[str, str]) -> None:
+def show_figures(row: ClubWeekRow, meaning: dict[str, str]) -> None:
     """What was trained in the week."""
     st.subheader("The week in figures")
     with st.grid(min_column_width=150):
@@ -103,14 +104,14 @@ def show_figures(row: dict[str, Any], meaning: dict[str, str]) -> None:
             st.metric(title, told, help="; ".join(meaning[column] for column in columns))
 
 
-def show_weeks(weeks: pl.DataFrame, week: date) -> None:
+def show_weeks(weeks: Sequence[ClubWeekRow], week: date) -> None:
     """The same figures over the weeks, as charts and as a table."""
     st.subheader("Week by week")
     with st.grid(min_column_width=240):
         for measure in MEASURES:
             st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))
     with st.expander("The weeks as a table"):
-        st.dataframe(weeks.drop("club_id"), hide_index=True, alt="The club's weeks, the latest first")
+        st.dataframe(frame_of(weeks, ClubWeekRow), hide_index=True, alt="The club's weeks, the latest first")
 
 
 page("The club's week", "Are this week's logs in, and sound?", body)

@@ -136,5 +136,5 @@ def tell_cautions() -> None:
 def cut_off_caption(desk: Desk) -> None:
     """Up to which day the figures go."""
     build = questions.this_build(desk)
-    if build["cut_off"]:
-        st.caption(figures_up_to(build["cut_off"]))
+    if build.cut_off:
+        st.caption(figures_up_to(build.cut_off))

@@ -95,8 +95,8 @@ def ask_players(role: Role, names: dict[str, str], key: str, account: Account | 
 def known(desk: Desk) -> tuple[dict[str, str], list[str]]:
     """The names of the active players by code, and the groups; none before the first list is loaded."""
     try:
-        rows = questions.players(desk).iter_rows(named=True)
-        return {row["player_id"]: f"{row['name']} ({row['player_id']})" for row in rows}, [
+        rows = questions.players(desk)
+        return {row.player_id: f"{row.name} ({row.player_id})" for row in rows}, [
             EVERY_GROUP,
             *questions.groups(desk),
         ]

@@ -1,14 +1,16 @@
 """What is stored: of whom, why, for how long, who sees it, and how to have it or be forgotten. For everybody."""
 
+from collections.abc import Sequence
 from typing import Any
 
-import polars as pl
 import streamlit as st
 
 from dashboard import questions
 from dashboard.door.person import archive_path
 from dashboard.drawings.markup import element
 from dashboard.questions import Desk
+from dashboard.rows.building import frame_of
+from dashboard.rows.club import StoredRow
 from dashboard.services.personal_data import forget_player
 from dashboard.views.frame import BUTTON, page, refusals_told
 from dashboard.words import privacy as privacy_words
@@ -83,7 +85,7 @@ def look_after_the_stored(desk: Desk) -> None:
     show_without_consent(desk)
     show_due(desk)
     st.subheader("One player")
-    names = {row["player_id"]: f"{row['name']} ({row['player_id']})" for row in stored.iter_rows(named=True)}
+    names = {row.player_id: f"{row.name} ({row.player_id})" for row in stored}
     player = st.selectbox(
         "Whose data?", list(names), index=None, format_func=lambda code: names[code], placeholder="Pick a player"
     )
@@ -119,11 +121,12 @@ def show_due(desk: Desk) -> None:
     st.caption(f"No log since {since:%d %B %Y}. How long is a setting, and nobody is erased unless you do it below.")
 
 
-def _table(rows: pl.DataFrame, none: str, alt: str) -> None:
-    if rows.is_empty():
+def _table(rows: Sequence[StoredRow], none: str, alt: str) -> None:
+    if not rows:
         st.markdown(none)
     else:
-        st.dataframe(rows.select(*COLUMNS), column_config=COLUMNS, hide_index=True, placeholder="", alt=alt)
+        shown = frame_of(rows, StoredRow).select(*COLUMNS)
+        st.dataframe(shown, column_config=COLUMNS, hide_index=True, placeholder="", alt=alt)
 
 
 def offer_to_forget(desk: Desk, player: str) -> None:

@@ -32,10 +32,7 @@ def ask_who(desk: Desk) -> Meeting:
     """The player, or only the hand."""
     players = questions.players(desk)
     hands = {f"Any {hand}-handed player": Meeting(hand, f"Your {hand}-handed player") for hand in _HANDS}
-    named = {
-        f"{row['name']} · {row['handedness']}-handed": Meeting(row["handedness"], verbatim(row["name"]))
-        for row in players.iter_rows(named=True)
-    }
+    named = {f"{row.name} · {row.handedness}-handed": Meeting(row.handedness, verbatim(row.name)) for row in players}
     choices = hands | named
     return choices[st.selectbox("Who meets the balls", list(choices), key="setups-who")]
 

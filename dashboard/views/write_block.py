@@ -30,7 +30,7 @@ MOST_IN_A_ROW = 4
 
 def body(desk: Desk) -> None:
     """Who and when, then the block, then what became of it."""
-    players = dict(questions.players(desk).select("player_id", "name").iter_rows())
+    players = {player.player_id: player.name for player in questions.players(desk)}
     setups = questions.standing_setups(desk)
     if not players or not setups:
         missing = "players" if not players else "setups"

@@ -1,12 +1,10 @@
 """What is said of the club's week, on the screen and on paper: are the logs in, and sound?"""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-import polars as pl
-
-Row = Mapping[str, Any]
+from dashboard.rows.club import ClubWeekRow
 
 INVENTED = "Invented demo club: the people, the places and the numbers are made up."
 SOUND = "The week is in, and sound: every active player has a log, and no line is refused."
@@ -50,35 +48,35 @@ def figures_up_to(cut_off: date) -> str:
     return f"Figures up to {cut_off:%d %B %Y}, the last day in the log."
 
 
-def deciding(row: Row) -> tuple[Figure, ...]:
+def deciding(row: ClubWeekRow) -> tuple[Figure, ...]:
     """The two figures that decide whether the week is in, and sound."""
-    logs_in = f"{row['players_with_log']} of {row['players_active']}"
+    logs_in = f"{row.players_with_log} of {row.players_active}"
     return (
         Figure("Players whose log is in", logs_in, ("players_with_log", "players_active")),
-        Figure("Lines still refused", f"{row['lines_refused']}", ("lines_refused",)),
+        Figure("Lines still refused", f"{row.lines_refused}", ("lines_refused",)),
     )
 
 
-def is_sound(row: Row) -> bool:
+def is_sound(row: ClubWeekRow) -> bool:
     """Every active player has a log, and no line is refused."""
-    return bool(row["players_with_log"] == row["players_active"] and not row["lines_refused"])
+    return bool(row.players_with_log == row.players_active and not row.lines_refused)
 
 
-def in_figures(row: Row) -> tuple[Figure, ...]:
+def in_figures(row: ClubWeekRow) -> tuple[Figure, ...]:
     """What was trained in the week."""
-    minutes = "not noted" if row["minutes"] is None else f"{row['minutes']:,.0f}"
-    short = f"{row['players_short_of_variety']} of {row['players_active']}"
+    minutes = "not noted" if row.minutes is None else f"{row.minutes:,.0f}"
+    short = f"{row.players_short_of_variety} of {row.players_active}"
     return (
-        Figure("Sessions", f"{row['sessions']}", ("sessions",)),
-        Figure("Balls", f"{row['balls']:,}", ("balls",)),
+        Figure("Sessions", f"{row.sessions}", ("sessions",)),
+        Figure("Balls", f"{row.balls:,}", ("balls",)),
         Figure("Minutes", minutes, ("minutes",)),
         Figure("Short of variety", short, ("players_short_of_variety",)),
     )
 
 
-def in_words(weeks: pl.DataFrame, chosen: date, measure: tuple[str, str]) -> str:
+def in_words(weeks: Sequence[ClubWeekRow], chosen: date, measure: tuple[str, str]) -> str:
     """What the chart shows, for those who do not see it. `weeks` begins with the latest."""
     column, title = measure
-    value = weeks.filter(pl.col("week") == chosen)[column].item()
-    last, first = weeks["week"][0], weeks["week"][-1]
+    value = next(getattr(row, column) for row in weeks if row.week == chosen)
+    last, first = weeks[0].week, weeks[-1].week
     return f"Bars, one for each week from {first} to {last}: {title.lower()}. In the week from {chosen}: {value}."

@@ -53,6 +53,9 @@ BY_PHYSICS = Figures(
     ("window_days", "straight_within_deg", "sharp_from_deg", "hurried_below_s", "unhurried_from_s"),
 )
 PAIRS = Figures("report.coverage_by_pair", ("balls", "is_covered"), ("covered_balls",))
+PAIRS_COVERED = Figures(
+    "report.pair_coverage", ("pairs", "pairs_covered"), ("covered_balls",), "How are pairs counted?"
+)
 
 SUCCESS = Figures("report.success", ("balls", "good", "effective_balls", *RATE, *SHRUNK), ("window_days", "rate_balls"))
 WANTED_MIX = Figures(

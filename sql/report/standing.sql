@@ -14,18 +14,6 @@
 --   stop: (standing = 'no_log') = (last_logged_on is null)
 with
 
-last_logs as (
-    select
-        p.club_id,
-        p.week,
-        p.player_id,
-        max(s.session_date) as last_logged_on
-    from core.player_weeks as p
-    inner join core.sessions as s
-        on p.club_id = s.club_id and p.player_id = s.player_id and s.session_date <= p.week_end
-    group by p.club_id, p.week, p.player_id
-),
-
 cut_offs as (
     select
         club_id,
@@ -52,4 +40,4 @@ from report.variety as v
 inner join core.weeks as w on v.club_id = w.club_id and v.week = w.week
 inner join core.settings as g on v.club_id = g.club_id
 inner join cut_offs as c on v.club_id = c.club_id
-left join last_logs as l on v.club_id = l.club_id and v.week = l.week and v.player_id = l.player_id
+left join core.last_logs as l on v.club_id = l.club_id and v.week = l.week and v.player_id = l.player_id

@@ -48,9 +48,7 @@ def test_every_band_stands_there_with_its_balls_of_all(desk: Desk, measure: str)
 def test_balls_of_doubtful_length_are_counted_and_what_they_would_be_is_told(desk: Desk) -> None:
     """In the demo club, as in the trade, these are topspin balls that are said to be short or half-long."""
     week = questions.weeks(desk)[0]
-    of_players = {
-        player: questions.most_doubtful(desk, week, player) for player in questions.players(desk)["player_id"]
-    }
+    of_players = {one.player_id: questions.most_doubtful(desk, week, one.player_id) for one in questions.players(desk)}
     player, most = next((player, row) for player, row in of_players.items() if row and row.length_by_physics)
     said = words(shown(desk.folder, ONE_PLAYER, player))
 

@@ -3,20 +3,18 @@
 from datetime import date
 from typing import Any
 
-import polars as pl
 import pytest
 
 from dashboard.charts.club import BESIDE_OPACITY, by_week
+from dashboard.rows.club import ClubWeekRow
 from dashboard.words.club import BALLS, LOGS, REFUSED, in_words
 from tests.dashboard.contrast import contrast
+from tests.dashboard.some import some
 
-WEEKS = pl.DataFrame(
-    {
-        "week": [date(2026, 1, 5), date(2025, 12, 29), date(2025, 12, 22)],
-        "players_with_log": [18, 4, 20],
-        "balls": [5200, 900, 6100],
-        "lines_refused": [3, 0, 0],
-    }
+WEEKS = (
+    some(ClubWeekRow, week=date(2026, 1, 5), players_with_log=18, balls=5200, lines_refused=3),
+    some(ClubWeekRow, week=date(2025, 12, 29), players_with_log=4, balls=900),
+    some(ClubWeekRow, week=date(2025, 12, 22), players_with_log=20, balls=6100),
 )
 
 

@@ -229,7 +229,7 @@ def test_the_page_of_every_planted_player_opens_with_its_name_and_without_an_exc
 
     assert not app.exception
     players = questions.players(owners_desk(demo_club))
-    assert app.header[0].value == players.filter(player_id=story.player)["name"].item()
+    assert [app.header[0].value] == [one.name for one in players if one.player_id == story.player]
 
 
 def test_even_margins_that_hide_an_empty_grid_are_unmasked_in_words_and_pairs(demo_club):

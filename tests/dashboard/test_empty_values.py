@@ -53,7 +53,7 @@ def _changed_copy(club: DataFolder, folder: DataFolder) -> None:
 
 @pytest.fixture(scope="module")
 def players(club: DataFolder) -> list[str]:
-    return questions.players(owners_desk(club))["player_id"].to_list()
+    return [player.player_id for player in questions.players(owners_desk(club))]
 
 
 def person(club: DataFolder, role: Role, players: list[str]) -> dict[str, str]:

@@ -82,8 +82,8 @@ def test_doubtful_lengths_are_told_with_what_they_would_be(desk: Desk) -> None:
     """In the demo club, as in the trade, these are topspin balls that are said to be short or half-long."""
     doubtful = [
         row
-        for player in questions.players(desk)["player_id"]
-        if (row := questions.most_doubtful(desk, LAST_WEEK, player)) is not None
+        for player in questions.players(desk)
+        if (row := questions.most_doubtful(desk, LAST_WEEK, player.player_id)) is not None
     ]
 
     assert doubtful

@@ -263,7 +263,7 @@ def test_the_weeks_are_told_in_words_to_who_does_not_see_them(desk: Desk, pdfs: 
 
 @pytest.mark.parametrize("page", PAGES)
 def test_the_same_figures_make_the_same_file(desk: Desk, pdfs: dict[str, bytes], page: str) -> None:
-    built_at = questions.this_build(desk)["built_at"]
+    built_at = questions.this_build(desk).built_at
 
     assert PAGES[page](desk) == pdfs[page]
     assert PdfReader(BytesIO(pdfs[page])).metadata.creation_date == built_at.replace(microsecond=0, tzinfo=UTC)  # type: ignore[union-attr]

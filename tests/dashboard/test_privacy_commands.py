@@ -151,7 +151,7 @@ def test_due_is_who_had_no_log_since_and_who_never_had_one_counts_from_the_last_
     """Ben's last line that was accepted is of 4 March 2025, Ada's of 11 March."""
     answer = questions.due_to_be_forgotten(owners_desk(built_club), since)
 
-    assert sorted(answer["player_id"]) == due
+    assert sorted(row.player_id for row in answer) == due
 
 
 def test_lines_without_a_person_are_due_for_nothing_and_need_no_consent(small_club: DataFolder) -> None:
@@ -161,7 +161,7 @@ def test_lines_without_a_person_are_due_for_nothing_and_need_no_consent(small_cl
     answers = (questions.due_to_be_forgotten(desk, date(2199, 1, 1)), questions.without_consent(desk))
 
     assert is_stored(small_club, "gone-1")
-    assert [sorted(answer["player_id"]) for answer in answers] == [["ADA", "CLEO", "DAN"]] * 2
+    assert [sorted(row.player_id for row in answer) for answer in answers] == [["ADA", "CLEO", "DAN"]] * 2
 
 
 def test_consent_is_asked_for_where_none_is_noted(small_club: DataFolder) -> None:
@@ -170,7 +170,7 @@ def test_consent_is_asked_for_where_none_is_noted(small_club: DataFolder) -> Non
 
     answer = questions.without_consent(owners_desk(small_club))
 
-    assert sorted(answer["player_id"]) == ["BEN", "CLEO", "DAN"]
+    assert sorted(row.player_id for row in answer) == ["BEN", "CLEO", "DAN"]
 
 
 def test_everything_stored_of_a_player_is_written_for_their_eyes_only(small_club: DataFolder, tmp_path: Path) -> None:

@@ -5,7 +5,6 @@ import io
 from datetime import date
 from hashlib import sha256
 
-import polars as pl
 import pytest
 
 from dashboard import questions
@@ -53,16 +52,17 @@ def test_a_file_to_mend_loaded_with_the_cell_corrected_takes_the_place_of_the_re
     (report,) = load(small_club, incoming({"mended.csv": mended}), "test", today=date(2025, 3, 12))
 
     assert (report.lines_accepted, report.lines_refused) == (1, 0)
-    assert questions.refused_in_week(owners_desk(small_club), WEEK).is_empty()
-    assert questions.club_weeks(owners_desk(small_club)).row(0, named=True)["balls"] == 120
+    assert questions.refused_in_week(owners_desk(small_club), WEEK) == ()
+    assert questions.club_weeks(owners_desk(small_club))[0].balls == 120
 
 
 def test_a_mended_line_that_is_still_wrong_waits_in_the_place_of_the_first(small_club: DataFolder) -> None:
     still_wrong = mend_file(the_refused_file(small_club).lines).replace(",topsin,", ",topspn,")
     load(small_club, incoming({"mended.csv": still_wrong}), "test", today=date(2025, 3, 12))
 
-    assert questions.refused_in_batch(owners_desk(small_club), 5)["is_mended"].to_list() == [True]
-    (file,) = refused_files(questions.refused_in_batch(owners_desk(small_club), 6).filter(~pl.col("is_mended")))
+    assert [fault.is_mended for fault in questions.refused_in_batch(owners_desk(small_club), 5)] == [True]
+    faults = questions.refused_in_batch(owners_desk(small_club), 6)
+    (file,) = refused_files(fault for fault in faults if not fault.is_mended)
     assert (file.batch, file.file_name, len(file.lines)) == (6, "mended.csv", 1)
     assert file.lines[0].header == the_header_of_the_second_week()
 

@@ -18,7 +18,7 @@ Types = dict[str, dict[str, str]]
 
 FUNCTIONS = {
     *("+", "-", "*", "/", "abs", "exp", "ln", "sqrt", "round", "floor", "greatest", "least", "nullif"),
-    *("count", "count_star", "sum", "avg", "min", "max", "row_number", "lag", "lead"),
+    *("count", "count_star", "sum", "avg", "min", "max", "row_number", "dense_rank", "lag", "lead"),
     *("concat", "concat_ws", "left", "date_trunc", "date_diff", "year"),
     # One argument each, a double in and a double out, the same principal value everywhere. (atan2 is not here: engines
     # do not agree on the order of its arguments.)
@@ -41,8 +41,8 @@ QUERIES = {"SELECT_NODE", "SET_OPERATION_NODE"}
 STORED_TYPES = {"BOOLEAN", "SMALLINT", "INTEGER", "BIGINT", "DOUBLE", "VARCHAR", "DATE", "TIMESTAMP"}
 WHOLE_NUMBERS = {"SMALLINT", "INTEGER", "BIGINT"}
 ALWAYS_DOUBLE = {"/", "avg", "exp", "ln", "sqrt", "round", "floor", "atan", "degrees"}
-ALWAYS_WHOLE = {"count", "count_star", "date_diff", "row_number", "year"}
-NEEDS_ORDER = {"row_number", "lag", "lead"}
+ALWAYS_WHOLE = {"count", "count_star", "date_diff", "row_number", "dense_rank", "year"}
+NEEDS_ORDER = {"row_number", "dense_rank", "lag", "lead"}
 
 
 @dataclass(frozen=True)

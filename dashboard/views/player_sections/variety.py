@@ -102,7 +102,7 @@ def _pairs(desk: Desk, week: date, player: str) -> None:
             title = f"{DIMENSION_LABELS[first]} with {DIMENSION_LABELS[other].lower()}"
             covered = f"{row.pairs_covered} of {row.pairs} pairs"
             st.markdown(f"**{title}: {covered}.** Missing: {wording.pair_gap(first, other, these)}.")
-        what_is_this(desk, figures.PAIRS)
+        what_is_this(desk, figures.PAIRS, figures.PAIRS_COVERED)
 
 
 def _spread(desk: Desk, week: date, player: str) -> None:

@@ -1,0 +1,104 @@
+"""What came in, who has no log, which lines were refused, and who is stored."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from models.stance import Handedness
+
+
+@dataclass(frozen=True, slots=True)
+class BuildRow:
+    """The publication in force; times in UTC, `settings` as JSON, `cut_off` empty: no log yet."""
+
+    number: int
+    built_at: datetime
+    settings: str
+    cut_off: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlayerRow:
+    """An active player."""
+
+    player_id: str
+    name: str
+    handedness: Handedness
+    group_name: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class BatchRow:
+    """A file or form that came in, with the numbers of its lines; times in UTC, empty: in force.
+
+    `taken`: how it was read, in words.
+    """
+
+    batch: int
+    kind: str
+    file_name: str
+    lines_read: int
+    lines_accepted: int
+    lines_refused: int
+    loaded_by: str | None
+    loaded_at: datetime
+    withdrawn_at: datetime | None
+    withdrawn_by: str | None
+    taken: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClubWeekRow:
+    """A week of the club, by its Monday; minutes empty: none noted."""
+
+    week: date
+    sessions: int
+    players: int
+    balls: int
+    minutes: float | None
+    lines_refused: int
+    players_active: int
+    players_with_log: int
+    players_short_of_variety: int
+
+
+@dataclass(frozen=True, slots=True)
+class WithoutLogRow:
+    """An active player without a log in a week, with the day of the last one before it."""
+
+    name: str
+    group_name: str | None
+    last_logged_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class RefusedRow:
+    """A fault of a refused line, with the line as typed: `header` and `cells` are JSON lists.
+
+    `taken`: how the file was read, in words. `column_name` empty: the line as a whole. `line_name`: how a line that
+    mends this one names it.
+    """
+
+    batch: int
+    file_name: str
+    header: str
+    taken: str
+    line: int
+    line_name: str
+    cells: str
+    column_name: str | None
+    seen: str
+    expected: str
+    to_do: str
+    is_mended: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StoredRow:
+    """A player who is stored, active or not."""
+
+    player_id: str
+    name: str
+    group_name: str | None
+    is_active: bool
+    consent_on: date | None
+    last_logged_on: date | None
