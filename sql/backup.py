@@ -28,8 +28,9 @@ from sql.disk import disk_told, require_room
 from sql.folder import DataFolder, FolderProblem, write_whole
 from sql.holding import Say, remove_drafts
 from sql.made_backups import note_backup
+from sql.published_file import read_only
 from sql.verify import club_findings, log_findings
-from sql.warehouse import Connection, held, locked, read_only, utc_now, warehouse
+from sql.warehouse import Connection, held, locked, utc_now, warehouse
 
 ALL_TABLES = "select schema_name, table_name from duckdb_tables()"
 

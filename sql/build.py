@@ -5,14 +5,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
 
 import duckdb
 import polars as pl
 
 from models.refusal import Refused
 from models.settings import Settings
-from models.words import ALL_WORD_LISTS
+from sql.build_inputs import provide_inputs
 from sql.catalogue import Check, Contract, Model, models_in_order
 from sql.digests import forget_digest, note_digest
 from sql.disk import disk_told, flush, require_room
@@ -20,7 +19,8 @@ from sql.folder import DataFolder
 from sql.holding import owe_publication
 from sql.judging import Judgement, all_evidence, judgements_in_order
 from sql.literals import literal
-from sql.warehouse import few_transactions, read_only, utc_now, warehouse
+from sql.published_file import read_only
+from sql.warehouse import few_transactions, warehouse
 
 KEPT_PUBLICATIONS = 2
 """The one in force, and the one before it for readers that have just read its name."""
@@ -148,43 +148,6 @@ def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path) -> No
     ).fetchall()
     for (table,) in tables:
         connection.execute(f"create view log.{table} as select * from warehouse.log.{table}")
-
-
-def provide_inputs(connection: duckdb.DuckDBPyConnection, settings: Settings, number: int) -> None:
-    """Put the settings, the words and the build's own row beside the log, for the models to read."""
-    build_row = {
-        "number": number,
-        "built_at": utc_now(),
-        "software_version": version("halflong"),
-        "settings": settings.model_dump_json(),
-    }
-    _create_table(connection, "log.settings", pl.DataFrame([settings.model_dump()]))
-    _create_table(connection, "log.words", words_table())
-    _create_table(connection, "log.build", pl.DataFrame([build_row]))
-
-
-def words_table() -> pl.DataFrame:
-    """Every word of every list with its rank, as the warehouse sees them."""
-    rows: list[dict[str, Any]] = [
-        {
-            "list": words.name,
-            "word": word.name,
-            "rank": rank,
-            "words_in_list": len(words.words),
-            "is_ordered": words.is_ordered,
-            "family": word.family,
-            "meaning": word.meaning,
-        }
-        for words in ALL_WORD_LISTS
-        for rank, word in enumerate(words.words, start=1)
-    ]
-    return pl.DataFrame(rows, infer_schema_length=None)
-
-
-def _create_table(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFrame) -> None:
-    connection.register("rows_to_store", frame)
-    connection.execute(f"create table {table} as select * from rows_to_store")
-    connection.unregister("rows_to_store")
 
 
 def make_tables(

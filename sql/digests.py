@@ -41,3 +41,12 @@ def is_other_than_noted(file: Path) -> bool:
     """The file is there, and its bytes are not those whose fingerprint is kept. Raises OSError."""
     noted = noted_digest(file)
     return noted is not None and file.exists() and sha256_of(file) != noted
+
+
+def stamp(file: Path) -> tuple[int, int, int] | None:
+    """What changes when a file is written or replaced by another; None where there is none."""
+    try:
+        seen = file.stat()
+    except FileNotFoundError:
+        return None
+    return seen.st_ino, seen.st_mtime_ns, seen.st_size

@@ -9,8 +9,9 @@ from sql.club.taking_away import rows_of_player
 from sql.folder import DataFolder
 from sql.forgetting import NobodyStored, require_stored_anything
 from sql.holding import Say
+from sql.published_file import read_only
 from sql.refusals_of_player import refused_cells
-from sql.warehouse import Connection, held, read_only, warehouse
+from sql.warehouse import Connection, held, warehouse
 
 OF_A_PLAYER = (
     "select schema_name, table_name, min(column_name) from duckdb_columns()"

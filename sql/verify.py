@@ -15,8 +15,9 @@ from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say
 from sql.made_backups import which_to_restore
+from sql.published_file import read_only
 from sql.rewriting import write_anew
-from sql.warehouse import Connection, held, read_only, warehouse
+from sql.warehouse import Connection, held, warehouse
 
 
 def _names(columns: Iterable[str]) -> str:

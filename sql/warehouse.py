@@ -2,11 +2,10 @@
 
 import re
 from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, closing, contextmanager
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
-from threading import Lock
 from typing import Any
 
 import duckdb
@@ -14,11 +13,12 @@ import polars as pl
 from filelock import FileLock, Timeout
 
 from models.refusal import Refused
-from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_digest
-from sql.disk import disk_sentence, disk_told, is_damage
+from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_digest, stamp
+from sql.disk import disk_sentence, disk_told
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say, clear_up, holder, owe_publication, require_restored, sign_in, sign_out
 from sql.private import make_private
+from sql.published_file import ask_file
 
 Connection = duckdb.DuckDBPyConnection
 """An open warehouse or published file, for those who only pass it on."""
@@ -27,10 +27,6 @@ MIGRATIONS = Path(__file__).parent / "log"
 
 BUSY_AFTER_S = 0.5
 GIVE_UP_AFTER_S = 120.0
-
-
-class QuestionRefused(Refused):
-    """A query that cannot be answered; the text says why."""
 
 
 class NothingPublished(Refused):
@@ -121,14 +117,14 @@ def warehouse(folder: DataFolder, *, even_changed: bool = False) -> Iterator[duc
     if is_changed and not even_changed:
         raise FolderProblem(f"{file}: its bytes are not those that were written last. Run 'halflong verify' first.")
     with disk_told(file):
-        before = _stamp(file)
+        before = stamp(file)
         connection = _opened(file)
         try:
             migrate(connection)
             yield connection
         finally:
             connection.close()
-            if not is_changed and (_stamp(file) != before or noted_digest(file) is None):
+            if not is_changed and (stamp(file) != before or noted_digest(file) is None):
                 _note_digest_if_there_is_room(file)
 
 
@@ -147,14 +143,6 @@ def _opened(file: Path) -> duckdb.DuckDBPyConnection:
             raise
         what_now = "Another program holds it, or it is damaged: close the program, or run 'halflong verify'."
         raise FolderProblem(f"{file}: cannot be opened ({_first_line(error)}). {what_now}") from error
-
-
-def _stamp(file: Path) -> tuple[int, int, int] | None:
-    try:
-        seen = file.stat()
-    except FileNotFoundError:
-        return None
-    return seen.st_ino, seen.st_mtime_ns, seen.st_size
 
 
 def _require_not_lost(folder: DataFolder) -> None:
@@ -249,81 +237,12 @@ def ask(folder: DataFolder, question: str, parameters: dict[str, Any] | None = N
         if publication is None:
             raise NothingPublished(folder)
         try:
-            return _ask_file(publication, question, parameters or {})
+            return ask_file(publication, question, parameters or {})
         except duckdb.Error as error:
             if is_last_try or publication.exists():
                 sentence = f"{publication}: cannot be read ({_first_line(error)}). Run 'halflong build'."
                 raise FolderProblem(sentence) from error
     raise NothingPublished(folder)
-
-
-def _ask_file(publication: Path, question: str, parameters: dict[str, Any]) -> pl.DataFrame:
-    """Raises QuestionRefused where the question is at fault, duckdb.Error where the file is."""
-    with _KEPT_OPEN.reader_of(publication) as connection:
-        try:
-            statements = connection.extract_statements(question)
-            if len(statements) != 1 or statements[0].type != duckdb.StatementType.SELECT:
-                raise QuestionRefused("expected one SELECT, and nothing else: the published tables are read-only.")
-            answer: pl.DataFrame = connection.sql(question, params=parameters or None).pl()
-        except duckdb.Error as error:
-            if isinstance(error, duckdb.IOException) or is_damage(error):
-                raise
-            raise QuestionRefused(str(error)) from error
-        except pl.exceptions.PolarsError as error:
-            raise QuestionRefused(
-                "a column of the answer is of a type that cannot be told: cast it to varchar."
-            ) from error
-        return _whole_sums(answer)
-
-
-def _whole_sums(answer: pl.DataFrame) -> pl.DataFrame:
-    """Sums of whole numbers as whole numbers: DuckDB gives them as HUGEINT, which arrives as a decimal."""
-    wide = answer.select(name for name, dtype in answer.schema.items() if dtype == pl.Decimal(38, 0))
-    whole = wide.cast(pl.Int64, strict=False)
-    return answer.with_columns(column for column in whole if column.null_count() == wide[column.name].null_count())
-
-
-@contextmanager
-def read_only(publication: Path) -> Iterator[duckdb.DuckDBPyConnection]:
-    """A published file, open for reading; the files around it are out of reach."""
-    connection = _opened_to_read(publication)
-    try:
-        yield connection
-    finally:
-        connection.close()
-
-
-def _opened_to_read(publication: Path) -> duckdb.DuckDBPyConnection:
-    config: dict[str, Any] = {"enable_external_access": "false", "lock_configuration": "true"}
-    return duckdb.connect(str(publication), read_only=True, config=config)
-
-
-class _KeptOpen:
-    """The published file that was asked last, kept open: to open one anew takes longer than most answers."""
-
-    def __init__(self) -> None:
-        self._lock = Lock()
-        self._file: object = None
-        self._connection: duckdb.DuckDBPyConnection | None = None
-
-    def reader_of(self, publication: Path) -> AbstractContextManager[duckdb.DuckDBPyConnection]:
-        """A connection for one question. A newer file takes the place of the one that is kept."""
-        with self._lock:
-            file = (publication, _stamp(publication))
-            if self._connection is None or file != self._file:
-                self._close()
-                self._connection = _opened_to_read(publication)
-                self._file = file
-            # Not a cursor, which would be closed with the connection that it came from.
-            return closing(_opened_to_read(publication))
-
-    def _close(self) -> None:
-        if self._connection is not None:
-            self._connection.close()
-            self._connection = None
-
-
-_KEPT_OPEN = _KeptOpen()
 
 
 def _first_line(error: Exception) -> str:

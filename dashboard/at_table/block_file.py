@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ingest.loading import Incoming
 from models.records import BallLine, columns_of
-from sql.club.taps import Block, Hit
+from sql.club.blocks import Block, Hit
 
 
 def as_file(block: Block, number: int, hits: Sequence[Hit]) -> Incoming:

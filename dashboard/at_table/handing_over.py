@@ -17,8 +17,8 @@ from ingest.loading import Incoming, Report
 from ingest.problems import Refusal
 from models.permits import Reader, owner
 from sql.club import accounts
+from sql.club.blocks import Block, blocks_to_hand_over, hits_of, numbered, prune, settle
 from sql.club.file import ClubConnection, at, club_file
-from sql.club.taps import Block, blocks_to_hand_over, hits_of, numbered, prune, settle
 from sql.folder import DataFolder, FolderProblem
 from sql.log_book import CannotWithdraw
 from sql.warehouse import NothingPublished

@@ -25,8 +25,9 @@ from ingest.club_day import today
 from models.permits import Reader, Role
 from models.refusal import Refused
 from models.taps_said import Id, Message, in_words
+from sql.club.blocks import Block, blocks_shown_to, finish, try_again
 from sql.club.file import ClubConnection, club_file
-from sql.club.taps import Block, Scorer, blocks_shown_to, finish, store, try_again
+from sql.club.taps import Scorer, store
 from sql.folder import DataFolder
 
 FILES = Path(__file__).parent

@@ -14,7 +14,8 @@ from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar,
 from ingest.csv_out import harmless_texts
 from sql.build import build
 from sql.folder import DataFolder
-from sql.warehouse import QuestionRefused, ask, held
+from sql.published_file import QuestionRefused
+from sql.warehouse import ask, held
 
 
 class Format(StrEnum):

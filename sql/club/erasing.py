@@ -4,7 +4,8 @@ import json
 from collections.abc import Iterable
 from dataclasses import replace
 
-from sql.club.declared import ClubTable, Erasure, Holds, declared_tables
+from sql.club.declared import declared_tables
+from sql.club.declaring import ClubTable, Erasure, Holds
 from sql.club.file import ClubConnection, ClubRow, all_or_nothing, club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.person import Person

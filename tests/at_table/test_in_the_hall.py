@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from sql.club.blocks import hits_of
 from sql.club.file import club_file
-from sql.club.taps import hits_of
 from sql.folder import DataFolder
 from sql.warehouse import ask
 from tests.at_table.conftest import add_accounts

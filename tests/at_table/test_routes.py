@@ -20,8 +20,8 @@ from dashboard.services import plans
 from ingest import loading
 from models.permits import Role
 from sql.club import accounts
+from sql.club.blocks import block_of, hits_of
 from sql.club.file import club_file
-from sql.club.taps import block_of, hits_of
 from sql.folder import DataFolder
 from tests.at_table.blocks import SHORT_BACKSPIN, PhoneBlock, Said, new_id
 from tests.at_table.signed_in import cookie

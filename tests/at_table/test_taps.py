@@ -6,16 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sql.club.file import ClubConnection
-from sql.club.taps import (
-    IS_FULL,
-    IS_SETTLED,
+from sql.club.blocks import (
     MOST_SHOWN_OF_ONE,
-    NO_SUCH_FEED,
-    NOT_ALLOWED,
-    NOT_YOURS,
-    UNKNOWN_BLOCK,
-    Scorer,
     block_of,
     blocks_shown_to,
     blocks_to_hand_over,
@@ -23,8 +15,9 @@ from sql.club.taps import (
     hits_of,
     prune,
     settle,
-    store,
 )
+from sql.club.file import ClubConnection
+from sql.club.taps import IS_FULL, IS_SETTLED, NO_SUCH_FEED, NOT_ALLOWED, NOT_YOURS, UNKNOWN_BLOCK, Scorer, store
 from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock
 
 

@@ -21,7 +21,8 @@ from ingest.reading import read_log
 from ingest.templates import example_csv
 from models.records import RECORDS
 from sql.folder import DataFolder
-from sql.warehouse import NothingPublished, QuestionRefused
+from sql.published_file import QuestionRefused
+from sql.warehouse import NothingPublished
 from tests.ingest.conftest import BASICS, TODAY
 
 WEEK = "session_date,player,setup,spin,length,balls,good\n2026-05-04,P1,BC,backspin,short,40,30\n"

@@ -19,7 +19,7 @@ from sql.catalogue import Contract, models_in_order
 from sql.digests import forget_digest
 from sql.folder import DataFolder
 from sql.judging import judgements_in_order
-from sql.warehouse import read_only
+from sql.published_file import read_only
 from tests.conftest import MadeOnce
 from tests.dashboard.empty_values import Hollowed, hollow, hollowed_tables
 from tests.dashboard.shown import opened, words

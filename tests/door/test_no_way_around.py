@@ -30,7 +30,7 @@ def imported(file: Path) -> Iterator[str]:
 
 @pytest.mark.parametrize("file", VIEWS, ids=named)
 def test_no_page_asks_the_published_tables_but_by_a_question(file: Path) -> None:
-    direct = {"sql.warehouse.ask", "sql.warehouse.read_only", "sql.warehouse.warehouse", "sql.warehouse"}
+    direct = {"sql.warehouse.ask", "sql.published_file.read_only", "sql.warehouse.warehouse", "sql.warehouse"}
 
     assert not direct & set(imported(file))
 

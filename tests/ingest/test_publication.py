@@ -19,7 +19,8 @@ from sql.build import BuildFailed, build
 from sql.catalogue import Check, models_in_order
 from sql.digests import forget_digest
 from sql.folder import DataFolder, FolderProblem
-from sql.warehouse import ask, held, read_only, warehouse
+from sql.published_file import read_only
+from sql.warehouse import ask, held, warehouse
 from tests.few_tables import few_tables
 from tests.ingest.conftest import TODAY, csv_file
 from tests.ingest.test_loading import BALLS, WEEK_1, WEEK_2

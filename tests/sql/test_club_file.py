@@ -7,7 +7,7 @@ import pytest
 
 from sql.club import declared
 from sql.club import file as door
-from sql.club.declared import ClubTable, Erasure, Holds
+from sql.club.declaring import ClubTable, Erasure, Holds
 from sql.club.file import ClubConnection, all_or_nothing, club_file
 from sql.folder import DataFolder, FolderProblem
 
