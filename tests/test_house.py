@@ -70,6 +70,15 @@ def test_modules_and_functions_stay_short(file: Path) -> None:
     assert len(file.read_text("utf-8").splitlines()) <= LONGEST_MODULE
 
 
+def test_nothing_outside_sql_and_the_questions_speaks_to_a_database() -> None:
+    """The club file and the warehouse are asked by named functions of `sql/`; a page asks `dashboard/questions`."""
+    speaks = re.compile(r"\.(execute|executemany|executescript)\(")
+    outside = [file for file in MODULES if file.relative_to(ROOT).parts[0] != "sql"]
+
+    assert [str(file.relative_to(ROOT)) for file in outside if speaks.search(file.read_text("utf-8"))] == []
+    assert any(speaks.search(file.read_text("utf-8")) for file in MODULES), "the pattern finds what there is"
+
+
 def test_no_test_is_empty() -> None:
     tests = [(file, f) for file in (ROOT / "tests").rglob("test_*.py") for f in functions(file)]
     asserting = re.compile(r"\bassert\b|pytest\.raises|pytest\.fail|require_loopback|assert_|expect\(|must_")
