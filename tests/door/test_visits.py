@@ -201,7 +201,7 @@ def test_a_link_lets_its_person_in_once_and_their_password_from_then_on(folder: 
     link = link_for(folder, "Ada Lind")
     first, second, third = (knock(folder) for _ in range(3))
     new = {"new": PASSWORD, "again": PASSWORD}
-    assert "lets you in as Ada Lind." in first.get(link).text
+    assert "lets you in as Ada Lind, player ADA." in first.get(link).text
 
     assert first.post(link, headers=OURS, data=new).headers["location"] == "/"
     assert is_in(first)
