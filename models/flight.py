@@ -42,9 +42,6 @@ class Flights:
     bounce_apex_time_s: FloatArray
     bounce_apex_cm: FloatArray
     plane_time_s: FloatArray
-    plane_y_cm: FloatArray
-    plane_height_cm: FloatArray
-    plane_speed_mps: FloatArray
     second_time_s: FloatArray
     second_x_cm: FloatArray
     second_y_cm: FloatArray
@@ -208,9 +205,6 @@ def _seen_after_bounce(
         "bounce_apex_time_s": top.time_s,
         "bounce_apex_cm": top.position_m[Z] * 100,
         "plane_time_s": plane.time_s,
-        "plane_y_cm": plane.position_m[Y] * 100,
-        "plane_height_cm": plane.position_m[Z] * 100,
-        "plane_speed_mps": np.sqrt((plane.velocity_mps**2).sum(axis=0)),
     }
 
 

@@ -18,7 +18,7 @@ DRAFT = re.compile(r"\.(warehouse\..+|CURRENT|[0-9]+\.sha256)\.[0-9]+|(draft|war
 """Names of half-written files: those of `write_whole`, a build's draft, and what DuckDB spills to disk."""
 
 
-def sign_in(folder: DataFolder) -> None:
+def note_holder(folder: DataFolder) -> None:
     """Note who holds the folder."""
     try:
         write_whole(folder.holder_file, f"process {os.getpid()}, since {datetime.now(UTC):%Y-%m-%d %H:%M:%S} UTC\n")
@@ -28,7 +28,7 @@ def sign_in(folder: DataFolder) -> None:
         forget_digest(folder.warehouse_file)
 
 
-def sign_out(folder: DataFolder) -> None:
+def clear_holder(folder: DataFolder) -> None:
     """Note that the work is done."""
     folder.holder_file.unlink(missing_ok=True)
 

@@ -167,6 +167,6 @@ def each_player(
     return pl.DataFrame(records, schema=schema, strict=False).with_columns(pl.col(pl.Float64).fill_nan(None))
 
 
-def told(values: npt.ArrayLike) -> pl.Series:
+def null_if_nan(values: npt.ArrayLike) -> pl.Series:
     """A column of numbers in which what is not a number is empty."""
     return pl.Series(np.asarray(values, dtype=np.float64), nan_to_null=True)

@@ -16,7 +16,7 @@ from models.refusal import Refused
 from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_digest, stamp
 from sql.disk import disk_sentence, disk_told
 from sql.folder import DataFolder, FolderProblem
-from sql.holding import Say, clear_up, holder, owe_publication, require_restored, sign_in, sign_out
+from sql.holding import Say, clear_holder, clear_up, holder, note_holder, owe_publication, require_restored
 from sql.private import make_private
 from sql.published_file import ask_file
 
@@ -53,14 +53,14 @@ def held(folder: DataFolder, say: Say = lambda _: None) -> Iterator[None]:
             require_restored(folder)
             clear_up(folder, say)
             make_private(folder, say)
-            sign_in(folder)
+            note_holder(folder)
             try:
                 yield
             except BaseException:
                 owe_publication(folder)
                 raise
             finally:
-                sign_out(folder)
+                clear_holder(folder)
                 make_private(folder)
 
 

@@ -11,8 +11,8 @@ from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow
 from dashboard.tables import board as board_table
 from dashboard.tables.marks import board_legend, legend
-from dashboard.views.chosen import NO_TARGET, chosen_week, what_is_this
 from dashboard.views.frame import cut_off_caption, nothing_yet, page
+from dashboard.views.page_choices import NO_TARGET, chosen_week, what_is_this
 from dashboard.words import figures
 from dashboard.words import sentences as wording
 from dashboard.words.phrases import verbatim

@@ -5,9 +5,9 @@ import streamlit as st
 from dashboard import questions
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
-from dashboard.views.chosen import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.words.my_sections import Section, Told, my_sections
 

@@ -9,8 +9,8 @@ from dashboard.questions import Desk
 from dashboard.rows.plans import Proposal
 from dashboard.services import plans
 from dashboard.services.plans import NothingToPlan
-from dashboard.views.chosen import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.frame import cut_off_caption, page, tell_cautions
+from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.words import figures
 from dashboard.words import plan as plan_words

@@ -5,9 +5,9 @@ import streamlit as st
 from dashboard import questions
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
-from dashboard.views.chosen import chosen_player, chosen_week
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.page_choices import chosen_player, chosen_week
 from dashboard.views.player_sections.changes import holding_up, order, test_sets
 from dashboard.views.player_sections.load import load
 from dashboard.views.player_sections.success import mistakes, over_the_weeks, success

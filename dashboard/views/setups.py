@@ -8,8 +8,8 @@ from dashboard import questions
 from dashboard.drawings.setup_scene import ready_words, scene_of
 from dashboard.questions import Desk
 from dashboard.tables import setup as setup_tables
-from dashboard.views.chosen import what_is_this
 from dashboard.views.frame import nothing_yet, page, refusals_told, tell_cautions
+from dashboard.views.page_choices import what_is_this
 from dashboard.views.setups_asked import Meeting, ask_setup, ask_short_angles, ask_target, ask_who, drawing
 from dashboard.views.setups_calibrated import calibrate
 from dashboard.views.setups_checked import check_balls

@@ -12,9 +12,9 @@ from dashboard.questions import Desk
 from dashboard.rows.feeding import FeederRow
 from dashboard.services.logs import load
 from dashboard.tables import setup as setup_tables
-from dashboard.views.chosen import what_is_this
 from dashboard.views.fields import ask
 from dashboard.views.frame import refusals_told
+from dashboard.views.page_choices import what_is_this
 from dashboard.views.refusals import under_way
 from dashboard.views.setups_asked import ask_setup
 from dashboard.words.cautions import IN_SHORT

@@ -40,7 +40,7 @@ import polars as pl
 from models.feed_times import FeedPhysics, angle_band, feed_physics, from_forehand_deg, time_band
 from models.settings import Settings
 from models.typical import Described
-from sql.judging import Evidence, told
+from sql.judging import Evidence, null_if_nan
 
 VERSION = 2
 
@@ -55,8 +55,8 @@ def judge(evidence: Evidence) -> pl.DataFrame:
         "time_{}_s": physics.contact_time_s,
     }
     return kinds.with_columns(
-        *(told(each.low).alias(name.format("low")) for name, each in ranges.items()),
-        *(told(each.high).alias(name.format("high")) for name, each in ranges.items()),
+        *(null_if_nan(each.low).alias(name.format("low")) for name, each in ranges.items()),
+        *(null_if_nan(each.high).alias(name.format("high")) for name, each in ranges.items()),
         *_bands(kinds, physics, evidence.settings),
         pl.Series("length_by_physics", physics.lengths, dtype=pl.String),
         pl.Series("length_verdict", physics.verdicts, dtype=pl.String),

@@ -24,7 +24,7 @@ import numpy as np
 import polars as pl
 
 from models.standardise import SharedLuck, StandardRates, standard_rates
-from sql.judging import Evidence, numbered, told
+from sql.judging import Evidence, null_if_nan, numbered
 
 VERSION = 2
 KEYS = ("club_id", "week", "player_id")
@@ -39,9 +39,9 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     return totals.with_columns(
         effective_balls=found.effective_balls,
         target_share_seen=found.target_share_seen,
-        rate=told(np.where(enough, found.rate, np.nan)),
-        low=told(np.where(enough, found.low, np.nan)),
-        high=told(np.where(enough, found.high, np.nan)),
+        rate=null_if_nan(np.where(enough, found.rate, np.nan)),
+        low=null_if_nan(np.where(enough, found.low, np.nan)),
+        high=null_if_nan(np.where(enough, found.high, np.nan)),
     )
 
 

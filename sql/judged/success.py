@@ -35,7 +35,7 @@ import polars as pl
 
 from models.intervals import wilson
 from models.shrinkage import Posterior, shrink
-from sql.judging import Evidence, numbered, told
+from sql.judging import Evidence, null_if_nan, numbered
 
 VERSION = 2
 
@@ -50,10 +50,10 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     shrunk = _shrunk(rows, worth)
     return rows.drop("squared_block_balls", "squared_session_balls").with_columns(
         effective_balls=worth,
-        rate=told(rate),
+        rate=null_if_nan(rate),
         # At a rate of 0 or 1 one end is the rate itself; arithmetic would miss it by a hair.
-        low=told(np.where(good == 0, rate, plausible.low)),
-        high=told(np.where(good == balls, rate, plausible.high)),
+        low=null_if_nan(np.where(good == 0, rate, plausible.low)),
+        high=null_if_nan(np.where(good == balls, rate, plausible.high)),
         shrunk_rate=shrunk.rate,
         shrunk_low=shrunk.quantile(0.025),
         shrunk_high=shrunk.quantile(0.975),

@@ -32,7 +32,7 @@ from models.intervals import minimal_detectable_change, newcombe_difference
 from models.standardise import StandardRates
 from models.trend import change_verdict
 from sql.judged.standard_success import KEYS, in_windows, rates_on_wanted_mix
-from sql.judging import Evidence, told
+from sql.judging import Evidence, null_if_nan
 
 VERSION = 2
 
@@ -80,9 +80,9 @@ def _compared(
         target_share_seen=now.target_share_seen,
         rate=now.rate,
         then_rate=then.rate,
-        change=told(np.where(enough, now.rate - then.rate, np.nan)),
-        change_low=told(low),
-        change_high=told(high),
-        detectable_change=told(np.where(enough, least, np.nan)),
+        change=null_if_nan(np.where(enough, now.rate - then.rate, np.nan)),
+        change_low=null_if_nan(low),
+        change_high=null_if_nan(high),
+        detectable_change=null_if_nan(np.where(enough, least, np.nan)),
         verdict=pl.Series([change_verdict(*ends, small) for ends in zip(low, high, strict=True)], dtype=pl.String),
     )

@@ -34,7 +34,7 @@ from datetime import date
 import polars as pl
 
 from models.trend import TrendSettings, trends
-from sql.judging import Evidence, numbered, told
+from sql.judging import Evidence, null_if_nan, numbered
 
 VERSION = 2
 KEYS = ("club_id", "player_id", "cut", "value")
@@ -57,14 +57,14 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     )
     return spans.sort(KEYS).with_columns(
         sessions=pl.Series(found.sessions, dtype=pl.Int64),
-        slope=told(found.slope),
-        slope_low=told(found.slope_low),
-        slope_high=told(found.slope_high),
-        p_value=told(found.p_value),
+        slope=null_if_nan(found.slope),
+        slope_low=null_if_nan(found.slope_low),
+        slope_high=null_if_nan(found.slope_high),
+        p_value=null_if_nan(found.p_value),
         dispersion=found.dispersion,
-        change=told(found.change),
-        change_low=told(found.change_low),
-        change_high=told(found.change_high),
+        change=null_if_nan(found.change),
+        change_low=null_if_nan(found.change_low),
+        change_high=null_if_nan(found.change_high),
         verdict=pl.Series(found.verdict, dtype=pl.String),
     )
 

@@ -8,7 +8,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.tables import player as tables_player
-from dashboard.views.chosen import last_day_caption, what_is_this
+from dashboard.views.page_choices import last_day_caption, what_is_this
 from dashboard.words import figures
 from dashboard.words import judged as wording_judged
 from dashboard.words import sentences as wording

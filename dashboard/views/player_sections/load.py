@@ -7,7 +7,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
-from dashboard.views.chosen import what_is_this
+from dashboard.views.page_choices import what_is_this
 from dashboard.words import figures
 from dashboard.words import sentences as wording
 

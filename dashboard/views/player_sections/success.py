@@ -10,7 +10,7 @@ from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
 from dashboard.rows.player import SuccessRow
 from dashboard.tables import player as tables_player
-from dashboard.views.chosen import last_day_caption, what_is_this
+from dashboard.views.page_choices import last_day_caption, what_is_this
 from dashboard.words import figures
 from dashboard.words import judged as wording_judged
 from dashboard.words import sentences as wording

@@ -10,7 +10,7 @@ from dashboard.rows.coach import BoardRow
 from dashboard.tables import player as tables_player
 from dashboard.tables.grid import player_grid
 from dashboard.tables.marks import legend
-from dashboard.views.chosen import last_day_caption, what_is_this
+from dashboard.views.page_choices import last_day_caption, what_is_this
 from dashboard.words import figures
 from dashboard.words import sentences as wording
 from dashboard.words.phrases import DIMENSION_LABELS, sessions, verbatim
