@@ -16,7 +16,7 @@ PROBE = "two corners"
 SITTINGS = (
     (date(2026, 6, 17), "test", {RISER.player: -0.1, NOISY.player: 0.5}),
     (date(2026, 6, 17), "test after practice", {RISER.player: -0.2, NOISY.player: 0.6}),
-    (date(2026, 11, 4), "test", {RISER.player: 1.1, NOISY.player: 0.4}),
+    (date(2026, 11, 4), "test", {RISER.player: 1.5, NOISY.player: 0.4}),
 )
 """Day, label, and what each player can truly do on it, in log-odds of a good ball."""
 

@@ -1,16 +1,18 @@
-"""The blocks of a player's next session: the gaps in their order of rank, as far as the minutes go.
+"""The blocks of a player's next session: of the gaps those that bring most for each minute, as far as these go.
 
 Nothing here promises what is learnt. The order of blocks is that of the shortest way for the feeder; within a place it
 is that of the rank.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise, permutations
 from typing import Literal
 
 from models.settings import Settings
 from models.stance import Place, distance_cm
+from models.worth import Cell, Standing, assumed_bpm, block_balls, cell_of
 
 Order = Literal["blocked", "random"]
 WhyLeftOut = Literal["no_setup", "too_many_moves", "no_time"]
@@ -22,11 +24,11 @@ MOST_SETUPS = 6
 MOST_MIXED = 4
 """Setting: kinds of ball that are mixed in one block; more are hard to feed and to keep apart while counting."""
 
+WITHIN_MINUTES = 1e-9
+"""A block takes so long at least, so that what it brings can be divided by it."""
+
 WITHIN_CM = 1e-6
 """Ways that differ by less are equally long: sums of doubles depend on their order."""
-
-FASTEST_BPM, SLOWEST_BPM = 200.0, 1.0
-"""The bounds of a tempo in the log."""
 
 COLUMNS = ("sidespin", "length", "placement", "height")
 """What a combination of a target says of a feed in the very words of the log."""
@@ -40,6 +42,11 @@ class Gap:
     words: Mapping[str, str | None]
     need_balls: int
     why: str
+
+    @cached_property
+    def cell(self) -> Cell:
+        """Which combination it is."""
+        return cell_of(self.words)
 
 
 @dataclass(frozen=True)
@@ -131,24 +138,22 @@ def feed_of(words: Mapping[str, str | None], setup: str | None) -> Feed:
     return {column: word for column, word in said.items() if word is not None}
 
 
-def plan(gaps: Iterable[Gap], stands: Sequence[Stand], minutes: float, settings: Settings) -> Plan:
-    """The next session of so many minutes: each gap in the order of rank that still fits.
+def plan(gaps: Iterable[Gap], standing: Standing, stands: Iterable[Stand], minutes: float, settings: Settings) -> Plan:
+    """The next session of so many minutes, of what brings a player most for each of them.
 
+    `standing` is how the player stands to all that is wanted, the gaps among it (see `models.worth`). One after the
+    other comes the gap that is worth most for each minute that it would add, a move of the feeder included; of equals
+    the first in rank. This is done from every place where the feeder could begin, and the best of these plans is taken.
     A gap gets the balls that it needs to be covered, at least `planned_balls`; from a setup that is in the plan
-    already, else from the nearest to those. Where it would need a move too many, or more minutes than are left, it is
-    left out and the next one is tried. Every gap is in one block, or left out for one reason.
+    already, else from the nearest to those. Every gap is in one block, or left out for one reason.
     """
-    drills: list[Drill] = []
-    left_out: list[LeftOut] = []
-    for gap in sorted(gaps, key=lambda gap: gap.rank):
-        stand = _stand_for(gap, stands, [drill.stand for drill in drills])
-        longer = [*drills, _drill(gap, stand, settings)] if stand else []
-        why = _why_not(longer, minutes, settings)
-        if why is None:
-            drills = longer
-        else:
-            left_out.append(LeftOut(gap, why))
-    return replace(arranged(drills, settings), left_out=tuple(left_out))
+    ranked, by_code = sorted(gaps, key=lambda gap: gap.rank), sorted(stands, key=lambda stand: stand.setup)
+    drafts = [_Draft(standing, by_code, start).filled(ranked, minutes, settings) for start in _starts(by_code)]
+    best = max(drafts, key=_how_good, default=_Draft(standing, by_code))
+    chosen = {drill.gap.rank for drill in best.drills}
+    rest = [gap for gap in ranked if gap.rank not in chosen]
+    left_out = tuple(LeftOut(gap, best.why_not(gap)) for gap in rest)
+    return replace(arranged(best.drills, settings), left_out=left_out)
 
 
 def arranged(drills: Iterable[Drill], settings: Settings) -> Plan:
@@ -179,39 +184,94 @@ def way_cm(stands: Iterable[Stand]) -> float:
     return sum(distance_cm(one.place, other.place) for one, other in pairwise(stands))
 
 
-def assumed_bpm(tempo_band: str | None, settings: Settings) -> float:
-    """A tempo well within a band; the middle one where the target leaves it open (assumed, no published basis)."""
-    slow, fast = settings.slow_below_bpm, settings.fast_from_bpm
-    if tempo_band == "slow":
-        return max(SLOWEST_BPM, 0.75 * slow)
-    return min(FASTEST_BPM, 1.25 * fast) if tempo_band == "fast" else (slow + fast) / 2
+def _starts(stands: Iterable[Stand]) -> list[Stand]:
+    """One setup for each depth and side; two that stand alike to the player bring the same."""
+    return list({(stand.depth, stand.side): stand for stand in stands}.values())
 
 
-def _stand_for(gap: Gap, stands: Iterable[Stand], used: Sequence[Stand]) -> Stand | None:
-    fitting = [stand for stand in stands if _is_wanted(gap, stand)]
+@dataclass(frozen=True)
+class _Draft:
+    """Drills chosen so far, what they are worth, and how the player would stand after them."""
 
-    def how_far(stand: Stand) -> tuple[bool, float, str]:
-        away_cm = min((distance_cm(stand.place, other.place) for other in used), default=0.0)
-        return stand not in used, away_cm, stand.setup
+    standing: Standing
+    stands: Sequence[Stand]
+    begins_at: Stand | None = None
+    drills: tuple[Drill, ...] = ()
+    used: tuple[Stand, ...] = ()
+    minutes: float = 0.0
+    worth: float = 0.0
 
-    return min(fitting, key=how_far, default=None)
+    def filled(self, gaps: Iterable[Gap], minutes: float, settings: Settings) -> "_Draft":
+        """With one gap after the other, as long as one fits."""
+        draft, waiting = self, list(gaps)
+        while (drill := draft._next(waiting, minutes, settings)) is not None:
+            draft = draft._with(drill, settings)
+            waiting.remove(drill.gap)
+        return draft
+
+    def why_not(self, gap: Gap) -> WhyLeftOut:
+        """Why one that is left had no place."""
+        fitting = [stand for stand in self.stands if _is_wanted(gap, stand)]
+        if not fitting:
+            return "no_setup"
+        is_beyond = len(self.used) >= MOST_SETUPS and not any(stand in self.used for stand in fitting)
+        return "too_many_moves" if is_beyond else "no_time"
+
+    def _next(self, gaps: Iterable[Gap], minutes: float, settings: Settings) -> Drill | None:
+        """The drill that brings most for each minute that it adds; of equals the first given."""
+        drills = (drill for gap in gaps if (drill := self._drill(gap, settings)) is not None)
+        timed = ((drill, self._added_minutes(drill, settings)) for drill in drills)
+        fitting = [(drill, added) for drill, added in timed if round(self.minutes + added, 9) <= minutes]
+        best, _ = max(fitting, key=self._worth_per_minute, default=(None, 0.0))
+        return best
+
+    def _worth_per_minute(self, timed: tuple[Drill, float]) -> float:
+        drill, added_minutes = timed
+        return round(self.standing.worth(drill.gap.cell, drill.balls) / max(added_minutes, WITHIN_MINUTES), 12)
+
+    def _drill(self, gap: Gap, settings: Settings) -> Drill | None:
+        """A gap as it would be fed next; None where no setup stands so, or the feeder would move too often."""
+        allowed = self.stands if 0 < len(self.used) < MOST_SETUPS else self.used or filter(None, [self.begins_at])
+        fitting = [stand for stand in allowed if _is_wanted(gap, stand)]
+        stand = fitting[0] if len(fitting) == 1 else min(fitting, key=self._how_far, default=None)
+        return drill_of(gap, stand, settings) if stand is not None else None
+
+    def _how_far(self, stand: Stand) -> tuple[bool, float, str]:
+        away_cm = min((distance_cm(stand.place, other.place) for other in self.used), default=0.0)
+        return stand not in self.used, away_cm, stand.setup
+
+    def _added_minutes(self, drill: Drill, settings: Settings) -> float:
+        """Of its balls, of the pause where it begins a block, and of the move where it needs one."""
+        alike = [other for other in self.drills if drill.gap.why == "weak" and _together(other) == _together(drill)]
+        pause_minutes = 0.0 if len(alike) % MOST_MIXED else settings.block_pause_minutes
+        moves = bool(self.used) and drill.stand not in self.used
+        return drill.balls / drill.tempo_bpm + pause_minutes + moves * settings.feeder_move_minutes
+
+    def _with(self, drill: Drill, settings: Settings) -> "_Draft":
+        cell, drills = drill.gap.cell, (*self.drills, drill)
+        return replace(
+            self,
+            standing=self.standing.after(cell, drill.balls),
+            drills=drills,
+            used=tuple(_used(drills)),
+            minutes=self.minutes + self._added_minutes(drill, settings),
+            worth=self.worth + self.standing.worth(cell, drill.balls),
+        )
+
+
+def _how_good(draft: _Draft) -> tuple[float, float, float]:
+    """What it is worth; of equals the shorter, and of these the one with the shorter way, is better."""
+    way = shortest_way(draft.used)
+    return round(draft.worth, 12), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
 
 
 def _is_wanted(gap: Gap, stand: Stand) -> bool:
     return gap.words.get("depth") in (None, stand.depth) and gap.words.get("side") in (None, stand.side)
 
 
-def _drill(gap: Gap, stand: Stand, settings: Settings) -> Drill:
-    tempo_bpm = assumed_bpm(gap.words.get("tempo_band"), settings)
-    return Drill(gap, stand, max(gap.need_balls, settings.planned_balls), tempo_bpm)
-
-
-def _why_not(drills: Sequence[Drill], minutes: float, settings: Settings) -> WhyLeftOut | None:
-    if not drills:
-        return "no_setup"
-    if len(_used(drills)) > MOST_SETUPS:
-        return "too_many_moves"
-    return "no_time" if _minutes(drills, settings) > minutes else None
+def drill_of(gap: Gap, stand: Stand, settings: Settings) -> Drill:
+    """A gap as it is fed from a setup: with the balls that it needs, at the tempo that is assumed."""
+    return Drill(gap, stand, block_balls(gap.need_balls, settings), assumed_bpm(gap.words.get("tempo_band"), settings))
 
 
 def _used(drills: Iterable[Drill]) -> list[Stand]:
@@ -229,13 +289,17 @@ def _blocks(drills: Iterable[Drill], settings: Settings) -> Iterator[PlannedBloc
 
     A ball that is new, or not met lately, is fed many times first: a habit of coaching (common practice, no source).
     """
-    together: dict[tuple[Stand, float, int | None], list[Drill]] = {}
+    together: dict[Hashable, list[Drill]] = {}
     for drill in drills:
-        alone = None if drill.gap.why == "weak" else drill.gap.rank
-        together.setdefault((drill.stand, drill.tempo_bpm, alone), []).append(drill)
+        together.setdefault(_together(drill), []).append(drill)
     for alike in together.values():
         for first in range(0, len(alike), MOST_MIXED):
             yield _block(alike[first : first + MOST_MIXED], settings)
+
+
+def _together(drill: Drill) -> Hashable:
+    """Drills for which this is the same may be mixed in one block."""
+    return drill.stand, drill.tempo_bpm, None if drill.gap.why == "weak" else drill.gap.rank
 
 
 def _block(drills: Sequence[Drill], settings: Settings) -> PlannedBlock:

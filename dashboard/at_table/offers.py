@@ -73,7 +73,7 @@ def offers(desk: Desk, player: str, today: date) -> list[Offer]:
     try:
         planned = _planned(desk, player, today)
         weeks = questions.weeks(desk)
-        return [*(planned or _lacking(desk, player)), *_lately(desk, player)] if weeks else planned
+        return [*(planned or _lacking(desk, player, today)), *_lately(desk, player)] if weeks else planned
     except NothingPublished:
         return []
 
@@ -94,8 +94,8 @@ def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
     ][:MOST_PLANNED_AT_ONCE]
 
 
-def _lacking(desk: Desk, player: str) -> list[Offer]:
-    gaps = questions.feed_next(desk, player, MOST_OFFERS_OF_A_KIND)
+def _lacking(desk: Desk, player: str, today: date) -> list[Offer]:
+    gaps = questions.feed_next(desk, player, today, MOST_OFFERS_OF_A_KIND)
     setups = questions.setups_met_by(desk, player)
     return [{"told": "Wanted, and lacking", "order": "blocked", "feeds": [_wanted(gap.words, setups)]} for gap in gaps]
 

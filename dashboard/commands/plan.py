@@ -48,7 +48,7 @@ def plan_command(
     keeps: Annotated[bool, typer.Option("--keep", help="Keep the plan, so that the table offers it.")] = False,
     on: Annotated[
         datetime | None,
-        typer.Option(formats=["%Y-%m-%d"], help="The day that the plan is kept for; today if not given."),
+        typer.Option(formats=["%Y-%m-%d"], help="The day that the plan is for; today if not given."),
     ] = None,
     format: Annotated[PlanFormat, typer.Option(help="How the plan is written.")] = PlanFormat.TABLE,  # noqa: A002
 ) -> None:
@@ -58,7 +58,7 @@ def plan_command(
     if meant_for < today():
         raise typer.BadParameter(f"{meant_for} is over. Give today or a later day.", param_hint="--on")
     players = _players(desk, whom)
-    made, refused = _proposals(desk, players, minutes)
+    made, refused = _proposals(desk, players, minutes, meant_for)
     if not made and format is PlanFormat.TABLE:
         raise NothingToPlan("\n".join(refused.values()))
     for proposal in made if keeps else ():
@@ -88,12 +88,12 @@ def _players(desk: Desk, whom: str) -> dict[str, str]:
     return {row.player_id: row.name for row in rows if getattr(row, by_word[word]) == word}
 
 
-def _proposals(desk: Desk, players: dict[str, str], minutes: float) -> tuple[list[Proposal], dict[str, str]]:
+def _proposals(desk: Desk, players: dict[str, str], minutes: float, on: date) -> tuple[list[Proposal], dict[str, str]]:
     """What could be planned, and for whom nothing could, with the reason."""
     made, refused = [], {}
     for code, name in players.items():
         try:
-            made.append(plans.proposed(desk, code, minutes))
+            made.append(plans.proposed(desk, code, minutes, on))
         except NothingToPlan as problem:
             refused[code] = f"{name} ({code}): {problem}"
     return made, refused
@@ -104,6 +104,7 @@ def _as_json(proposal: Proposal, name: str, kept_for: str | None) -> Row:
     return {
         "player": proposal.player_id,
         "name": name,
+        "day": proposal.on.isoformat(),
         "minutes_given": proposal.minutes,
         "minutes": round(plan.minutes, 2),
         "balls": plan.balls,
@@ -118,11 +119,12 @@ def _as_json(proposal: Proposal, name: str, kept_for: str | None) -> Row:
 
 
 def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_for: str | None) -> Iterator[str]:
-    seen_from = questions.last_day(desk)
+    if old := plan_words.old_log(questions.last_day(desk), made[0].on):
+        yield old
     for proposal in made:
         yield f"{players[proposal.player_id]} ({proposal.player_id}): {plan_words.in_short(proposal.plan)}"
         for number, block in enumerate(proposal.plan.blocks, start=1):
-            yield from _block_lines(proposal, number, block, seen_from)
+            yield from _block_lines(proposal, number, block)
         yield from (f"  {sentence}" for sentence in plan_words.left_out(proposal))
         if kept_for:
             yield f"  Kept for {kept_for}: the table offers it."
@@ -131,7 +133,7 @@ def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_fo
         yield f"Where the feeder is moved: {IN_SHORT}"
 
 
-def _block_lines(proposal: Proposal, number: int, block: PlannedBlock, seen_from: date) -> Iterator[str]:
+def _block_lines(proposal: Proposal, number: int, block: PlannedBlock) -> Iterator[str]:
     yield f"  {number}. {plan_words.setup_called(block.stand.setup, proposal.setups)}: {plan_words.block_head(block)}"
     for drill in block.drills:
-        yield f"     {wording.feed_next(proposal.gaps[drill.gap.rank], seen_from)}"
+        yield f"     {wording.feed_next(proposal.gaps[drill.gap.rank], proposal.on)}"

@@ -17,6 +17,7 @@ from dashboard.words.club import week_in_words
 from dashboard.words.explaining import NO_BASIS, defined, settings_told
 from dashboard.words.figures import Figures
 from dashboard.words.my_sections import Section, my_sections
+from ingest.club_day import today
 
 EXPLAINED: tuple[Figures, ...] = (
     replace(figures.VARIETY, columns=("balls", "sessions", "cells", "cells_covered"), uses=("window_days",)),
@@ -41,7 +42,7 @@ def player_page(desk: Desk, player: str) -> Sheet:
 
 def _parts(desk: Desk, week: date, me: BoardRow) -> Iterator[Part]:
     yield Sentence(f"{week_in_words(week)}. {me.group_name or 'No group'}, code {me.player_id}.")
-    for section in my_sections(desk, week, me):
+    for section in my_sections(desk, week, me, today()):
         yield from _section(section)
     yield from _weeks(desk, week, me.player_id)
     yield Sentence(wording_mine.NOT_MATCHES)

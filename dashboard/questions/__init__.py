@@ -20,6 +20,7 @@ from dashboard.questions.coach import (
     groups,
     missing_pairs,
     pairs,
+    wanted,
 )
 from dashboard.questions.everyone import about, last_day, meaning, names_by_code, players, settings, this_build, weeks
 from dashboard.questions.feeding import (
@@ -105,6 +106,7 @@ __all__ = (
     "trends",
     "variety",
     "variety_cost",
+    "wanted",
     "weeks",
     "without_consent",
     "without_log",

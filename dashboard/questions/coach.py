@@ -2,11 +2,16 @@
 
 from datetime import date
 
-from dashboard.questions.asking import Desk, answer_rows
-from dashboard.questions.everyone import players
+import polars as pl
+
+from dashboard.questions.asking import Desk, answer, answer_rows
+from dashboard.questions.everyone import players, settings
+from dashboard.rows.building import rows
 from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow, PairsRow, ValueRow
 from models.permits import Reads
 from models.words import DIMENSION
+from models.worth import Wanted
+from sql.wanted import WANTED_ON_DAY, as_wanted, gaps_among
 
 BOARD_ORDERS = {
     "Who lacks most": "v.grid_coverage nulls last, v.pair_coverage nulls last",
@@ -91,24 +96,19 @@ def coverage(desk: Desk, week: date, player_id: str | None = None, group: str | 
     )
 
 
-def feed_next(desk: Desk, player_id: str, limit: int) -> tuple[GapRow, ...]:
-    """What to feed a player next, as of the last day in the log: the first of report.gaps, in their order."""
-    return answer_rows(
-        desk,
-        GapRow,
-        f"""
-        select
-            {_DIMENSIONS}, c.wanted_share, c.balls, c.need_balls, c.last_met_on, c.days_since, c.status, c.judged_balls,
-            c.shrunk_rate, c.shrunk_low, c.shrunk_high, c.why
-        from report.gaps as c
-        where c.player_id = $player_id
-        order by c.rank
-        limit $limit
-        """,
-        player_id=player_id,
-        limit=limit,
-        reads=Reads.ONE_PLAYER,
-    )
+def wanted(desk: Desk, player_id: str, on: date) -> tuple[Wanted, ...]:
+    """Every combination that a player's target wants, and how the player stands to it on a day."""
+    return tuple(map(as_wanted, _wanted(desk, player_id, on).iter_rows(named=True)))
+
+
+def feed_next(desk: Desk, player_id: str, on: date, limit: int) -> tuple[GapRow, ...]:
+    """What to feed a player on a day: the first of what is lacking then, ranked as report.gaps is."""
+    gaps = gaps_among(_wanted(desk, player_id, on), settings(desk)).head(limit)
+    return rows(gaps.drop("club_id", "player_id", "cell", "rank", "is_weak"), GapRow)
+
+
+def _wanted(desk: Desk, player_id: str, on: date) -> pl.DataFrame:
+    return answer(desk, WANTED_ON_DAY, day=on, player_id=player_id, reads=Reads.ONE_PLAYER)
 
 
 def pairs(desk: Desk, week: date, player_id: str) -> tuple[PairsRow, ...]:

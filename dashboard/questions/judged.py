@@ -107,7 +107,7 @@ def probes(desk: Desk, week: date, player_id: str) -> tuple[SittingRow, ...]:
         """
         select
             probe, sitting, session_date, days_since_first, balls, good, rate, change, change_low, change_high,
-            detectable_change, balls_needed, verdict
+            detectable_change, balls_needed, sittings_needed, verdict
         from report.probes
         where player_id = $player_id and date_diff('day', $week, session_date) < 7
         order by probe, sitting

@@ -60,7 +60,7 @@ class CoverageRow:
 
 @dataclass(frozen=True, slots=True)
 class GapRow:
-    """A wanted combination that a player lacks or is weak on, as of the last day in the log; shares of 1.
+    """A wanted combination that a player lacks or is weak on, as of a day; shares of 1.
 
     `judged_balls` and the shrunk rate are of the judged weeks; the rate is empty where they hold none.
     """

@@ -105,7 +105,7 @@ class RarelyMetRow:
 
 @dataclass(frozen=True, slots=True)
 class SittingRow:
-    """One sitting of a test set beside its first; rates and changes as shares of 1, `balls_needed` for each sitting."""
+    """One sitting of a test set beside its first; rates and changes as shares of 1, needs before and after."""
 
     probe: str
     sitting: int
@@ -119,6 +119,7 @@ class SittingRow:
     change_high: float | None
     detectable_change: float | None
     balls_needed: float | None
+    sittings_needed: int | None
     verdict: str
 
     @property

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from dashboard.rows.coach import GapRow
 from models.planning import Plan
@@ -9,9 +10,10 @@ from models.planning import Plan
 
 @dataclass(frozen=True)
 class Proposal:
-    """A plan for so many minutes, and what the published tables say of the gaps that it is made of, by rank."""
+    """A plan of so many minutes for a day, and what is said of the gaps that it is made of, by rank."""
 
     player_id: str
+    on: date
     minutes: float
     gaps: Mapping[int, GapRow]
     setups: Mapping[str, str]

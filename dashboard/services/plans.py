@@ -18,6 +18,7 @@ from models.permits import require_planner
 from models.planning import Gap, Plan, Stand
 from models.refusal import Refused
 from models.stance import Place
+from models.worth import Standing
 from sql.club import plans as stored
 from sql.club.file import club_file
 
@@ -29,17 +30,19 @@ class NothingToPlan(Refused):
     """There is nothing that a plan could be made of; the text says why."""
 
 
-def proposed(desk: Desk, player_id: str, minutes: float) -> Proposal:
-    """A plan of so many minutes for a player, out of report.gaps and the setups as they stand. Raises NothingToPlan."""
+def proposed(desk: Desk, player_id: str, minutes: float, on: date) -> Proposal:
+    """A plan of so many minutes for a player on a day, of what is lacking then. Raises NothingToPlan."""
     require_planner(desk.reader)
-    gaps = dict(enumerate(questions.feed_next(desk, player_id, MOST_GAPS), start=1))
+    settings = questions.settings(desk)
+    gaps = dict(enumerate(questions.feed_next(desk, player_id, on, MOST_GAPS), start=1))
     setups = questions.setups_met_by(desk, player_id)
     if not gaps or not setups:
         raise NothingToPlan(_why_nothing(desk, player_id, has_setups=bool(setups)))
-    plan = planning.plan(map(_gap, gaps, gaps.values()), _stands(setups), minutes, questions.settings(desk))
+    standing = Standing.on_a_day(questions.wanted(desk, player_id, on), settings)
+    plan = planning.plan(map(_gap, gaps, gaps.values()), standing, _stands(setups), minutes, settings)
     if not plan.blocks:
         raise NothingToPlan(_why_no_block(plan, minutes))
-    return Proposal(player_id, minutes, gaps, {setup.setup_id: setup.name for setup in setups}, plan)
+    return Proposal(player_id, on, minutes, gaps, {setup.setup_id: setup.name for setup in setups}, plan)
 
 
 def _gap(rank: int, row: GapRow) -> Gap:

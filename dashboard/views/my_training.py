@@ -10,6 +10,7 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.words.my_sections import Section, Told, my_sections
+from ingest.club_day import today
 
 
 def body(desk: Desk) -> None:
@@ -24,7 +25,7 @@ def body(desk: Desk) -> None:
         return
     me = next(row for row in questions.board(desk, week) if row.player_id == player)
     tell_kept(desk, player, "Planned for your next session")
-    for section in my_sections(desk, week, me):
+    for section in my_sections(desk, week, me, today()):
         _show(desk, section)
     cut_off_caption(desk)
     offer_paper("This as a page to print (PDF)", player_path(player))

@@ -1,7 +1,5 @@
 """Next session: what to feed a player next, from where and how many, in so many minutes; and keep it for the table."""
 
-from datetime import date
-
 import streamlit as st
 
 from dashboard import questions
@@ -33,14 +31,17 @@ def body(desk: Desk) -> None:
     with st.container(horizontal=True, vertical_alignment="bottom"):
         player = chosen_player(desk, "Player")
         minutes = st.number_input("Minutes", 5, LONGEST_MINUTES, USUAL_MINUTES, step=5, key="plan-minutes")
+        on = st.date_input("Day", today(), min_value=today(), format="YYYY-MM-DD", key="plan-day")
     if player is None:
         st.info("Pick the player whose next session you want to plan.", icon=":material/person_search:")
         return
     _tell_what_happened("plan_dropped")
     _show_kept(desk, player)
     st.subheader("A plan by what is lacking")
+    if old := plan_words.old_log(questions.last_day(desk), on):
+        st.warning(old, icon=":material/history:")
     try:
-        _show_proposal(desk, plans.proposed(desk, player, minutes))
+        _show_proposal(desk, plans.proposed(desk, player, minutes, on))
     except NothingToPlan as problem:
         st.info(verbatim(str(problem)), icon=":material/info:")
     cut_off_caption(desk)
@@ -65,7 +66,7 @@ def _tell_what_happened(key: str) -> None:
 def _show_proposal(desk: Desk, proposal: Proposal) -> None:
     """The sum first, then the blocks with why, each to be changed; what is left out; and keeping it."""
     sum_first = st.container()
-    plan = plans.changed(desk, proposal, _ask_blocks(desk, proposal))
+    plan = plans.changed(desk, proposal, _ask_blocks(proposal))
     with sum_first:
         _tell_sum(proposal, plan)
     st.markdown("\n".join(f"- {verbatim(sentence)}" for sentence in plan_words.left_out(proposal)))
@@ -83,10 +84,10 @@ def _tell_sum(proposal: Proposal, plan: Plan) -> None:
         st.warning(f"That is {plan_words.minutes(over)} more than the session has.", icon=":material/schedule:")
 
 
-def _ask_blocks(desk: Desk, proposal: Proposal) -> dict[int, int]:
+def _ask_blocks(proposal: Proposal) -> dict[int, int]:
     """The blocks place by place; how many balls of each kind are wanted, by rank."""
     balls: dict[int, int] = {}
-    before, seen_from = None, questions.last_day(desk)
+    before = None
     for number, block in enumerate(proposal.plan.blocks, start=1):
         if block.stand != before:
             st.markdown(f"#### From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
@@ -95,11 +96,11 @@ def _ask_blocks(desk: Desk, proposal: Proposal) -> dict[int, int]:
                 st.warning(f"{verbatim(told)} {IN_SHORT}", icon=":material/warning:")
         before = block.stand
         with st.container(border=True):
-            balls |= _ask_block(proposal, number, block, seen_from)
+            balls |= _ask_block(proposal, number, block)
     return balls
 
 
-def _ask_block(proposal: Proposal, number: int, block: PlannedBlock, seen_from: date) -> dict[int, int]:
+def _ask_block(proposal: Proposal, number: int, block: PlannedBlock) -> dict[int, int]:
     balls = {}
     if len(block.drills) > 1:
         st.markdown(f"**Block {number}**, mixed: the player cannot know which ball comes next.")
@@ -107,7 +108,7 @@ def _ask_block(proposal: Proposal, number: int, block: PlannedBlock, seen_from: 
         rank = drill.gap.rank
         why, asked = st.columns([4, 1], vertical_alignment="center")
         head = f"**Block {number}.** " if len(block.drills) == 1 else ""
-        why.markdown(f"{head}{verbatim(wording.feed_next(proposal.gaps[rank], seen_from))}")
+        why.markdown(f"{head}{verbatim(wording.feed_next(proposal.gaps[rank], proposal.on))}")
         kind = "" if len(block.drills) == 1 else f", ball {place}"
         balls[rank] = asked.number_input(
             f"Balls, block {number}{kind}",
@@ -122,12 +123,10 @@ def _ask_block(proposal: Proposal, number: int, block: PlannedBlock, seen_from: 
 
 
 def _offer_to_keep(desk: Desk, proposal: Proposal, plan: Plan) -> None:
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        meant_for = st.date_input("Keep it for", today(), min_value=today(), format="YYYY-MM-DD", key="plan-day")
-        is_meant = st.button("Keep this plan for the table", icon=":material/save:", disabled=not plan.blocks)
+    is_meant = st.button("Keep this plan for the table", icon=":material/save:", disabled=not plan.blocks)
     st.caption("It takes the place of a plan for the same day. At the table its blocks are offered first.")
     if is_meant:
-        plans.keep(desk, proposal.player_id, plan, meant_for, today())
+        plans.keep(desk, proposal.player_id, plan, proposal.on, today())
         st.session_state["plan_kept"] = "The plan is kept. The table offers its blocks first, and the player sees it."
         st.rerun()
     _tell_what_happened("plan_kept")

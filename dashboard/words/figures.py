@@ -108,7 +108,7 @@ TEST_SETS = Figures(
     "report.probes",
     (
         *("sitting", "days_since_first", "balls", "good", "rate", *CHANGE),
-        *("detectable_change", "balls_needed", "verdict"),
+        *("detectable_change", "balls_needed", "sittings_needed", "verdict"),
     ),
     ("small_change",),
 )

@@ -113,20 +113,20 @@ def rarely_met(row: RarelyMetRow | None, settings: Settings) -> str:
 
 
 def probe(latest: SittingRow, settings: Settings, seen_from: date) -> str:
-    """What the latest sitting of a test set says beside the first, and how many balls it would take to see more."""
+    """What the latest sitting of a test set says beside the first, and how many it would take to see more."""
     when = f"{day(latest.session_date, seen_from)}: {in_100(latest.rate)} of {balls(latest.balls)}"
     if latest.verdict == "first":
         return f"First sitting on {when}. Feed the same balls again some days later."
     after = _after_the_first(latest.days_since_first)
     change = latest.changed
-    if change is None or latest.detectable_change is None or latest.balls_needed is None:
+    if change is None or latest.detectable_change is None or latest.sittings_needed is None:
         return f"{when}, {after}, but with other kinds of ball than the first sitting: not comparable."
     wanted = in_100(settings.small_change)
     return (
         f"**{PROBE_WORDS[latest.verdict].capitalize()}**, {after}: {change_in_100(change.value)} (range "
         f"{_range(change)}). The smallest change that these balls "
-        f"could tell from chance is {in_100(latest.detectable_change)}; to see one of {wanted}, each sitting would "
-        f"need {latest.balls_needed:,.0f} balls."
+        f"could tell from chance is {in_100(latest.detectable_change)}; to see one of {wanted} it takes about "
+        f"{latest.sittings_needed:,} sittings like these before, on days of their own, and as many after."
     )
 
 

@@ -34,10 +34,10 @@ class Section:
     caveat: str | None = None
 
 
-def my_sections(desk: Desk, week: date, me: BoardRow) -> list[Section]:
-    """What I met, what I lack, how success goes. `me`: the player's row of `questions.board`."""
+def my_sections(desk: Desk, week: date, me: BoardRow, on: date) -> list[Section]:
+    """What I met, what I lack, what to ask for on a day, how success goes. `me`: the row of `questions.board`."""
     player = me.player_id
-    sections = [*_met_and_lacking(desk, week, me), *_next_time(desk, player)]
+    sections = [*_met_and_lacking(desk, week, me), *_next_time(desk, player, on)]
     if me.standing in ("judged", "no_target"):
         sections.append(_success(desk, week, player))
     return sections
@@ -52,13 +52,12 @@ def _met_and_lacking(desk: Desk, week: date, me: BoardRow) -> Iterator[Section]:
         yield Section("What I lack", [Told(lacking)], (figures.COVERAGE_BY_VALUE,))
 
 
-def _next_time(desk: Desk, player: str) -> Iterator[Section]:
+def _next_time(desk: Desk, player: str, on: date) -> Iterator[Section]:
     """Something to do about it."""
-    gaps = questions.feed_next(desk, player, NEXT_TIME)
+    gaps = questions.feed_next(desk, player, on, NEXT_TIME)
     if not gaps:
         return
-    seen_from = questions.last_day(desk)
-    asked = Told([wording_mine.ask_for(gap, seen_from) for gap in gaps])
+    asked = Told([wording_mine.ask_for(gap, on) for gap in gaps])
     needed = Told([wording_mine.every_kind_counts(questions.settings(desk))], are_points=False)
     yield Section("Ask for these next time", [asked, needed], (figures.GAPS,))
 

@@ -19,11 +19,16 @@ MIXED = (
 )
 
 HOW_MADE = (
-    "What the player lacks is taken in its order: the most wanted first; of these the never met, the not lately met, "
-    "the weak, the few. What no longer fits into the minutes is left out, and the next is tried. The places of the "
-    f"feeder come in the order of the shortest way between them, {MOST_SETUPS} at most (a setting). What the log "
-    "brings later does not change a plan that is kept."
+    "Of what the player lacks, the ball comes next that brings most for each minute that it takes, a move of the "
+    "feeder included: how much of it is wanted, times how much is missing, times how long it was not met, and never "
+    "met before all else; values that were not yet met together count beside it. What no longer fits into the minutes "
+    "is left out. The places of the feeder come in the order of the shortest way between them, "
+    f"{MOST_SETUPS} at most (a setting). Counted from the day that the plan is for. What the log brings later does not "
+    "change a plan that is kept."
 )
+
+OLD_AFTER_DAYS = 7
+"""Setting: a log that ends longer before the day that is asked about is called old."""
 
 DONE_RULE = (
     "A block counts as done when one with these balls was begun at the table since the plan was made. Blocks that come "
@@ -35,6 +40,17 @@ USES = (
     *("covered_balls", "window_days"),
 )
 """The settings behind a plan."""
+
+
+def old_log(last_day: date, on: date) -> str | None:
+    """That nothing is known of the last days before a day; None where the log is young enough."""
+    days = (on - last_day).days
+    if days <= OLD_AFTER_DAYS:
+        return None
+    return (
+        f"The log is old: it ends on {day(last_day, on)}, {days} days before. What was fed since is not known, and "
+        "counts as not met."
+    )
 
 
 def in_short(plan: Plan) -> str:

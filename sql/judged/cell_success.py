@@ -8,7 +8,7 @@ columns:
     cell: the combination in words
     judged_balls: balls fed in the judged weeks
     level: the player's success over all wanted combinations in these weeks (share of 1)
-    shrunk_rate: success on this one, pulled towards the player's level (share of 1)
+    shrunk_rate: success on it, pulled towards the player's level (share of 1; empty: no judged balls)
     shrunk_low: lower end of its 95 % range (share of 1)
     shrunk_high: upper end of its 95 % range (share of 1)
     is_weak: the upper end lies below the player's level

@@ -1,8 +1,10 @@
-"""What to feed next: the wanted combinations that a player lacks, as of the last week in the log, in order.
-Most wanted first; of these, first the never met, then those not met lately, then the weak (met enough, and clearly
-below the player's own level), then those with too few balls; of these the lowest shrunk rate first. The shrunk rate
-pulls small counts towards the player's level over the judged weeks (empirical Bayes, Gelman et al. 2013, Bayesian
-Data Analysis, 5.3), so that two unlucky balls do not make a weakness.
+"""What to feed next: the wanted combinations that a player lacks, as of the last day in the log, in order.
+First what brings most for each minute: its wanted share, times how much of it is missing, times the windows since it
+was met; a combination never met comes before all that were, a weak one counts as if all were missing; and every pair
+of values not yet covered together counts beside it (two-way coverage, NISTIR 7878). The next one is chosen as if those
+before it had been fed. A page asks for the day it is looked at, by the same rule. The shrunk rate pulls small counts
+towards the player's level (empirical Bayes, Gelman et al. 2013, Bayesian Data Analysis, 5.3), so that two unlucky balls
+do not make a weakness.
 grain: club_id, player_id, rank
 columns:
     club_id: short name of the club
@@ -40,32 +42,16 @@ checks:
 import polars as pl
 
 from sql.judging import Evidence
+from sql.wanted import WANTED_ON_DAY, gaps_among
 
-VERSION = 2
+VERSION = 3
 READS = ("report.cell_success",)
-WHY_OF_STATUS = {"empty": "never_met", "stale": "not_lately", "touched": "too_few"}
-ORDER = ("never_met", "not_lately", "weak", "too_few")
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:
     """The gaps of every player, ranked."""
-    success = evidence.rows("report.cell_success").drop("club_id")
-    lacking = _coverage_now(evidence).join(success, on=["player_id", "cell"], how="left")
-    is_weak = (pl.col("status") == "covered") & pl.col("is_weak")
-    why = pl.when(is_weak).then(pl.lit("weak")).otherwise(pl.col("status").replace_strict(WHY_OF_STATUS, default=None))
-    ranked = lacking.with_columns(why=why, judged_balls=pl.col("judged_balls").fill_null(0)).drop_nulls("why")
-    ranked = ranked.with_columns(place=pl.col("why").cast(pl.Enum(ORDER)).to_physical()).sort(
-        *("player_id", "wanted_share", "place", "shrunk_rate", "last_met_on", "need_balls", "cell"),
-        descending=[False, True, False, False, False, True, False],
-    )
-    return ranked.with_columns(rank=pl.int_range(1, pl.len() + 1, dtype=pl.Int64).over("player_id"))
-
-
-def _coverage_now(evidence: Evidence) -> pl.DataFrame:
     last_day = evidence.rows("core.sessions")["session_date"].max()
-    days_since = (pl.lit(last_day, dtype=pl.Date) - pl.col("last_met_on")).dt.total_days()
-    return (
-        evidence.rows("report.coverage")
-        .filter(pl.col("week") == pl.lit(evidence.last_week, dtype=pl.Date))
-        .with_columns(days_since=days_since)
-    )
+    asked = evidence.connection.sql(WANTED_ON_DAY, params={"day": last_day, "player_id": None}).pl()
+    of_club = asked.filter(pl.col("club_id") == evidence.settings.club_id)
+    players = of_club.partition_by("player_id", maintain_order=True) or [of_club]
+    return pl.concat([gaps_among(rows, evidence.settings) for rows in players])

@@ -2,8 +2,8 @@
 A sitting is compared only where it holds the same kinds of ball as the first. Range by Newcombe (1998, Statistics in
 Medicine 17:873, method 10) on effective balls; the detectable change is the smallest that these balls could tell from
 chance (Weir 2005, Journal of Strength and Conditioning Research 19:231). Judge learning by the sitting some days
-later: mixed practice usually looks worse on the day. The luck of blocks is counted, the form of the day is not: one
-sitting cannot tell it from learning, so trust a change more that a second day shows again.
+later: mixed practice usually looks worse on the day. Balls of one block share its luck, and those of one sitting the
+form of the day (Kish 1965, Survey Sampling): more balls on the same day hardly help, more days do.
 grain: club_id, player_id, probe, sitting
 columns:
     club_id: short name of the club
@@ -21,7 +21,8 @@ columns:
     change_low: lower end of its 95 % range (share of 1; empty: not compared)
     change_high: upper end of its 95 % range (share of 1; empty: not compared)
     detectable_change: the smallest change that these balls could tell (share of 1; empty: not compared)
-    balls_needed: what a sitting takes to see the setting small_change, 4 times of 5 (balls; empty: not compared)
+    balls_needed: before, and as many after, to see the setting small_change, 4 times of 5 (balls; empty: not compared)
+    sittings_needed: like these, on which those balls must be spread, before and after (sittings; empty: not compared)
     verdict: first, better, worse, not_clear or other_test
 checks:
     stop: good <= balls
@@ -36,13 +37,14 @@ import polars as pl
 from models.probes import Probe, probe_change
 from sql.judging import Evidence
 
-VERSION = 1
+VERSION = 2
 SCHEMA = {
     "change": pl.Float64,
     "change_low": pl.Float64,
     "change_high": pl.Float64,
     "detectable_change": pl.Float64,
     "balls_needed": pl.Float64,
+    "sittings_needed": pl.Int64,
     "verdict": pl.String,
 }
 
@@ -66,12 +68,14 @@ def _judged(evidence: Evidence, row: dict[str, Any]) -> dict[str, Any]:
         return {"verdict": "first" if row["sitting"] == 1 else "other_test"}
     before = Probe(*(row[f"first_{name}_then"] for name in COUNTS[:3]))
     after = Probe(*(row[name] for name in COUNTS[:3]))
-    found = probe_change(before, after, evidence.likeness.rho, evidence.settings.small_change)
+    alike = evidence.likeness
+    found = probe_change(before, after, alike.rho, alike.rho_session, evidence.settings.small_change)
     return {
         "change": found.change,
         "change_low": found.low,
         "change_high": found.high,
         "detectable_change": found.detectable_change,
         "balls_needed": found.balls_needed,
+        "sittings_needed": found.sittings_needed,
         "verdict": found.verdict,
     }

@@ -126,7 +126,7 @@ def keep_plan(club: DataFolder, meant_for: date) -> None:
         coach = accounts.by_number(connection, OTHER_COACH)
     assert coach is not None
     desk = Desk(club, coach.reader)
-    plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60).plan, meant_for, meant_for)
+    plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60, date(2025, 3, 14)).plan, meant_for, meant_for)
 
 
 def test_a_planned_block_is_offered_first_until_its_balls_were_fed_at_the_table(

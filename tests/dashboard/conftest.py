@@ -61,6 +61,9 @@ session_date,player,coach,block,setup,spin,length,balls,good,minutes
 and Cléo has no log at all. The target asks for three depths by two spin families: six combinations."""
 
 
+DEMO_DAY = date(2026, 11, 25)
+
+
 def incoming(texts: dict[str, str]) -> list[Incoming]:
     """Texts as files that came in."""
     return [Incoming(name, text.encode()) for name, text in texts.items()]
@@ -76,9 +79,15 @@ def built_club(made_once: MadeOnce) -> DataFolder:
 def demo_club(made_once: MadeOnce) -> DataFolder:
     """The invented club that ships with the project, loaded and published once; tests only look at it."""
     quiet = {"say": lambda _: None, "progress": lambda *_: None}
-    return made_once(
-        "demo", lambda folder: prepare_demo(folder, today=date(2026, 11, 25), **quiet), made_of=DEMO_IS_MADE_OF
-    )
+    return made_once("demo", lambda folder: prepare_demo(folder, today=DEMO_DAY, **quiet), made_of=DEMO_IS_MADE_OF)
+
+
+@pytest.fixture(autouse=True)
+def clubs_day(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The pages of the demo club are looked at on the day on which it was loaded, whatever day it is here."""
+    if any(name.startswith("demo") for name in request.fixturenames):
+        for module in ("ingest.club_day", "dashboard.views.player_sections.variety", "dashboard.views.plan_kept"):
+            monkeypatch.setattr(f"{module}.today", lambda: DEMO_DAY)
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from demo_data import stories
 from ingest.loading import load
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
-from tests.dashboard.conftest import SMALL_CLUB, incoming
+from tests.dashboard.conftest import DEMO_DAY, SMALL_CLUB, incoming
 from tests.dashboard.shown import board_rows, opened, rows, shown, words
 from tests.proofs import in_proof
 from tests.signing_in import cookie_of
@@ -335,10 +335,15 @@ def test_guidance_on_hours_is_shown_for_the_young_only(demo_club):
     assert "Guidance for the young, not a limit" not in of_age
 
 
-def test_the_balls_that_are_met_but_weak_are_fed_before_others_that_are_wanted_as_much(demo_club):
-    said = words(shown(demo_club, ONE_PLAYER, stories.FALLS_AT_CHANGES.player))
+def test_balls_never_met_are_fed_before_those_that_are_met_but_weak(demo_club):
+    """A weak one is wanted three times as much, and still the never met do not wait for it."""
+    app = shown(demo_club, ONE_PLAYER, stories.FALLS_AT_CHANGES.player)
+    gaps = questions.feed_next(owners_desk(demo_club), stories.FALLS_AT_CHANGES.player, DEMO_DAY, 400)
+    whys = [gap.why for gap in gaps]
 
-    assert "1. From the back, forehand side, backspin, fast tempo — met enough, but weak: about 4" in said
+    assert "fast tempo — never met" in words(app)
+    assert whys == sorted(whys, key=["never_met", "not_lately", "weak", "too_few"].index)
+    assert "weak" in whys
 
 
 def test_the_order_of_balls_is_reported_with_fair_evidence_and_never_scored(demo_club):
@@ -373,7 +378,7 @@ def test_the_absent_one_has_stale_balls_and_weeks_without_a_log_which_are_not_ca
     said = words(shown(demo_club, ONE_PLAYER, stories.ABSENT.player))
 
     assert "No log since 14 October." in said
-    assert "not met lately, last on" in said
+    assert "stale" in said
     assert "No log in this week: that is missing, not rest." in said
 
 
@@ -465,7 +470,7 @@ def test_the_test_set_of_the_riser_is_better_some_months_later_and_not_clear_on_
     app = shown(demo_club, ONE_PLAYER, stories.RISER.player)
     table = next(rows(html.value) for html in app.html if 'aria-label="Sittings of the test set"' in html.value)
 
-    assert "**two corners** — **Better**, 140 days after the first: 19 more in 100 (range " in words(app)
+    assert "**two corners** — **Better**, 140 days after the first: 29 more in 100 (range " in words(app)
     assert [line[-1] for line in table[1:]] == ["first sitting", "not clear", "better"]
 
 

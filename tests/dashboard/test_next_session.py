@@ -6,6 +6,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.element_tree import NumberInput
 
+from dashboard import questions
 from dashboard.questions import owners_desk
 from dashboard.services import plans
 from demo_data import stories
@@ -15,7 +16,15 @@ from tests.dashboard.shown import opened, shown, words
 from tests.signing_in import user_of
 
 NEXT_SESSION, MINE = "views/next_session.py", "views/my_training.py"
-TODAY = date.today()  # noqa: DTZ011 - the page goes by the club's own day
+TODAY = date(2025, 3, 14)
+
+
+@pytest.fixture(autouse=True)
+def small_clubs_day(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The pages of the small club are looked at three days after the last in its log."""
+    if "small_club" in request.fixturenames:
+        monkeypatch.setattr("ingest.club_day.today", lambda: TODAY)
+        monkeypatch.setattr("dashboard.views.plan_kept.today", lambda: TODAY)
 
 
 def press(app: AppTest, label: str) -> AppTest:
@@ -49,6 +58,20 @@ def test_a_coach_sees_the_sum_the_blocks_with_why_and_what_to_mind_where_the_fee
     assert [("cm" in one.value, "Off and unplugged" in one.value) for one in app.warning] == [(True, True)]
     assert "Two people carry a heavy feeder" in said
     assert "Mixed practice usually looks worse on the day" in said
+
+
+def test_for_a_later_day_the_plan_counts_from_it_and_says_that_the_log_is_old(small_club):
+    app = opened(small_club, NEXT_SESSION, "ADA")
+    assert "The log is old" not in said_by(app)
+
+    app.date_input(key="plan-day").set_value(date(2025, 5, 1)).run()
+
+    assert "The log is old: it ends on" in said_by(app)
+    assert len(numbers(app)) == 6
+    press(app, "Keep this plan for the table")
+    kept = kept_plan(small_club)
+    assert kept is not None
+    assert kept.meant_for == date(2025, 5, 1)
 
 
 def test_with_other_minutes_other_blocks_fit_and_what_does_not_is_said(small_club):
@@ -100,7 +123,7 @@ def test_a_kept_plan_can_be_taken_back(small_club):
 
 def test_the_player_and_the_guardian_see_the_plan_without_why(small_club):
     desk = owners_desk(small_club)
-    plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60).plan, TODAY, TODAY)
+    plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60, TODAY).plan, TODAY, TODAY)
 
     mine = said_by(opened(small_club, MINE, "ADA"))
     ward = said_by(
@@ -139,7 +162,13 @@ def test_who_is_new_gets_a_plan_too(demo_club):
     assert "Left out: no time is left for" in newcomer
 
 
-def test_weak_balls_of_one_place_and_tempo_are_mixed_and_each_can_be_changed(demo_club):
+def test_weak_balls_of_one_place_and_tempo_are_mixed_and_each_can_be_changed(demo_club, monkeypatch):
+    """Here for a player who lacks nothing else."""
+    every_gap = questions.feed_next
+    monkeypatch.setattr(
+        questions, "feed_next", lambda *asked: tuple(gap for gap in every_gap(*asked) if gap.why == "weak")
+    )
+
     app = shown(demo_club, NEXT_SESSION, stories.ALL_ROUNDER.player)
 
     assert any(label.endswith(", ball 2") for label in numbers(app))

@@ -48,8 +48,25 @@ def test_a_player_is_told_what_comes_next_from_where_how_many_and_why(built_club
 def test_what_does_not_fit_is_said(built_club: DataFolder) -> None:
     said = halflong(built_club, "ADA", "--minutes", "9").output
 
-    assert "2 blocks, 60 balls, about 8 minutes" in said
-    assert "Left out: no time is left for 1 kind of ball (from near the net, topspin)." in said
+    assert "2 blocks, 60 balls, about 5 minutes; the feeder stays where it stands." in said
+    assert "Left out: no time is left for 1 kind of ball (from the middle, topspin)." in said
+    assert "The log is old" not in said
+
+
+def test_for_a_later_day_the_plan_counts_from_it_and_says_that_the_log_is_old(built_club: DataFolder) -> None:
+    """In six weeks nothing that Ada met is in the window any more: what she met is planned again, never met first."""
+    later = TODAY + timedelta(weeks=6)
+
+    said = halflong(built_club, "ADA", "--minutes", "60", "--on", later.isoformat()).output
+    (told,) = json.loads(
+        halflong(built_club, "ADA", "--minutes", "60", "--on", later.isoformat(), "--format", "json").stdout
+    )
+
+    assert "The log is old: it ends on 11 March, 44 days before." in said
+    assert "not met lately, last on" in said
+    assert told["day"] == later.isoformat()
+    whys = [kind["why"] for block in told["blocks"] for kind in block["kinds"]]
+    assert sorted(whys) == ["never_met"] * 3 + ["not_lately"] * 3
 
 
 def test_a_script_gets_every_block_with_its_feeds_in_the_words_of_the_log(built_club: DataFolder) -> None:

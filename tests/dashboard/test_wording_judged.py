@@ -190,7 +190,7 @@ def sitting(verdict: str, **known: Any) -> SittingRow:
     """The third sitting of a test set, of 120 balls."""
     row = {"verdict": verdict, "session_date": date(2026, 11, 19), "days_since_first": 17, "balls": 120, "rate": 0.82}
     change = {"change": 0.30, "change_low": 0.08, "change_high": 0.49, "detectable_change": 0.21}
-    return some(SittingRow, **row | change | {"balls_needed": 1128.5} | known)
+    return some(SittingRow, **row | change | {"balls_needed": 1128.5, "sittings_needed": 10} | known)
 
 
 @pytest.mark.parametrize(
@@ -199,8 +199,8 @@ def sitting(verdict: str, **known: Any) -> SittingRow:
         (
             sitting("better"),
             "**Better**, 17 days after the first: 30 more in 100 (range 8 to 49 more in 100). The smallest change that "
-            "these balls could tell from chance is 21 in 100; to see one of 10 in 100, each sitting would need 1,128 "
-            "balls.",
+            "these balls could tell from chance is 21 in 100; to see one of 10 in 100 it takes about 10 "
+            "sittings like these before, on days of their own, and as many after.",
         ),
         (
             sitting("worse", change=-0.3, change_low=-0.49, change_high=-0.08),

@@ -15,6 +15,7 @@ from models.permits import NotPermitted
 from models.planning import Gap, Stand
 from models.settings import Settings
 from models.stance import Place
+from models.worth import Standing, Wanted
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE
@@ -29,7 +30,11 @@ PLANNERS = {"Nora Quill": {"ADA", "BEN", "CLEO"}, "M. Roe": {"ADA", "BEN"}}
 
 
 A_PLAN = planning.plan(
-    [Gap(1, {"depth": "back"}, 10, "never_met")], [Stand("BC", "back", "centre", Place(-20, 0))], 60, Settings()
+    [Gap(1, {"depth": "back"}, 10, "never_met")],
+    Standing.on_a_day([Wanted({"depth": "back"}, 1, 0, None)], Settings()),
+    [Stand("BC", "back", "centre", Place(-20, 0))],
+    60,
+    Settings(),
 )
 
 
@@ -41,7 +46,7 @@ READING: dict[str, Ask] = {"next_kept": lambda desk, player: plans.next_kept(des
 """Open to everybody for whom the player is theirs."""
 
 MAKING: dict[str, Ask] = {
-    "proposed": lambda desk, player: plans.proposed(desk, player, 60),
+    "proposed": lambda desk, player: plans.proposed(desk, player, 60, DAY),
     "keep": keep,
     "drop": lambda desk, player: plans.drop(desk, player, DAY),
 }
@@ -124,7 +129,7 @@ def test_the_plan_for_today_comes_before_that_for_another_day_and_tells_who_made
 
 def test_a_kept_plan_is_what_was_planned(club: DataFolder) -> None:
     desk = owners_desk(club)
-    plan = plans.proposed(desk, "ADA", 60).plan
+    plan = plans.proposed(desk, "ADA", 60, DAY).plan
     plans.keep(desk, "ADA", plan, DAY, DAY)
 
     found = plans.next_kept(desk, "ADA", DAY)
@@ -139,7 +144,7 @@ def test_a_kept_plan_is_what_was_planned(club: DataFolder) -> None:
 
 def test_a_plan_without_a_block_is_not_kept(club: DataFolder) -> None:
     desk = owners_desk(club)
-    proposal = plans.proposed(desk, "ADA", 60)
+    proposal = plans.proposed(desk, "ADA", 60, DAY)
     none = plans.changed(desk, proposal, dict.fromkeys(proposal.gaps, 0))
 
     with pytest.raises(NothingToPlan, match="no block left"):
@@ -151,4 +156,4 @@ def test_a_session_too_short_for_a_block_is_told(club: DataFolder) -> None:
     """A block takes the pause, which is a setting, and its balls."""
     assert Settings().block_pause_minutes > 1
     with pytest.raises(NothingToPlan, match="Not one block fits into 1 minute"):
-        plans.proposed(owners_desk(club), "ADA", 1)
+        plans.proposed(owners_desk(club), "ADA", 1, DAY)

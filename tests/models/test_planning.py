@@ -8,15 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from models import planning
 from models.planning import (
     MOST_MIXED,
     MOST_SETUPS,
     Gap,
     Plan,
     Stand,
-    assumed_bpm,
     feed_of,
-    plan,
     shortest_way,
     way_cm,
     with_balls,
@@ -24,6 +23,7 @@ from models.planning import (
 from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, SIDE
+from models.worth import Standing, Wanted, assumed_bpm, cell_of
 
 SETTINGS = Settings(planned_balls=30, block_pause_minutes=2, feeder_move_minutes=3)
 
@@ -35,6 +35,20 @@ STANDS = [BACK, MIDDLE, NEAR]
 
 def gap(rank: int, need_balls: int = 10, why: str = "never_met", **words: str) -> Gap:
     return Gap(rank, words, need_balls, why)
+
+
+def plan(gaps: list[Gap], stands: list[Stand], minutes: float, settings: Settings) -> Plan:
+    """A plan for a player to whom nothing but these gaps is wanted, each as much as the others."""
+    return planning.plan(gaps, standing(gaps, settings), stands, minutes, settings)
+
+
+def standing(gaps: list[Gap], settings: Settings) -> Standing:
+    return Standing.on_a_day([wanted(one, 1 / len(gaps), settings) for one in gaps], settings)
+
+
+def wanted(one: Gap, share: float, settings: Settings) -> Wanted:
+    balls = max(settings.covered_balls - one.need_balls, 0)
+    return Wanted(one.words, share, balls, None if one.why == "never_met" else 0, one.why == "weak")
 
 
 def told(made: Plan) -> list[tuple[str, list[int]]]:
@@ -59,7 +73,7 @@ def test_a_plan_worked_by_hand():
     ("minutes", "planned", "left_out"),
     [
         (2.5, [], [1, 2, 3]),
-        (2.6, [1], [2, 3]),
+        (2.6, [3], [1, 2]),  # The third brings two values together, and is worth more in as many minutes.
         (5.2, [1, 3], [2]),  # The move for the second costs more than the third.
         (8.1, [1, 3], [2]),
         (10.8, [1, 3, 2], []),
@@ -169,7 +183,9 @@ words_ = st.fixed_dictionaries(
     optional={"tempo_band": st.sampled_from([None, "slow", "medium", "fast"])},
 )
 gaps_ = st.lists(
-    st.tuples(words_, st.integers(0, 60), st.sampled_from(["never_met", "not_lately", "weak", "too_few"])), max_size=25
+    st.tuples(words_, st.integers(0, 60), st.sampled_from(["never_met", "not_lately", "weak", "too_few"])),
+    max_size=25,
+    unique_by=lambda one: cell_of(one[0]),
 ).map(lambda found: [Gap(rank, *one) for rank, one in enumerate(found, start=1)])
 places_ = st.builds(Place, st.integers(-60, 120), st.integers(-100, 100))
 stands_ = st.lists(st.tuples(st.sampled_from(DEPTH.names), st.sampled_from(SIDE.names), places_), max_size=9).map(
@@ -229,13 +245,37 @@ def test_a_plan_does_not_hang_on_the_order_in_which_gaps_and_setups_are_given(ga
 
 @settings(max_examples=60)
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings)
-def test_the_first_in_rank_comes_before_all_others_if_it_fits_at_all(gaps, stands, minutes, own):
-    """A gap is never crowded out by one of a lower rank: without those behind it, it is left out just so."""
+def test_nothing_is_left_out_for_want_of_time_that_could_still_be_fed_from_where_the_feeder_stands(
+    gaps, stands, minutes, own
+):
     made = plan(gaps, stands, minutes, own)
+    places = {block.stand for block in made.blocks}
 
-    for count in range(len(gaps)):
-        fewer = plan(gaps[:count], stands, minutes, own)
-        assert {one.gap.rank for one in fewer.left_out} == {r.gap.rank for r in made.left_out if r.gap.rank <= count}
+    for gap in (one.gap for one in made.left_out if one.why == "no_time"):
+        near_by = [s for s in places if gap.words["depth"] in (None, s.depth) and gap.words["side"] in (None, s.side)]
+        balls = max(gap.need_balls, own.planned_balls)
+        alone = balls / assumed_bpm(gap.words.get("tempo_band"), own) + own.block_pause_minutes
+        assert gap.why == "weak" or not near_by or made.minutes + alone > minutes
+
+
+def test_a_place_with_much_to_feed_is_worth_the_plan_more_than_the_first_in_rank():
+    """Five balls from near bring more in 13 minutes than one from the back, a move, and two from near."""
+    lone, rich = gap(1, depth="back"), [gap(at, depth="near", spin=f"spin {at}") for at in range(2, 7)]
+
+    assert told(plan([lone, *rich], STANDS, 13, SETTINGS)) == [("NC", [at]) for at in range(2, 7)]
+
+
+@pytest.mark.parametrize(("share_there", "fed"), [(0.01, {1, 2, 3, 4, 5}), (0.98, {1, 6})])
+def test_a_move_is_made_where_it_brings_more_than_the_minutes_it_takes(share_there, fed):
+    """Blocks take a minute and the move three: in five minutes five balls from here, or one and the one from there."""
+    own = Settings(planned_balls=10, block_pause_minutes=0.8, feeder_move_minutes=3)
+    gaps = [gap(at, why="not_lately", depth="back", spin=f"spin {at}") for at in range(1, 6)]
+    gaps.append(gap(6, why="not_lately", depth="near", spin="spin 1"))
+    given = [wanted(one, (1 - share_there) / 5, own) for one in gaps[:5]] + [wanted(gaps[5], share_there, own)]
+
+    made = planning.plan(gaps, Standing.on_a_day(given, own), STANDS, 5, own)
+
+    assert {drill.gap.rank for drill in made.drills} == fed
 
 
 def test_of_equally_short_ways_the_one_that_begins_with_the_first_is_taken():

@@ -36,8 +36,51 @@ def test_the_smallest_change_that_can_be_told_is_printed():
     assert change.balls_needed == pytest.approx(293.15, abs=0.05)
 
 
+def test_balls_of_one_day_share_its_form_and_only_more_days_tell_more():
+    """60 balls in blocks of ten on one day, by hand: 1 + 9 x .05 + 50 x .02 = 2.45 balls for each effective one."""
+    one_day = Probe(36, 60, 600)
+    change = probe_change(one_day, Probe(46, 60, 600), rho=0.05, rho_session=0.02)
+    plain = probe_change(single_balls(36, 60), single_balls(46, 60), rho=0.0)
+
+    assert one_day.balls_each_worth(0.05, 0.02) == pytest.approx(2.45)
+    assert change.detectable_change == pytest.approx(plain.detectable_change * 2.45**0.5)
+    assert change.balls_needed == pytest.approx(355.94 * 2.45, abs=0.2)
+    assert change.sittings_needed == 15  # 872 balls, 60 each time
+
+
+def test_the_same_balls_on_four_days_are_worth_more_than_on_one():
+    """1 + 9 x .05 + (60 - 10) x .02 on days of 60 balls; with all 240 on one day 50 becomes 230."""
+    days, one_day = Probe(144, 240, 2400, 4 * 60**2), Probe(144, 240, 2400)
+
+    assert days.balls_each_worth(0.05, 0.02) == pytest.approx(2.45)
+    assert one_day.balls_each_worth(0.05, 0.02) == pytest.approx(1 + 9 * 0.05 + 230 * 0.02)
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+def test_where_sittings_differ_the_one_that_tells_less_says_how_many_balls_and_how_many_sittings_it_takes(swapped):
+    """Two blocks of thirty beside sixty single balls, by a correlation of .05: 2.45 balls for each effective one."""
+    sittings = [Probe(36, 60, 2 * 30**2), Probe(24, 40, 40)]
+    change = probe_change(*(sittings[::-1] if swapped else sittings), rho=0.05)
+
+    assert change.balls_needed == pytest.approx(355.94 * 2.45, abs=0.2)
+    assert change.sittings_needed == 22  # 872 balls, 40 in the smaller
+
+
+def test_a_clear_rise_is_better_and_no_change_is_not_clear():
+    assert probe_change(single_balls(60, 100), single_balls(90, 100), rho=0.0).verdict == "better"
+    assert probe_change(single_balls(60, 100), single_balls(60, 100), rho=0.0).verdict == "not_clear"
+
+
 def test_a_clear_fall_is_worse():
     assert probe_change(single_balls(90, 100), single_balls(60, 100), rho=0.0).verdict == "worse"
+
+
+@pytest.mark.parametrize("counts", [(0, 60), (60, 0)])
+def test_either_sitting_without_balls_is_refused(counts):
+    before, after = (Probe(0, balls, balls) for balls in counts)
+
+    with pytest.raises(ValueError, match=f"{counts[0]} before, {counts[1]} after"):
+        probe_change(before, after, rho=0.05)
 
 
 def test_a_sitting_without_balls_is_refused_with_both_counts():

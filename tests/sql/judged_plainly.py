@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date, timedelta
 from functools import cached_property
+from itertools import combinations
 from math import sqrt
 
 import numpy as np
@@ -19,7 +20,8 @@ from models.words import COVERAGE_DIMENSIONS
 from tests.sql.clubs import Club, Row
 from tests.sql.likeness_plainly import Alike, likeness_plainly
 
-CUTS = ("setup", *(words.name for words in COVERAGE_DIMENSIONS), "stroke")
+DIMENSIONS = tuple(words.name for words in COVERAGE_DIMENSIONS)
+CUTS = ("setup", *DIMENSIONS, "stroke")
 WHY = {"empty": "never_met", "stale": "not_lately", "touched": "too_few"}
 
 
@@ -193,13 +195,10 @@ class Plainly:
                 if row["player_id"] == player and row["week"] == last_week
                 for own in [self._pulled(player, last_week).get(row["cell"], {"judged_balls": 0, "shrunk_rate": None})]
             ]
-            lacking = [row | {"why": why} for row in rows if (why := self._why(row))]
-            lacking.sort(key=_urgency)
-            for rank, row in enumerate(lacking, start=1):
-                yield {name: row.get(name) for name in GAP_COLUMNS} | {
-                    "rank": rank,
-                    "days_since": self._days_since(row),
-                }
+            everything = [row | {"why": self._why(row), "days_since": self._days_since(row)} for row in rows]
+            lacking = [row for row in everything if row["why"]]
+            for rank, row in enumerate(ranked_plainly(lacking, everything, self.settings), start=1):
+                yield {name: row.get(name) for name in GAP_COLUMNS} | {"rank": rank, "days_since": row["days_since"]}
 
     def _days_since(self, row: Row) -> int | None:
         last_day = max(line["session_date"] for line in self.lines)
@@ -241,11 +240,40 @@ GAP_COLUMNS = (
 )
 
 
-def _urgency(row: Row) -> tuple:
-    order = ("never_met", "not_lately", "weak", "too_few")
-    rate = -1.0 if row["shrunk_rate"] is None else row["shrunk_rate"]
-    last_met = row["last_met_on"] or date.min
-    return -row["wanted_share"], order.index(row["why"]), rate, last_met, -row["need_balls"], row["cell"]
+def ranked_plainly(lacking: list[Row], everything: list[Row], settings: Settings) -> list[Row]:
+    """One after the other, what brings most for each minute once those before it were fed."""
+    fed, ranked = {row["cell"]: row["balls"] for row in everything}, []
+    while len(ranked) < len(lacking):
+        rest = [row for row in lacking if row not in ranked]
+        ranked.append(min(rest, key=lambda row: _urgency(row, everything, fed, settings)))
+        fed[ranked[-1]["cell"]] += max(ranked[-1]["need_balls"], settings.planned_balls)
+    return ranked
+
+
+def _urgency(row: Row, everything: list[Row], fed: dict[str, int], settings: Settings) -> tuple:
+    enough, balls = settings.covered_balls, max(row["need_balls"], settings.planned_balls)
+    waited = {one["cell"]: max((one["days_since"] or 0) / settings.window_days, 1) for one in everything}
+    weight = row["wanted_share"] * waited[row["cell"]]
+    if row["days_since"] is None:
+        weight = (row["wanted_share"] + max(one["wanted_share"] for one in everything)) * max(waited.values())
+    missing = row["need_balls"] / enough if row["need_balls"] else 1
+    together: dict[frozenset, int] = defaultdict(int)
+    for one in everything:
+        for pair in _pairs(one):
+            together[pair] += fed[one["cell"]]
+    lacks = [max(enough - together[pair], 0) for pair in _pairs(row)]
+    pairs = sum(min(balls, lack) for lack in lacks) / enough / max(len(together), 1)
+    bpm = {"slow": 0.75 * settings.slow_below_bpm, "fast": 1.25 * settings.fast_from_bpm}
+    middle = (settings.slow_below_bpm + settings.fast_from_bpm) / 2
+    minutes = balls / bpm.get(row["tempo_band"], middle) + settings.block_pause_minutes
+    worth = (weight * min(missing, balls / enough) + pairs) / minutes
+    named = sorted((name, row[name]) for name in DIMENSIONS if row[name] is not None)
+    return -round(worth, 12), sum(together[pair] for pair in _pairs(row)), named
+
+
+def _pairs(row: Row) -> set[frozenset]:
+    named = [(name, row[name]) for name in DIMENSIONS if row[name] is not None]
+    return {frozenset(two) for two in combinations(named, 2)}
 
 
 def _sum(lines: list[Row], column: str) -> int:

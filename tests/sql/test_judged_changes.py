@@ -1,10 +1,12 @@
 """What to feed next and what holds up, as the judged tables publish it: small clubs whose answers are known."""
 
+from datetime import date, timedelta
 from itertools import product
 
 import pytest
 from statsmodels.stats.proportion import multinomial_proportions_confint
 
+from sql.wanted import WANTED_ON_DAY, gaps_among
 from tests.sql.clubs import Club, Row
 from tests.sql.judged_clubs import BALLS_ALONE, a_judged_club, in_week
 
@@ -169,6 +171,9 @@ def test_the_net_stands_out_on_backspin_and_on_few_balls_nothing_does(mistaken):
     assert found == [("P1", "backspin", "net")]
 
 
+LAST_DAY = in_week(9)["session_date"]
+
+
 def _lacking() -> list[Row]:
     met = [
         ("B", "backspin", 9, 100, 85),
@@ -193,20 +198,46 @@ def lacking():
         yield club
 
 
-def test_the_most_wanted_gap_comes_first_then_the_never_met_the_stale_and_the_touched(lacking):
-    """Of the touched, the one on which less succeeds. What is met enough and goes well is no gap."""
+def test_the_never_met_comes_first_then_what_waited_longest_then_the_weak_and_what_lacks_some(lacking):
+    """A combination twice as much wanted does not crowd out the others. What is met enough and goes well is no gap."""
     rows = of(lacking, "report.gaps", "P1")
 
     seen = [(row["rank"], row["cell"], row["why"], row["need_balls"], row["days_since"]) for row in rows]
     assert seen == [
-        (1, "back | topspin", "weak", 0, 0),
-        (2, "middle | backspin", "never_met", 10, None),
-        (3, "middle | topspin", "not_lately", 10, 56),
-        (4, "near | topspin", "too_few", 5, 7),
-        (5, "near | backspin", "too_few", 7, 7),
+        (1, "middle | backspin", "never_met", 10, None),
+        (2, "middle | topspin", "not_lately", 10, 56),
+        (3, "back | topspin", "weak", 0, 0),
+        (4, "near | backspin", "too_few", 7, 7),
+        (5, "near | topspin", "too_few", 5, 7),
     ]
-    assert [row["judged_balls"] for row in rows] == [100, 0, 40, 5, 3]
-    assert [row["wanted_share"] for row in rows] == [0.25] + [0.125] * 4
+    assert [row["judged_balls"] for row in rows] == [0, 40, 100, 3, 5]
+    assert [row["wanted_share"] for row in rows] == [0.125, 0.125, 0.25, 0.125, 0.125]
+
+
+def _on(club: Club, day: date) -> list[Row]:
+    rows = club.connection.sql(WANTED_ON_DAY, params={"day": day, "player_id": "P1"}).pl()
+    return gaps_among(rows, club.settings).to_dicts()
+
+
+def test_asked_on_the_last_day_in_the_log_the_gaps_are_the_published_ones(lacking):
+    published = of(lacking, "report.gaps", "P1")
+
+    assert [{name: row[name] for name in published[0]} for row in _on(lacking, LAST_DAY)] == published
+
+
+@pytest.mark.parametrize(
+    ("days_later", "stale"),
+    [(6, 1), (7, 1), (20, 1), (21, 3), (27, 3), (28, 5), (200, 5)],
+    ids=str,
+)
+def test_balls_leave_the_window_with_its_sunday_and_then_the_gaps_grow(lacking, days_later, stale):
+    """The log ends on a Monday of week 9; weeks 8 and 9 leave the window of four weeks on Mondays 12 and 13."""
+    day = LAST_DAY + timedelta(days=days_later)
+    rows = _on(lacking, day)
+
+    assert [row["why"] for row in rows].count("not_lately") == stale
+    assert [row["why"] for row in rows].count("never_met") == 1
+    assert {row["days_since"] for row in rows if row["last_met_on"] == LAST_DAY} <= {days_later}
 
 
 def test_two_unlucky_balls_in_twelve_make_no_weakness(lacking):

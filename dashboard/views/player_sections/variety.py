@@ -10,10 +10,12 @@ from dashboard.rows.coach import BoardRow
 from dashboard.tables import player as tables_player
 from dashboard.tables.grid import player_grid
 from dashboard.tables.marks import legend
-from dashboard.views.page_choices import last_day_caption, what_is_this
+from dashboard.views.page_choices import what_is_this
 from dashboard.words import figures
+from dashboard.words import plan as plan_words
 from dashboard.words import sentences as wording
 from dashboard.words.phrases import DIMENSION_LABELS, sessions, verbatim
+from ingest.club_day import today
 
 FED_NEXT = 5
 MEASURES = {"angle": "The ball comes", "time": "Time to contact"}
@@ -72,11 +74,11 @@ def by_physics(desk: Desk, week: date, player: str) -> None:
 
 
 def _feed_next(desk: Desk, player: str) -> None:
-    seen_from = questions.last_day(desk)
-    gaps = questions.feed_next(desk, player, FED_NEXT)
+    on = today()
+    gaps = questions.feed_next(desk, player, on, FED_NEXT)
     st.subheader("What to feed next")
     if gaps:
-        st.markdown("\n".join(f"1. {wording.feed_next(gap, seen_from)}" for gap in gaps))
+        st.markdown("\n".join(f"1. {wording.feed_next(gap, on)}" for gap in gaps))
     else:
         st.markdown("Every wanted combination is covered, and none is clearly weak. Keep the mix.")
     st.page_link(
@@ -85,7 +87,9 @@ def _feed_next(desk: Desk, player: str) -> None:
         icon=":material/event_note:",
         query_params={"player": player},
     )
-    last_day_caption(desk, "The most wanted first; of these the never met, the not lately met, the weak, the few.")
+    st.caption("What brings most for each minute first. As of today, whatever week the page shows.")
+    if old := plan_words.old_log(questions.last_day(desk), on):
+        st.warning(old, icon=":material/history:")
     what_is_this(desk, figures.GAPS)
 
 
