@@ -23,6 +23,7 @@ from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.listening import Patience, listen
 from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
+from dashboard.door.screens_page import screen_routes
 from dashboard.door.settings import Door, read_door
 from dashboard.paper.routes import paper_routes
 from models.refusal import Refused
@@ -136,6 +137,7 @@ def asgi_app(door: Door) -> Any:
     handlers = DoorRoutes(door)
     routes = [
         *handlers.routes(),
+        *screen_routes(page),
         *_provider_routes(door, handlers),
         *table_routes(door.folder),
         *person_routes(door.folder),

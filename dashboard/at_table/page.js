@@ -61,6 +61,13 @@ function countIn(block) {
   counting.nextFeed();
 }
 
+/** A block that was just begun waits to be saved like any tap. */
+function begun(block) {
+  countIn(block);
+  draw();
+  sender.turn();
+}
+
 function finish(block) {
   const counted = balls(block);
   const good = counted.filter((entry) => entry.event.outcome === "good").length;
@@ -127,7 +134,7 @@ async function open() {
   phone = new Phone(start.club, start.account.number);
   phone.takeOver();
   counting = new Counting(byId("counting"), phone, { tapped: mayTap, finish });
-  choosing = new Choosing(byId("choosing"), phone, start, { begun: countIn, goOn: countIn });
+  choosing = new Choosing(byId("choosing"), phone, start, { begun, goOn: countIn });
   sender = new Sender(phone, { everyMs, patienceMs }, sent);
   byId("here").addEventListener("click", () => location.reload());
   addEventListener("storage", draw);

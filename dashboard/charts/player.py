@@ -19,6 +19,7 @@ VERMILLION = "#D55E00"
 ROW_PX = 34
 WEEKS_PX = 220
 BARS_PX = 120
+BAR_PX = 6
 AXIS_PX = 48
 """The same room for the labels of every chart over the weeks, so that their weeks stand under each other."""
 
@@ -29,7 +30,7 @@ def success_by_value(values: Sequence[SuccessRow], labels: Sequence[str]) -> alt
     """Success of each value as a point on its range; order is kept."""
     # The domain is named: a value without a rate is not drawn, and would lose its line.
     lines = alt.Scale(domain=list(labels))
-    base = alt.Chart(_labelled(values, SuccessRow, labels), height=alt.Step(ROW_PX)).encode(
+    base = alt.Chart(_labelled(values, SuccessRow, labels), height=ROW_PX * max(len(labels), 1)).encode(
         y=alt.Y(
             "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
         ),
@@ -49,7 +50,7 @@ def change_by_value(values: Sequence[TrendRow], labels: Sequence[str]) -> alt.La
     Order is kept, and too few balls leave an empty line.
     """
     lines = alt.Scale(domain=list(labels))
-    base = alt.Chart(_labelled(values, TrendRow, labels), height=alt.Step(ROW_PX)).encode(
+    base = alt.Chart(_labelled(values, TrendRow, labels), height=ROW_PX * max(len(labels), 1)).encode(
         y=alt.Y(
             "label:N", sort=None, title=None, scale=lines, axis=alt.Axis(labelLimit=190, ticks=False, domain=False)
         ),
@@ -102,7 +103,7 @@ def _bars(rows: Sequence[WeekRow], column: str, title: str, *, missing: tuple[st
     weeks = frame_of(rows, WeekRow)
     base = alt.Chart(weeks, height=BARS_PX).encode(x=_weeks_axis("week", weeks, labels=True))
     y_axis = alt.Axis(tickCount=3, tickMinStep=1, format=",d", minExtent=AXIS_PX, maxExtent=AXIS_PX)
-    bars = base.mark_bar(color=BLUE, width={"band": 0.7}).encode(
+    bars = base.mark_bar(color=BLUE, size=BAR_PX).encode(
         y=alt.Y(f"{column}:Q", title=title, axis=y_axis),
         tooltip=[_day("week", "Week from"), _count(column, title), alt.Tooltip("noted:N", title="Log")],
     )

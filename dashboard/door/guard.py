@@ -13,6 +13,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from dashboard.door.checks import HEALTH, STREAM, UPLOADS, from_elsewhere, not_served, stranger, wrong_host
 from dashboard.door.handed_out import HandedOut
 from dashboard.door.headers import inline_scripts, screens_policy, with_headers
+from dashboard.door.screens_page import screens_page
 from dashboard.door.settings import Door
 from dashboard.door.sockets import CLOSED_BY_RULE, Socket, SocketLimits, Sockets, Whose
 from dashboard.door.statuses import NotAnswered, status_of
@@ -66,7 +67,7 @@ class Guard:
     def __init__(self, app: ASGIApp, door: Door, streamlit_page: Path) -> None:
         self._app = app
         self._door = door
-        self._inline = inline_scripts(streamlit_page)
+        self._inline = inline_scripts(screens_page(streamlit_page))
         self._handed_out = HandedOut()
         self._sockets = Sockets(SocketLimits(), self._handed_out)
 

@@ -3,7 +3,6 @@
 import re
 from base64 import b64encode
 from hashlib import sha256
-from pathlib import Path
 from urllib.parse import quote
 
 from starlette.datastructures import MutableHeaders
@@ -51,9 +50,9 @@ def screens_policy(host: str, inline_scripts: tuple[str, ...]) -> str:
     )
 
 
-def inline_scripts(page: Path) -> tuple[str, ...]:
+def inline_scripts(page: str) -> tuple[str, ...]:
     """Fingerprints of the scripts that stand in a page itself: these may run, and no others."""
-    found = re.findall(r"<script>(.*?)</script>", page.read_text(encoding="utf-8"), flags=re.DOTALL)
+    found = re.findall(r"<script>(.*?)</script>", page, flags=re.DOTALL)
     return tuple(b64encode(sha256(script.encode()).digest()).decode() for script in found)
 
 

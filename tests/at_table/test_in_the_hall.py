@@ -149,10 +149,8 @@ def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hal
 
 
 def test_taps_survive_dead_wifi_a_reload_and_a_closed_tab(hall: Hall, page: Page) -> None:
-    with page.expect_response("**/table/taps"):  # Cut before that, the beginning would wait too.
-        begin(page, "CLEO")
+    begin(page, "CLEO")
     thumb = Thumb(page)
-    until(lambda: hall.states("CLEO") == ["counting"], "the block is begun")
     expect(page.locator("#standing")).to_have_text("All saved")
     hall.network.turn(CUT)
     for outcome in sequence(10):
@@ -246,6 +244,14 @@ def test_who_is_signed_out_signs_in_again_and_nothing_is_lost(hall: Hall, page: 
 
     assert link == "/account/sign-in?next=%2Ftable"
     assert hall.counted("GUS") == ["good", "net"]
+
+
+def test_a_block_that_was_begun_is_not_called_saved_before_the_clubs_computer_has_said_so(page: Page) -> None:
+    page.route("**/table/taps", lambda _: None)  # Nobody ever answers.
+
+    begin(page, "IDA")
+
+    assert waiting(page) == 1
 
 
 @pytest.mark.proof
