@@ -69,9 +69,8 @@ def plan_command(
     if format is PlanFormat.JSON:
         told = [_as_json(proposal, players[proposal.player_id], kept_for) for proposal in made]
         screen.print(json.dumps(told, ensure_ascii=False), markup=False)
-        return
-    for line in _as_lines(desk, made, players, kept_for):
-        screen.print(printable(line), markup=False)
+    else:
+        screen.print(*map(printable, _as_lines(desk, made, players, kept_for)), sep="\n", markup=False)
 
 
 def _players(desk: Desk, whom: str) -> dict[str, str]:

@@ -46,14 +46,7 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
             log.warning("the sign-in with the provider failed: %s", error)
             return shown(pages.provider_failed(await handlers.club()), 403)
         try:
-            token = await run_sync(
-                sign_in_flow.by_provider,
-                door.folder,
-                (str(told["iss"]), str(told["sub"])),
-                invitation or None,
-                client_address(request.scope),
-                presented_token(request.scope),
-            )
+            token = await _token_of(request, door, (str(told["iss"]), str(told["sub"])), invitation or None)
         except AccountProblem as problem:
             return shown(pages.provider_failed(await handlers.club(), str(problem)), 403)
         if token is None:
@@ -61,6 +54,12 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
         return handlers.let_in(token, wanted)
 
     return [Route("/account/provider", go, methods=["POST"]), Route(BACK, come_back)]
+
+
+async def _token_of(request: Request, door: Door, identity: tuple[str, str], invitation: str | None) -> str | None:
+    """What the browser of somebody is known by from now on; None where no account is tied to this identity."""
+    told = (client_address(request.scope), presented_token(request.scope))
+    return await run_sync(sign_in_flow.by_provider, door.folder, identity, invitation, *told)
 
 
 def _back(request: Request, door: Door) -> str:

@@ -1,6 +1,6 @@
 """Small pictures beside a figure. Each says its figure in words, or is hidden where these stand beside it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from dashboard.drawings.markup import Markup
 from dashboard.drawings.skins import SCREEN, Skin
@@ -76,6 +76,17 @@ def parts(
     return picture(*drawn, width=width, height=HEIGHT, alternative=alternative, skin=skin, class_="hl-spark")
 
 
+def _lines(points: Sequence[tuple[float, float, float]], width: float) -> Iterator[list[str]]:
+    """The places of the lower ends, the rates and the upper ends, which fill the height from the least to the most."""
+    least, most = min(low for low, _, _ in points), max(high for _, _, high in points)
+    room = (most - least) or 1
+    for rates in zip(*points, strict=True):
+        yield [
+            f"{number(3 + i / (len(points) - 1) * (width - 10))} {number(2 + (most - rate) / room * (HEIGHT - 4))}"
+            for i, rate in enumerate(rates)
+        ]
+
+
 def small_trend(
     points: Sequence[tuple[float, float, float]],
     alternative: str | None = None,
@@ -86,19 +97,10 @@ def small_trend(
     """A line of rates (low, rate, high; shares of 1) with the band of their range, evenly along."""
     if len(points) < 2:
         return picture(width=width, height=HEIGHT, alternative=alternative, skin=skin, class_="hl-spark")
-    least, most = min(low for low, _, _ in points), max(high for _, _, high in points)
-    room = (most - least) or 1
-
-    def at(i: int, rate: float) -> str:
-        x = 3 + i / (len(points) - 1) * (width - 10)
-        return f"{number(x)} {number(2 + (most - rate) / room * (HEIGHT - 4))}"
-
-    above = [at(i, high) for i, (_, _, high) in enumerate(points)]
-    below = [at(i, points[i][0]) for i in reversed(range(len(points)))]
-    line = [at(i, rate) for i, (_, rate, _) in enumerate(points)]
+    below, line, above = _lines(points, width)
     x, y = (float(part) for part in line[-1].split())
     return picture(
-        path("M" + "L".join(above + below) + "Z", fill=skin.band),
+        path("M" + "L".join(above + below[::-1]) + "Z", fill=skin.band),
         path("M" + "L".join(line), stroke=skin.met, stroke_width="2.2", stroke_linejoin="round"),
         circle(x, y, 3.4, fill=skin.met, stroke=skin.card),
         width=width,

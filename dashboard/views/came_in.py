@@ -1,5 +1,7 @@
 """What came in: every batch, what became of its lines, and the way to take one back."""
 
+from typing import Any
+
 import streamlit as st
 
 from dashboard import questions
@@ -11,6 +13,18 @@ from dashboard.tables.refused_lines import refused_files
 from dashboard.views.frame import nothing_yet, page, refusals_told
 from dashboard.views.refusals import counted, offer_file_to_mend, show_refused, under_way
 from dashboard.words.phrases import verbatim
+
+COLUMNS: dict[str, Any] = {
+    "batch": st.column_config.NumberColumn("Batch", width="small"),
+    "kind": "Log",
+    "file_name": "File",
+    "lines_read": "Read",
+    "lines_accepted": "Accepted",
+    "lines_refused": "Refused",
+    "loaded_by": "Loaded by",
+    "loaded_at": st.column_config.DatetimeColumn("Loaded (UTC)", format="D MMM YYYY, HH:mm"),
+    "withdrawn_at": st.column_config.DatetimeColumn("Withdrawn", format="D MMM YYYY", width="small"),
+}
 
 
 def body(desk: Desk) -> None:
@@ -27,17 +41,7 @@ def body(desk: Desk) -> None:
         )
     st.dataframe(
         frame_of(batches, BatchRow).drop("withdrawn_by", "taken"),
-        column_config={
-            "batch": st.column_config.NumberColumn("Batch", width="small"),
-            "kind": "Log",
-            "file_name": "File",
-            "lines_read": "Read",
-            "lines_accepted": "Accepted",
-            "lines_refused": "Refused",
-            "loaded_by": "Loaded by",
-            "loaded_at": st.column_config.DatetimeColumn("Loaded (UTC)", format="D MMM YYYY, HH:mm"),
-            "withdrawn_at": st.column_config.DatetimeColumn("Withdrawn", format="D MMM YYYY", width="small"),
-        },
+        column_config=COLUMNS,
         placeholder="",
         hide_index=True,
         alt="Every batch, the latest first: its file, its counts, who loaded it and when",

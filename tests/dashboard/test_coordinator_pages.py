@@ -150,7 +150,7 @@ def test_players_without_a_log_are_named_with_the_day_of_their_last_one(
 def test_a_refused_line_of_the_week_is_shown_with_what_to_do(small_club: DataFolder, open_page: OpenPage) -> None:
     page = told(open_page(CLUB_WEEK))
 
-    assert "2025-w11.csv: lines 4" in page
+    assert "2025-w11.csv: line 4" in page
     assert "saw “topsin”" in page
     assert "To do: use topspin." in page
 
@@ -308,7 +308,7 @@ def test_a_file_that_is_no_log_is_refused_with_what_to_do_and_nothing_to_choose(
 def test_there_is_an_empty_file_of_every_kind_to_begin_with(empty_club: DataFolder, open_page: OpenPage) -> None:
     labels = [button.label for button in open_page(BRING_IN).download_button]
 
-    assert labels == [f"Empty {kind} file" for kind in RECORDS]
+    assert labels == ["A target to begin with" if kind == "targets" else f"Empty {kind} file" for kind in RECORDS]
 
 
 def test_a_folder_held_by_another_program_is_told_in_a_sentence(
