@@ -28,11 +28,9 @@ from sql.disk import disk_told, require_room
 from sql.folder import DataFolder, FolderProblem, write_whole
 from sql.holding import Say, remove_drafts
 from sql.made_backups import note_backup
-from sql.published_file import read_only
+from sql.same_tables import different_tables
 from sql.verify import club_findings, log_findings
-from sql.warehouse import Connection, held, locked, utc_now, warehouse
-
-ALL_TABLES = "select schema_name, table_name from duckdb_tables()"
+from sql.warehouse import held, locked, utc_now, warehouse
 
 
 @dataclass(frozen=True)
@@ -194,22 +192,3 @@ def drill(
         return Drilled(restored.manifest, different_tables(restored.publication, in_force))
     finally:
         shutil.rmtree(beside.path, ignore_errors=True)
-
-
-def different_tables(one: Path, other: Path) -> tuple[str, ...]:
-    """The published tables that do not say the same in both files, but for those that tell of the build itself."""
-    with read_only(one) as left, read_only(other) as right:
-        tables = [_published(connection) for connection in (left, right)]
-        both = tables[0] & tables[1] - {"core.this_build", "report.build"}
-        return tuple(
-            sorted(tables[0] ^ tables[1] | {table for table in both if _says(left, table) != _says(right, table)})
-        )
-
-
-def _published(connection: Connection) -> set[str]:
-    return {f"{schema}.{table}" for schema, table in connection.execute(ALL_TABLES).fetchall()}
-
-
-def _says(connection: Connection, table: str) -> Any:
-    digest = "sha256(string_agg(sha256(cast(to_json(t) as varchar)), '' order by cast(to_json(t) as varchar)))"
-    return connection.execute(f"select count(*), {digest} from {table} as t").fetchall()

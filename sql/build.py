@@ -3,8 +3,8 @@
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from importlib.metadata import version
 from pathlib import Path
+from shutil import copyfile
 
 import duckdb
 import polars as pl
@@ -12,6 +12,7 @@ import polars as pl
 from models.refusal import Refused
 from models.settings import Settings
 from sql.build_inputs import provide_inputs
+from sql.carrying import IN_FORCE, Carried, NotCarried, carried, looked_at, require_unchanged
 from sql.catalogue import Check, Contract, Model, models_in_order
 from sql.digests import forget_digest, note_digest
 from sql.disk import disk_told, flush, require_room
@@ -19,7 +20,9 @@ from sql.folder import DataFolder
 from sql.holding import owe_publication
 from sql.judging import Judgement, all_evidence, judgements_in_order
 from sql.literals import literal
+from sql.made_with import MADE_WITH, made_with
 from sql.published_file import read_only
+from sql.same_tables import different_tables
 from sql.warehouse import few_transactions, warehouse
 
 KEPT_PUBLICATIONS = 2
@@ -56,8 +59,11 @@ class Publication:
     warnings: tuple[str, ...]
 
 
-def build(folder: DataFolder, progress: Progress = lambda *_: None) -> Publication:
-    """Make and publish every derived table. Only while the folder is held. Raises BuildFailed or FolderProblem."""
+def build(folder: DataFolder, progress: Progress = lambda *_: None, *, is_full: bool = False) -> Publication:
+    """Make and publish every derived table; `is_full` makes all of it anew, where else earlier weeks are carried over.
+
+    Only while the folder is held. Raises BuildFailed or FolderProblem.
+    """
     settings = folder.settings()
     with warehouse(folder):
         pass  # Opening it runs the migrations, which the read-only attachment below cannot do.
@@ -69,11 +75,32 @@ def build(folder: DataFolder, progress: Progress = lambda *_: None) -> Publicati
     _remove(draft)
     try:
         with disk_told(folder.published):
-            warnings = _fill(draft, folder, settings, number, progress)
+            made = made_with(settings, models_in_order(), judgements_in_order())
+            carry = None if is_full else carried(folder, made)
+            warnings = _filled(draft, folder, settings, number, progress, carry)
             publication = _publish(draft, folder, number)
     finally:
         _remove(draft)  # A full disk has room again without it.
     return Publication(number, publication, warnings)
+
+
+def different_from_full(folder: DataFolder, progress: Progress = lambda *_: None) -> tuple[str, ...]:
+    """The tables of the publication in force that a full build would make otherwise; none where it was a full one.
+
+    Only while the folder is held, and where the publication is current.
+    """
+    published = folder.publication_in_force()
+    if published is None:
+        return ()
+    with read_only(published) as connection:
+        if connection.execute("select made_from from core.this_build").fetchall() == [(None,)]:
+            return ()
+    draft = folder.published / "draft.duckdb"
+    try:
+        fill(draft, folder, folder.settings(), int(published.stem), progress)
+        return different_tables(draft, published)
+    finally:
+        _remove(draft)
 
 
 def _publish(draft: Path, folder: DataFolder, number: int) -> Path:
@@ -108,10 +135,10 @@ def is_current(folder: DataFolder) -> bool:
     try:
         with read_only(publication) as connection:
             published = connection.execute(STATE_PUBLISHED).fetchall()
-            made_with = connection.execute("select software_version, settings from report.build").fetchall()
+            made = connection.execute(MADE_WITH).fetchall()
     except duckdb.Error:
         return False  # Damaged, or made by a version that published other columns.
-    return logged == published and made_with == [(version("halflong"), folder.settings().model_dump_json())]
+    return logged == published and made == [made_with(folder.settings(), models_in_order(), judgements_in_order())]
 
 
 def _numbers(folder: DataFolder) -> list[int]:
@@ -124,34 +151,66 @@ def _remove(file: Path) -> None:
     forget_digest(file)
 
 
-def _fill(draft: Path, folder: DataFolder, settings: Settings, number: int, progress: Progress) -> tuple[str, ...]:
+def _filled(
+    draft: Path, folder: DataFolder, settings: Settings, number: int, progress: Progress, carry: Carried | None
+) -> tuple[str, ...]:
+    """The draft filled, all of it anew where it cannot be carried over after all; the warnings."""
+    if carry:
+        try:
+            return fill(draft, folder, settings, number, progress, carry)
+        except (NotCarried, BuildFailed, duckdb.Error):  # What is told of a failure is told of a full build.
+            _remove(draft)
+    return fill(draft, folder, settings, number, progress)
+
+
+def fill(
+    draft: Path,
+    folder: DataFolder,
+    settings: Settings,
+    number: int,
+    progress: Progress = lambda *_: None,
+    carry: Carried | None = None,
+) -> tuple[str, ...]:
+    """Make all tables in a new file that nobody reads yet; the warnings. Raises BuildFailed, or NotCarried."""
+    models, judgements = models_in_order(), judgements_in_order()
+    if carry:
+        copyfile(carry.last, draft)
     connection = duckdb.connect(str(draft), config={"threads": THREADS})
     try:
-        _open_log(connection, folder.warehouse_file)
-        provide_inputs(connection, settings, number)
-        warnings = make_tables(connection, models_in_order(), progress)
-        warnings += make_judgements(connection, judgements_in_order())
+        _open_log(connection, folder.warehouse_file, carry)
+        *_, models_sha256 = made_with(settings, models, judgements)
+        provide_inputs(connection, settings, number, models_sha256, carry.since if carry else None)
+        warnings = make_tables(connection, models, progress, carry)
+        warnings += make_judgements(connection, judgements)
         connection.execute("drop schema log cascade")
         connection.execute("detach warehouse")
+        if carry:
+            connection.execute("detach last")
         connection.execute("checkpoint")
     finally:
         connection.close()
     return warnings
 
 
-def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path) -> None:
-    """Let `log.x` mean the warehouse's table x, for as long as the build lasts."""
+def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path, carry: Carried | None) -> None:
+    """Let `log.x` mean the warehouse's table x for as long as the build lasts; of lines, those that are not carried."""
+    if carry:
+        connection.execute(f"attach {literal(carry.last)} as last (read_only)")
     connection.execute(f"attach {literal(warehouse_file)} as warehouse (read_only)")
     connection.execute("create schema log")
     tables = connection.execute(
         "select table_name from information_schema.tables where table_catalog = 'warehouse' and table_schema = 'log'"
     ).fetchall()
     for (table,) in tables:
-        connection.execute(f"create view log.{table} as select * from warehouse.log.{table}")
+        since = f" where session_date >= date '{carry.since}'" if carry and f"log.{table}" in IN_FORCE else ""
+        connection.execute(f"create view log.{table} as select * from warehouse.log.{table}{since}")
 
 
 def make_tables(
-    connection: duckdb.DuckDBPyConnection, models: tuple[Model, ...], progress: Progress = lambda *_: None
+    connection: duckdb.DuckDBPyConnection,
+    models: tuple[Model, ...],
+    progress: Progress = lambda *_: None,
+    carry: Carried | None = None,
 ) -> tuple[str, ...]:
     """Make each model's table, hold it to its header and its checks; the warnings. Raises BuildFailed."""
     warnings: list[str] = []
@@ -160,8 +219,14 @@ def make_tables(
     with few_transactions(connection, ROWS_IN_TRANSACTION) as written:
         for done, model in enumerate(models):
             progress(done, len(models), model.table)
+            if carry and model.carried:
+                written(_make_since(connection, model, carry))
+                warnings += run_checks(connection, model, carry.anew(model))
+                continue
             written(_make_from(connection, model, f"({model.query})"))
             warnings += run_checks(connection, model)
+            if carry and model.table in looked_at(models):
+                require_unchanged(connection, model, carry)
     progress(len(models), len(models), "judgements")
     return tuple(warnings)
 
@@ -184,7 +249,7 @@ def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: s
     """Make a table in the order of its grain, with the comments of its header; its rows. Raises BuildFailed."""
     try:
         ordered = f"select * from {source} order by {', '.join(model.grain)}"
-        ((rows,),) = connection.execute(f"create table {model.table} as {ordered}").fetchall()
+        ((rows,),) = connection.execute(f"create or replace table {model.table} as {ordered}").fetchall()
     except duckdb.Error as error:
         raise BuildFailed(f"{model.table}: {error}") from error
     columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
@@ -194,26 +259,38 @@ def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: s
     return int(rows)
 
 
+def _make_since(connection: duckdb.DuckDBPyConnection, model: Model, carry: Carried) -> int:
+    """Put the rows that are made anew behind those that are carried over; how many they are. Raises BuildFailed."""
+    anew = carry.anew(model)
+    ordered = f"select * from ({carry.query(model)}) where {anew} order by {', '.join(model.grain)}"
+    try:
+        connection.execute(f"delete from {model.table} where {anew}")
+        ((rows,),) = connection.execute(f"insert into {model.table} {ordered}").fetchall()
+    except duckdb.Error as error:
+        raise BuildFailed(f"{model.table}: {error}") from error
+    return int(rows)
+
+
 def _comments(model: Contract) -> Iterator[str]:
     yield f"comment on table {model.table} is {literal(model.about)}"
     for column, meaning in model.columns.items():
         yield f'comment on column {model.table}."{column}" is {literal(meaning)}'
 
 
-def run_checks(connection: duckdb.DuckDBPyConnection, model: Contract) -> list[str]:
-    """Hold a published table to its grain and its checks; the warnings. Raises BuildFailed."""
+def run_checks(connection: duckdb.DuckDBPyConnection, model: Contract, where: str = "true") -> list[str]:
+    """Hold a published table, or some rows of it, to its grain and its checks; the warnings. Raises BuildFailed."""
     grain = ", ".join(model.grain)
     is_empty = " or ".join(f"{key} is null" for key in model.grain)
-    keys = f"select {grain} from {model.table} group by {grain} having count(*) > 1 or {is_empty} limit 3"
+    keys = f"select {grain} from {model.table} where {where} group by {grain} having count(*) > 1 or {is_empty} limit 3"
     if offending := connection.execute(keys).fetchall():
         fault = "an empty key in" if None in offending[0] else "more than one row for"
         raise BuildFailed(f"{model.table}: {fault} {grain}: {offending}")
-    return [warning for check in model.checks if (warning := _broken(connection, model, check))]
+    return [warning for check in model.checks if (warning := _broken(connection, model, check, where))]
 
 
-def _broken(connection: duckdb.DuckDBPyConnection, model: Contract, check: Check) -> str | None:
+def _broken(connection: duckdb.DuckDBPyConnection, model: Contract, check: Check, where: str) -> str | None:
     grain = ", ".join(model.grain)
-    question = f"select {grain} from {model.table} where not ({check.condition}) limit 3"
+    question = f"select {grain} from {model.table} where {where} and not ({check.condition}) limit 3"
     offending = connection.execute(question).fetchall()
     if not offending:
         return None

@@ -1,5 +1,6 @@
 """What a build puts beside the log for its models to read: the settings, the words, and the build's own row."""
 
+from datetime import date
 from importlib.metadata import version
 from typing import Any
 
@@ -11,17 +12,25 @@ from models.words import ALL_WORD_LISTS
 from sql.warehouse import utc_now
 
 
-def provide_inputs(connection: duckdb.DuckDBPyConnection, settings: Settings, number: int) -> None:
+def provide_inputs(
+    connection: duckdb.DuckDBPyConnection,
+    settings: Settings,
+    number: int,
+    models_sha256: str = "",
+    made_from: date | None = None,
+) -> None:
     """Put the settings, the words and the build's own row beside the log, for the models to read."""
     build_row = {
         "number": number,
         "built_at": utc_now(),
         "software_version": version("halflong"),
         "settings": settings.model_dump_json(),
+        "models_sha256": models_sha256,
+        "made_from": made_from,
     }
     _create_table(connection, "log.settings", pl.DataFrame([settings.model_dump()]))
     _create_table(connection, "log.words", words_table())
-    _create_table(connection, "log.build", pl.DataFrame([build_row]))
+    _create_table(connection, "log.build", pl.DataFrame([build_row], schema_overrides={"made_from": pl.Date}))
 
 
 def words_table() -> pl.DataFrame:

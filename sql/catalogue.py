@@ -21,6 +21,9 @@ MAY_READ = {"core": {"log", "core"}, "report": {"core", "report"}}
 
 SEVERITIES = ("stop", "warn")
 
+CARRIED = {"by week": "week", "by session": "session_id"}
+"""What a header may promise of its rows, and the column that tells which these are."""
+
 
 class BrokenModel(Exception):
     """A model file that does not keep the house's rules; the text says which and how."""
@@ -57,6 +60,8 @@ class Model(Contract):
 
     query: str
     reads: frozenset[str]
+    carried: str | None
+    """Which of its rows a build may carry over from the last publication: by week, by session, or none."""
 
 
 @cache
@@ -92,7 +97,18 @@ def read_model(schema: str, name: str, text: str) -> Model:
     """A model from the text of its file. Raises BrokenModel."""
     header, query = _split_header(f"{schema}.{name}", text)
     contract = read_contract(schema, name, header)
-    return Model(**vars(contract), query=query, reads=frozenset(tables_read(contract.table, query)))
+    reads = frozenset(tables_read(contract.table, query))
+    return Model(**vars(contract), query=query, reads=reads, carried=_carried(contract, header))
+
+
+def _carried(contract: Contract, header: list[str]) -> str | None:
+    """Raises BrokenModel where the header's word for it is not known, or the table lacks the column that it needs."""
+    said = " ".join(_sections(header)["carried"])
+    if not said:
+        return None
+    if CARRIED.get(said) not in contract.columns:
+        raise BrokenModel(f"{contract.table}: expected 'carried: ' and one of {CARRIED} with its column, saw '{said}'.")
+    return said
 
 
 def read_contract(schema: str, name: str, header: list[str]) -> Contract:
@@ -118,10 +134,10 @@ def _split_header(table: str, text: str) -> tuple[list[str], str]:
 
 
 def _sections(header: list[str]) -> dict[str, list[str]]:
-    sections: dict[str, list[str]] = {"about": [], "grain": [], "columns": [], "checks": []}
+    sections: dict[str, list[str]] = {"about": [], "grain": [], "columns": [], "checks": [], "carried": []}
     current = "about"
     for line in header:
-        found = re.match(r" (grain|columns|checks):\s*(.*)$", line)
+        found = re.match(r" (grain|columns|checks|carried):\s*(.*)$", line)
         current, rest = (found[1], found[2]) if found else (current, line.strip())
         if rest:
             sections[current].append(rest)

@@ -25,7 +25,7 @@ from models.effective_balls import effective_balls
 from models.groups import FloatArray
 from models.likeness import ClubCorrelation, MetBlocks, club_correlation
 from models.settings import Settings
-from sql.catalogue import Contract, read_contract
+from sql.catalogue import Contract, models_in_order, read_contract
 
 SEED = 20260301
 """Fixes every draw by chance, so that the same log gives the same figures to the last digit."""
@@ -126,9 +126,15 @@ def _likeness(connection: duckdb.DuckDBPyConnection, settings: Settings) -> Club
 
 
 def _rows(connection: duckdb.DuckDBPyConnection, table: str, club_id: str) -> pl.DataFrame:
-    # Tables are stored in the order of their grain; a scan without a filter on one thread keeps it.
-    rows: pl.DataFrame = connection.sql(f"select * from {table}").pl()
+    # Tables are stored in the order of their grain, and a scan on one thread keeps it; but rows that were made anew
+    # stand behind those that were carried over.
+    rows: pl.DataFrame = connection.sql(f"select * from {table}{_order_of_carried().get(table, '')}").pl()
     return rows.filter(pl.col("club_id") == club_id)
+
+
+@cache
+def _order_of_carried() -> dict[str, str]:
+    return {model.table: f" order by {', '.join(model.grain)}" for model in models_in_order() if model.carried}
 
 
 def numbered(rows: pl.DataFrame, *columns: str) -> npt.NDArray[np.int64]:

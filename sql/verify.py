@@ -7,7 +7,7 @@ from pathlib import Path
 import duckdb
 
 from models.records import RECORDS
-from sql.build import Progress, build, is_current
+from sql.build import Progress, build, different_from_full, is_current
 from sql.checksums import checksums_now
 from sql.club.check import club_faults
 from sql.digests import forget_digest, is_other_than_noted, noted_digest
@@ -176,9 +176,9 @@ def _mend_publications(folder: DataFolder, publications: list[Path], progress: P
     """Remove damaged published files, and publish anew where the one in force was among them or is behind."""
     faults = {file: fault for file in publications if (fault := _publication_fault(file))}
     in_force = folder.publication_in_force()
-    behind = [] if is_current(folder) or in_force in faults else [_behind(folder)]
+    behind = [] if in_force in faults else [*_behind(folder, progress)]
     if in_force in faults or behind:
-        build(folder, progress)
+        build(folder, progress, is_full=True)
     for file in faults:
         file.unlink(missing_ok=True)
         forget_digest(file)
@@ -186,9 +186,14 @@ def _mend_publications(folder: DataFolder, publications: list[Path], progress: P
     return [*(Finding(file, fault, what_now, is_mended=True) for file, fault in faults.items()), *behind]
 
 
-def _behind(folder: DataFolder) -> Finding:
-    fault = "the publication in force was lost, or was not what the log and the settings say"
-    return Finding(folder.published, fault, "It is made anew.", is_mended=True)
+def _behind(folder: DataFolder, progress: Progress) -> Iterator[Finding]:
+    """What the publication in force does not say as the log and the settings do, where it is not what they say."""
+    if not is_current(folder):
+        fault = "the publication in force was lost, or was not what the log and the settings say"
+        yield Finding(folder.published, fault, "It is made anew.", is_mended=True)
+    elif tables := different_from_full(folder, progress):
+        fault = f"weeks that were carried over are not what they are when made anew ({', '.join(tables)})"
+        yield Finding(folder.published, fault, "All are made anew.", is_mended=True)
 
 
 def _unmended(file: Path, fault: str) -> Finding:

@@ -28,11 +28,14 @@ class Format(StrEnum):
 
 
 @app.command("build")
-def build_command(data: Data = DATA_DIR) -> None:
-    """Make all derived tables anew and publish them."""
+def build_command(
+    data: Data = DATA_DIR,
+    full: Annotated[bool, typer.Option("--full", help="Carry nothing over from the last publication.")] = False,
+) -> None:
+    """Make the derived tables and publish them: anew where something changed, or all of them."""
     folder = DataFolder(data)
     with progress_bar() as progress, held(folder, say):
-        publication = build(folder, progress)
+        publication = build(folder, progress, is_full=full)
     for warning in publication.warnings:
         errors.print(f"warning: {warning}", markup=False)
     screen.print(f"Publication {publication.number} is in force.")

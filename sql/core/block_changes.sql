@@ -1,6 +1,7 @@
 -- Success right after the ball changed, and on the same ball again: one row per player, block and wanted combination.
 -- Only balls logged one by one know what came before them; the first ball of a block is left out.
 -- grain: club_id, player_id, session_id, block, cell
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   player_id: the club's code for the player

@@ -1,5 +1,6 @@
 -- What each player was fed in each drill block, feed by feed: the log in force, added up once for all that follows.
 -- grain: club_id, player_id, session_id, block, condition, setup_valid_from, stroke_or_dash
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   player_id: the club's code for the player

@@ -1,5 +1,6 @@
 -- The balls whose place is known, by what came before them in their block: one row per block and pair of kinds of ball.
 -- grain: club_id, session_id, player_id, block, condition, condition_before
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   session_id: day and label of the session

@@ -1,5 +1,6 @@
 -- What each player was fed in each week, one row for each value of each cut.
 -- grain: club_id, player_id, week, cut, value
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   player_id: the club's code for the player

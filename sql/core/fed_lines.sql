@@ -1,6 +1,7 @@
 -- The log in force: one row per line, a counted feed or a single ball, with where it was fed from.
 -- A counted line is set aside where the balls of the same block and feed were logged one by one.
 -- grain: club_id, session_id, player_id, block, feed, ball_or_0
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   session_id: day and label of the session

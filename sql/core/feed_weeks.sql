@@ -1,5 +1,6 @@
 -- Which kinds of feed each player was fed in each week: a setup as it stood, met by a hand, and the words of the ball.
 -- grain: club_id, player_id, week, feed_kind
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   player_id: the club's code for the player

@@ -1,5 +1,6 @@
 -- When each player had a log last, as of each week: one row per week and player with a log up to its Sunday.
 -- grain: club_id, week, player_id
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -1,6 +1,7 @@
 -- What became of the balls of each spin over the window that ends with each week: one row per player, week and spin.
 -- Only lines that name every mistake count; a line that says no more than good and balls is left out.
 -- grain: club_id, week, player_id, spin
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -1,6 +1,7 @@
 -- The sessions as each player lived them: one row per session and player.
 -- Minutes are those of the blocks: a block counts once, however many lines it has.
 -- grain: club_id, session_id, player_id
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   session_id: day and label of the session

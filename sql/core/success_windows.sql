@@ -1,5 +1,6 @@
 -- What is known of each player's success over the window that ends with each week: one row per week, cut and value.
 -- grain: club_id, week, player_id, cut, value
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

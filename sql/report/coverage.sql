@@ -1,6 +1,7 @@
 -- Which balls each player has met, and which not: one row per player, week and wanted combination.
 -- Balls are those of the window that ends with the week's Sunday.
 -- grain: club_id, week, player_id, cell
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -2,6 +2,7 @@
 -- Even shares of every single value can hide that the same spin always comes from the same place; pairs show it.
 -- Counted as in NISTIR 7878, over the balls of the window that ends with the week's Sunday.
 -- grain: club_id, week, player_id, dimension, value, other_dimension, other_value
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -1,6 +1,7 @@
 -- The coverage of each value that a player's target names: how many of the combinations with that value are covered.
 -- Balls are those of the window that ends with the week's Sunday.
 -- grain: club_id, week, player_id, dimension, value
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

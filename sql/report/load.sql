@@ -4,6 +4,7 @@
 -- 15:109. Guidance for the young, read second-hand: no more organised hours a week than years of age (Jayanthi et al. 2015,
 -- Am. J. Sports Med. 43:794), 16 at most (Brenner 2016, Pediatrics 138:e20162148). The club's own rules come first.
 -- grain: club_id, week, player_id
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -2,6 +2,7 @@
 -- Reported, never scored: the evidence that mixed practice helps is weak outside the laboratory and in young people.
 -- A change is counted within a block only.
 -- grain: club_id, session_id, player_id
+-- carried: by session
 -- columns:
 --   club_id: short name of the club
 --   session_id: day and label of the session

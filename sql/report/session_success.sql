@@ -1,6 +1,7 @@
 -- How often the ball landed where the drill asked in each single session: one row per session and player.
 -- Single sessions swing by chance and by what was trained; no range is given, and no trend is read from two of them.
 -- grain: club_id, session_id, player_id
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   session_id: day and label of the session

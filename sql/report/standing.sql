@@ -1,6 +1,7 @@
 -- Whether a player's recent training can be judged at all, and since when there is no log: one row per player and week.
 -- A player without a log in the window is absent from the log, which is not the same as absent from training.
 -- grain: club_id, week, player_id
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -4,6 +4,7 @@
 -- Lin 1991 in bits (plan_distance), Watanabe 1960 in nats (total_correlation). With fewer balls per combination than the
 -- setting spread_balls, chance alone makes a mix look uneven: then coverage stands alone and the others are empty.
 -- grain: club_id, week, player_id
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   week: Monday of the ISO week

@@ -9,11 +9,12 @@ import pytest
 
 from ingest.loading import Incoming, load
 from sql.archive import check_archive, opened_archive, write_archive
-from sql.backup import back_up, different_tables, drill, restore
+from sql.backup import back_up, drill, restore
 from sql.build import build
 from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.made_backups import made_backups
+from sql.same_tables import different_tables
 from sql.verify import verify
 from sql.warehouse import ask, held, numbered_migrations
 from tests.few_tables import few_tables

@@ -88,11 +88,8 @@ def test_a_flipped_bit_in_a_published_file_is_found_and_the_file_made_anew(club:
 def test_a_flipped_bit_on_a_published_table_is_found_without_a_fingerprint_too(club: DataFolder) -> None:
     file = club.publication_in_force()
     assert file is not None
-    whole = file.read_bytes()
-    place = (
-        whole.index(b"farther apart the words") if b"farther apart the words" in whole else whole.index(b"w11-mistaken")
-    )
-    file.write_bytes(whole[:place] + bytes([whole[place] ^ 1]) + whole[place + 1 :])
+    # Wherever the word stands: freed pages may hold it, too, and there nobody would miss a bit.
+    file.write_bytes(file.read_bytes().replace(b"w11-mistaken", b"w11-mistakeo"))
     digest_file(file).unlink()
 
     with pytest.raises(FolderProblem, match="halflong build"):
