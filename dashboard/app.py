@@ -5,7 +5,9 @@ from pathlib import Path
 
 import streamlit as st
 
-from dashboard.views.frame import reader, refused, served_folder, tell_who
+from dashboard.questions import Desk
+from dashboard.views.frame import reader, refused, served_folder
+from dashboard.views.head import show_head
 from models.permits import Role
 from models.refusal import Refused
 from sql.club.audit_trail import Event, record_in
@@ -22,40 +24,36 @@ class Open:
 
     view: str
     title: str
-    section: str
     roles: tuple[Role, ...]
 
 
 PAGES = (
-    Open("club_week", "The club's week", "Logs", (COORDINATOR,)),
-    Open("bring_in", "Bring in logs", "Logs", (COORDINATOR,)),
-    Open("came_in", "What came in", "Logs", (COORDINATOR,)),
-    Open("board", "Coverage board", "Training", (COORDINATOR, COACH)),
-    Open("one_player", "One player", "Training", (COORDINATOR, COACH)),
-    Open("next_session", "Next session", "Training", (COORDINATOR, COACH)),
-    Open("setups", "Setups", "Training", (COORDINATOR, COACH)),
-    Open("write_block", "Write a block", "Training", (COORDINATOR, COACH)),
-    Open("my_training", "My training", "Training", (PLAYER, GUARDIAN)),
-    Open("people", "People", "Club", (COORDINATOR,)),
-    Open("trail", "Audit trail", "Club", (COORDINATOR,)),
-    Open("privacy", "What is stored", "Club", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
+    Open("club_week", "The club's week", (COORDINATOR,)),
+    Open("bring_in", "Bring in logs", (COORDINATOR,)),
+    Open("came_in", "What came in", (COORDINATOR,)),
+    Open("board", "Coverage board", (COORDINATOR, COACH)),
+    Open("one_player", "One player", (COORDINATOR, COACH)),
+    Open("next_session", "Next session", (COORDINATOR, COACH)),
+    Open("setups", "Setups", (COORDINATOR, COACH)),
+    Open("write_block", "Write a block", (COORDINATOR, COACH)),
+    Open("my_training", "My training", (PLAYER, GUARDIAN)),
+    Open("people", "People", (COORDINATOR,)),
+    Open("trail", "Audit trail", (COORDINATOR,)),
+    Open("privacy", "What is stored", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
 )
 
 
-def navigated(role: Role) -> tuple[st.Page, bool]:
-    """The page that the address names, and whether it is open to the role."""
+def navigated(role: Role) -> tuple[st.Page, Open | None, dict[str, st.Page]]:
+    """The page that the address names; which of PAGES that is; the pages that are open to the role, by their view."""
     pages = {one: _page(one, is_open=role in one.roles) for one in PAGES}
     first = next(pages[one] for one in PAGES if role in one.roles)
     # Streamlit gives its default page no address but /: so that each page keeps its own, the default only leads on.
     lead_on = st.Page(
         lambda: st.switch_page(first), title="Halflong", url_path="home", default=True, visibility="hidden"
     )
-    sections: dict[str, list[st.Page]] = {"": [lead_on]}
-    for one, page in pages.items():
-        sections.setdefault(one.section, []).append(page)
-    asked = st.navigation(sections)
-    is_open = any(role in one.roles for one, page in pages.items() if page is asked)
-    return asked, is_open or asked is lead_on
+    asked = st.navigation([lead_on, *pages.values()], position="hidden")
+    which = next((one for one, page in pages.items() if page is asked), None)
+    return asked, which, {one.view: page for one, page in pages.items() if role in one.roles}
 
 
 def _page(one: Open, *, is_open: bool) -> st.Page:
@@ -63,16 +61,16 @@ def _page(one: Open, *, is_open: bool) -> st.Page:
 
 
 try:
-    club_name = served_folder().settings().club_name
+    settings = served_folder().settings()
     who = reader()
 except Refused as problem:
     st.error(str(problem))
     st.stop()
 
-page, is_open = navigated(who.role)
-st.set_page_config(page_title=f"{page.title} · {club_name}", page_icon=TAB_PICTURE, layout="wide")
-tell_who(who)
-if is_open:
+page, which, open_pages = navigated(who.role)
+st.set_page_config(page_title=f"{page.title} · {settings.club_name}", page_icon=TAB_PICTURE, layout="wide")
+show_head(Desk(served_folder(), who), settings, open_pages, which.view if which else None)
+if which is None or which.view in open_pages:
     page.run()
 else:
     record_in(served_folder(), Event.REFUSAL, f"the page {page.title}", reader=who)

@@ -25,6 +25,8 @@ from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.screens_page import screen_routes
 from dashboard.door.settings import Door, read_door
+from dashboard.look.dressing import Dressed, look_routes
+from dashboard.look.tokens import DARK, LIGHT
 from dashboard.paper.routes import paper_routes
 from models.refusal import Refused
 from sql.build import build, is_current
@@ -49,11 +51,23 @@ CONFIG: dict[str, Any] = {
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
     "client.showErrorLinks": False,
-    "theme.light.primaryColor": "#1F5F8B",
-    "theme.light.textColor": "#14181C",
-    # Light, for it is the text of what is selected. White cannot be read on it: no button is of the kind "primary".
-    "theme.dark.primaryColor": "#7DB7E0",
-    "theme.dark.backgroundColor": "#171614",
+    "theme.font": "'Sofia Sans', sans-serif",
+    "theme.headingFont": "'Sofia Sans', sans-serif",
+    "theme.headingFontSizes": ["30px", "22px", "17px"],
+    "theme.headingFontWeights": [750, 700, 700],
+    "theme.baseRadius": "8px",
+    **{
+        f"theme.{scheme}.{streamlits}": colours[ours]
+        for scheme, colours in (("light", LIGHT), ("dark", DARK))
+        for streamlits, ours in (
+            ("primaryColor", "met"),
+            ("backgroundColor", "page"),
+            ("secondaryBackgroundColor", "sunk"),
+            ("textColor", "ink"),
+            ("borderColor", "line"),
+            ("linkColor", "met"),
+        )
+    },
 }
 
 IN_THE_OPEN = "--unencrypted-on-this-network"
@@ -142,8 +156,10 @@ def asgi_app(door: Door) -> Any:
         *table_routes(door.folder),
         *person_routes(door.folder),
         *paper_routes(door.folder),
+        *look_routes(door.folder),
     ]
-    return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=[Middleware(Guard, door, page)])
+    middleware = [Middleware(Guard, door, page), Middleware(Dressed, door.folder, page)]
+    return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=middleware)
 
 
 def _provider_routes(door: Door, handlers: DoorRoutes) -> list[Route]:

@@ -21,6 +21,11 @@ class Settings(BaseModel):
         description="short name of the club, part of every key; lower case letters, digits, - and _",
     )
     club_name: str = Field("Our club", min_length=1, max_length=80, description="the name shown on the screens")
+    club_colour: str = Field(
+        "#2E4A8C",
+        pattern=r"^#[0-9A-Fa-f]{6}$",
+        description="the colour of the name's mark, such as #2E4A8C; made lighter or darker until it can be read",
+    )
     is_invented: bool = Field(False, description="the data are invented; every page says so")
     retention_months: int = Field(
         0,

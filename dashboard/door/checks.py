@@ -18,10 +18,18 @@ HEALTH = "/_stcore/health"
 STREAM = "/_stcore/stream"
 UPLOADS = "/_stcore/upload_file/"
 
-OPEN = (HEALTH, SIGN_IN, "/account/invitation/", "/account/provider", "/account/style.css", "/account/tab.svg")
+OPEN = (
+    HEALTH,
+    SIGN_IN,
+    "/account/invitation/",
+    "/account/provider",
+    "/account/style.css",
+    "/account/tab.svg",
+    "/look/",
+)
 NOT_SERVED = ("/_stcore/metrics", "/_stcore/agent", "/_stcore/script-health-check", "/auth/", "/oauth2callback")
 """Streamlit's own that nobody here needs: figures about the process, an interface for programs, another sign-in."""
-NOT_PAGES = ("/_stcore/", "/media/", "/component/", "/static/", "/app/", "/api/")
+NOT_PAGES = ("/_stcore/", "/media/", "/component/", "/static/", "/app/", "/api/", "/look/")
 """Below these nobody reads: a program asks, and is told by a status."""
 READING = ("GET", "HEAD")
 

@@ -3,8 +3,9 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
-from typing import Any, Literal
+from typing import Literal, cast
 
+from dashboard.rows.coach import CoverageRow
 from dashboard.words.phrases import combination
 from models.words import COVERAGE_DIMENSIONS
 
@@ -45,9 +46,9 @@ class Ball:
     tempo_band: str | None = None
 
     @classmethod
-    def of(cls, row: Mapping[str, Any]) -> "Ball":
-        """The ball that a row of report.coverage or report.gaps is about."""
-        return cls(**{name: row[name] for name in DIMENSIONS})
+    def of(cls, words: Mapping[str, str | None]) -> "Ball":
+        """The ball that a wanted combination describes."""
+        return cls(**{name: words[name] for name in DIMENSIONS})
 
     def value(self, dimension: str) -> str | None:
         """Its word in a dimension."""
@@ -85,11 +86,11 @@ class Met:
     told: str | None = None
 
 
-def met_of(row: Mapping[str, Any], told: str | None = None) -> Met:
-    """A row of report.coverage as drawings take it."""
-    needed = row["balls"] + row["need_balls"]
-    share = row["balls"] / needed if needed else 1.0
-    return Met(Ball.of(row), row["status"], share, row["balls"], told)
+def met_of(row: CoverageRow, told: str | None = None) -> Met:
+    """How far a combination was met, as drawings take it."""
+    needed = row.balls + row.need_balls
+    share = row.balls / needed if needed else 1.0
+    return Met(Ball.of(row.words), cast(State, row.status), share, row.balls, told)
 
 
 def counted(cells: Iterable[Met], words: StateWords = COACH_WORDS) -> str:

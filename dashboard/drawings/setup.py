@@ -8,7 +8,7 @@ from base64 import b64encode
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dashboard.drawings.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element
 from models.ready import READY_LINE_CM, Cone
 from models.stance import Place
 from models.table import HALF_WIDTH_CM, NET_HALF_SPAN_CM, NET_X_CM, TABLE_LENGTH_CM, TABLE_WIDTH_CM
@@ -57,8 +57,7 @@ def drawn(scene: Scene, alternative: str) -> Markup:
     As a picture of its own, for a page's HTML is cleaned of SVG; it follows the page's light or dark all the same.
     """
     data = b64encode(svg(scene).encode()).decode()
-    picture = element("img", src=f"data:image/svg+xml;base64,{data}", alt=alternative, class_="hall")
-    return joined([_PAGE_STYLE, picture])
+    return element("img", src=f"data:image/svg+xml;base64,{data}", alt=alternative, class_="hall")
 
 
 def svg(scene: Scene) -> Markup:
@@ -198,11 +197,4 @@ text { font-size: 14px; fill: currentColor; stroke: light-dark(#FFFFFF, #171614)
 .was { fill: none; stroke-dasharray: 3 3; }
 .ready-line { stroke: currentColor; stroke-width: 0.8; stroke-dasharray: 1 5; }
 .scale { stroke: currentColor; stroke-width: 2; }
-</style>""")
-
-_PAGE_STYLE = Markup("""<style>
-.hall { display: block; width: 100%; max-width: 27rem; height: auto; margin: 0 auto; }
-.hall-legend { list-style: none; padding: 0; margin: 0.5rem 0 0; font-size: 0.85rem; display: flex; flex-wrap: wrap;
-  gap: 0.2rem 1.2rem; }
-.hall-legend li { margin: 0; }
 </style>""")

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from urllib.parse import quote
 
-from dashboard.drawings.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element
 from dashboard.rows.coach import BoardRow, CoverageRow, ValueRow
 from dashboard.rows.judged import MixRow
 from dashboard.tables import marks
@@ -88,8 +88,7 @@ def by_success(players: Sequence[BoardRow], mixes: Iterable[MixRow], settings: S
         )
         for player in players
     ]
-    table = marks.table(marks.column_titles(titles), element("tbody", *rows), label="Success on the wanted mix")
-    return joined((_RANGE_STYLE, table))
+    return marks.table(marks.column_titles(titles), element("tbody", *rows), label="Success on the wanted mix")
 
 
 def _success_cells(mix: MixRow | None, settings: Settings) -> list[Markup]:
@@ -168,9 +167,3 @@ def _tiny_cell(cell: CoverageRow, *, starts: bool) -> Markup:
     title = f"{combination(cell.words)}: {wording.STATUS_WORDS[cell.status]}, {cell.balls} balls"
     kinds = f"tiny {cell.status}{' starts' if starts else ''}"
     return element("td", marks.SIGNS[cell.status], class_=kinds, title=title)
-
-
-_RANGE_STYLE = Markup("""<style>
-.span { min-width: 6rem; background: linear-gradient(to right, transparent var(--low), #0072B2 var(--low),
-  #0072B2 var(--high), transparent var(--high)) center / 100% 0.5rem no-repeat; }
-</style>""")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
 
-from dashboard.drawings.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element
 from dashboard.rows.coach import BoardRow
 from dashboard.rows.feeding import BandRow
 from dashboard.rows.judged import MixRow, SittingRow, TrendRow
@@ -27,7 +27,7 @@ def key_figures(me: BoardRow, spread: VarietyRow | None, mix: MixRow | None, tre
         (wording_judged.trend_in_short(trend), "success over the weeks"),
     ]
     items = [element("div", element("b", number), element("span", what), role="listitem") for number, what in figures]
-    return joined([_FIGURES_STYLE, element("div", *items, class_="figures", role="list")])
+    return element("div", *items, class_="figures", role="list")
 
 
 def _effective(spread: VarietyRow | None) -> str:
@@ -171,11 +171,3 @@ def _change_cell(row: SittingRow) -> Markup:
         return element("td", "–", class_="number")
     plausible = change_range_in_100(change.low, change.high)
     return element("td", change_in_100(change.value), element("small", plausible), class_="number")
-
-
-_FIGURES_STYLE = Markup("""<style>
-.figures { display: flex; flex-wrap: wrap; gap: 0.6rem 2.2rem; }
-.figures div { display: flex; flex-direction: column; }
-.figures b { font-size: 1.5rem; font-weight: 600; font-variant-numeric: tabular-nums; }
-.figures span { font-size: 0.9rem; }
-</style>""")

@@ -62,7 +62,7 @@ def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> Markup:
     head = element("tr", *(element("th", title, role="columnheader") for title in titles), role="row")
     body = element("tbody", *(_row(line, with_cells=with_cells) for line in lines), role="rowgroup")
     thead = element("thead", head, role="rowgroup")
-    return joined([_STYLE, element("table", thead, body, class_="refused", role="table", aria_label="Refused lines")])
+    return element("table", thead, body, class_="refused", role="table", aria_label="Refused lines")
 
 
 def _row(line: RefusedLine, *, with_cells: bool) -> Markup:
@@ -95,25 +95,3 @@ def _cell(name: str, cell: str, *, is_faulty: bool) -> Markup:
 
 
 # Lines and fills are shades of the text's own colour, so that they stand out on a light page and on a dark one.
-_STYLE = Markup("""<style>
-.refused { width: 100%; border-collapse: collapse; font-size: 0.9rem; }
-.refused th, .refused td { padding: 0.5rem 0.75rem 0.5rem 0; text-align: left; vertical-align: top;
-  border-top: 1px solid color-mix(in srgb, currentColor 25%, transparent); }
-.refused thead th { border-top: none; font-weight: 600; }
-.refused tbody th { white-space: nowrap; font-weight: 600; }
-.refused tbody th span { display: none; }
-.refused p { margin: 0; overflow-wrap: anywhere; }
-.refused p span { display: block; }
-.refused ul { display: flex; flex-wrap: wrap; gap: 0.3rem; margin: 0; padding: 0; list-style: none; }
-.refused li { margin: 0; padding: 0.05rem 0.4rem; border-radius: 0.25rem; overflow-wrap: anywhere;
-  background: color-mix(in srgb, currentColor 6%, transparent); }
-.refused li small { opacity: 0.85; }
-.refused li.faulty { font-weight: 700; outline: 2px solid currentColor; }
-@media (min-width: 641px) { .refused td:nth-child(3) { width: 50%; } }
-@media (max-width: 640px) {
-  .refused thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }
-  .refused, .refused tbody, .refused tr, .refused th, .refused td { display: block; width: auto; }
-  .refused tbody th span { display: inline; }
-  .refused tbody td { border-top: none; padding-top: 0; }
-}
-</style>""")

@@ -9,12 +9,10 @@ from typing import NoReturn
 import streamlit as st
 
 from dashboard import questions
-from dashboard.drawings.markup import Markup, element, joined
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
-from dashboard.words.club import INVENTED, figures_up_to
-from dashboard.words.people import person_in_words
+from dashboard.words.club import figures_up_to
 from dashboard.words.phrases import verbatim
 from models.permits import NotPermitted, Reader, Role
 from models.refusal import Refused
@@ -23,18 +21,6 @@ from sql.club import web_sessions
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished
-
-# They take the theme's own colours, light or dark.
-LINK = "display: block; padding: 0.5rem 0; color: inherit"
-BUTTON = (
-    "width: 100%; margin-top: 0.5rem; padding: 0.625rem; border: 1px solid currentcolor; border-radius: 0.5rem; "
-    "background: transparent; color: inherit; font: inherit; cursor: pointer"
-)
-
-# Streamlit's tables offer their cells as a CSV file of their own, and nothing would make formulas in it harmless.
-_NO_RAW_DOWNLOAD = Markup(
-    "<style>[data-testid=stElementToolbar] button[aria-label^=Download] { display: none; }</style>"
-)
 
 
 def served_folder() -> DataFolder:
@@ -62,32 +48,12 @@ def _stop_signed_out() -> NoReturn:
     st.stop()
 
 
-def tell_who(reader: Reader) -> None:
-    """Beside every page: who looks, the page beside the table, and the way out."""
-    links = [
-        element("a", words, href=address, target="_self", style=LINK)
-        for words, address in (("At the table", "/table"), ("Your account", "/account"))
-    ]
-    leave = element(
-        "form",
-        element("button", "Sign out", style=BUTTON),
-        method="post",
-        action="/account/sign-out",
-        style="margin: 0",
-    )
-    with st.sidebar:
-        st.caption(verbatim(person_in_words(reader, questions.names_by_code(Desk(served_folder(), reader)))))
-        st.html(joined([_NO_RAW_DOWNLOAD, element("div", *links, leave)]))
-
-
 def page(title: str, question: str, body: Callable[[Desk], None]) -> None:
     """Draw a page: its title, the one question it answers, then its body; a designed page where there is no data."""
     folder = served_folder()
     st.title(title)
     st.caption(question)
     with refusals_told():
-        if folder.settings().is_invented:
-            st.info(INVENTED, icon=":material/info:")
         body(Desk(folder, reader()))
 
 

@@ -12,7 +12,7 @@ from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import StoredRow
 from dashboard.services.personal_data import forget_player
-from dashboard.views.frame import BUTTON, page, refusals_told
+from dashboard.views.frame import page, refusals_told
 from dashboard.words import privacy as privacy_words
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
@@ -70,9 +70,7 @@ def offer_own_copies(desk: Desk) -> None:
 def offer_copy(player: str, name: str) -> None:
     """A link to the route that makes the files when it is followed, asks again who is there, and notes it."""
     words = f"Download everything stored of {name} (zip)"
-    # As in the sidebar, it takes the theme's own colours.
-    style = f"{BUTTON}; display: inline-block; width: auto; text-decoration: none"
-    st.html(element("a", words, href=archive_path(player), download="", style=style))
+    st.html(element("a", words, href=archive_path(player), download="", class_="hl-act hl-inline"))
 
 
 def look_after_the_stored(desk: Desk) -> None:

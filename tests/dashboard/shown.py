@@ -48,6 +48,11 @@ def words(app: AppTest) -> str:
     return "\n".join([*(one.value for one in said), *(plain(one.value) for one in app.html)])
 
 
+def html_of(app: AppTest) -> list[str]:
+    """The HTML of the page itself, without that of the head, which is the first."""
+    return [one.value for one in app.html[1:]]
+
+
 def plain(html: str) -> str:
     """The text of HTML."""
     without_style = re.sub(r"<style>.*?</style>", "", html, flags=re.DOTALL)
@@ -64,5 +69,5 @@ def rows(html: str) -> list[list[str]]:
 
 def board_rows(app: AppTest) -> dict[str, list[str]]:
     """The board's rows under the player's name, without the group."""
-    table = rows(app.html[0].value)
+    table = rows(html_of(app)[0])
     return {re.sub(r" (Competition|Club|Juniors|Minis|Seniors)$", "", row[0]): row[1:] for row in table if row}

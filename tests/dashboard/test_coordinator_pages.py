@@ -19,7 +19,7 @@ from sql.build import BuildFailed, build
 from sql.folder import DataFolder
 from sql.warehouse import ask, held
 from tests.dashboard.conftest import SMALL_CLUB, incoming
-from tests.dashboard.shown import plain, rows
+from tests.dashboard.shown import html_of, plain, rows
 
 pytestmark = pytest.mark.usefixtures("coordinators_tables")
 
@@ -216,7 +216,7 @@ def test_each_refused_line_stands_beside_its_cells_with_the_faulty_one_marked_by
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
     app = dropped(open_page(BRING_IN), week12=THREE_MISTAKES)
-    head, *lines = rows(app.html[0].value)
+    head, *lines = rows(html_of(app)[0])
 
     assert head == ["Line", "What is wrong, and what to do", "The line as typed (✗ marks the cell)"]
     assert [line[0] for line in lines] == ["line 3", "line 4", "line 5"]
@@ -360,7 +360,7 @@ def test_a_batch_is_shown_with_how_it_was_read_and_its_refused_lines(
     assert metrics(app) == {"Lines read": "3", "Accepted": "2", "Refused": "1"}
     assert "How it was read: 2025-w11.csv is a sessions log" in told(app)
     assert "Refused lines to mend: 1" in told(app)
-    assert re.findall(r"✗ \S+ \S+", rows(app.html[0].value)[1][2]) == ["✗ spin topsin"]
+    assert re.findall(r"✗ \S+ \S+", rows(html_of(app)[0])[1][2]) == ["✗ spin topsin"]
 
 
 def test_withdrawing_says_what_it_does_and_waits_for_a_yes(small_club: DataFolder, open_page: OpenPage) -> None:

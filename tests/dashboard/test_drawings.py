@@ -17,6 +17,7 @@ from dashboard.drawings.cells import cell, legend, state_sign
 from dashboard.drawings.signs import sign
 from dashboard.drawings.skins import PAPER
 from dashboard.drawings.trend import TrendPoint, trend
+from dashboard.rows.coach import CoverageRow
 from models.typical import FOREHAND_CM
 from models.words import COVERAGE_DIMENSIONS
 
@@ -173,7 +174,8 @@ def test_a_ball_is_said_in_two_lines():
 
 
 def test_a_row_of_the_report_becomes_a_field():
-    row = dict.fromkeys(RANKS) | {"spin": "topspin", "status": "touched", "balls": 4, "need_balls": 6}
+    words = dict.fromkeys(RANKS) | {"spin": "topspin"}
+    row = CoverageRow("ANNA", "topspin", words, 4, 3, date(2026, 11, 20), 0.1, 6, "touched")
 
     assert met_of(row) == Met(Ball(spin="topspin"), "touched", 0.4, 4)
 

@@ -1,12 +1,15 @@
 """The tables of the coach's pages: nothing but marks of our own making, told by sign and word, read in both themes."""
 
 import re
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
 import pytest
 
 from dashboard.drawings.markup import Markup, element
+from dashboard.look import stylesheet
+from dashboard.look.tokens import DARK, LIGHT
 from dashboard.rows.coach import BoardRow, CoverageRow, ValueRow
 from dashboard.rows.judged import MixRow, SittingRow, TrendRow
 from dashboard.rows.player import ErrorRow, OrderRow, SuccessRow, VarietyRow
@@ -50,24 +53,22 @@ def test_every_status_has_a_sign_of_its_own_and_a_word_in_the_legend():
     assert [word for word in ("covered", "too few balls", "stale", "never met") if word not in legend] == []
 
 
-FILLS = re.findall(r"^\.(\w+) \{ background: (.*?); color: (.*?);", marks.STYLE, flags=re.MULTILINE)
-
-
-def in_theme(colour: str, theme: int) -> str:
-    """The colour that the page shows in the light (0) or the dark theme (1)."""
-    found = re.findall(r"#[0-9A-F]{6}", colour)
-    return found[theme] if len(found) == 2 else found[0]
+FILLS = re.findall(
+    r"^html \.marks \.(\w+), .* \{ background: var\(--hl-(\w+)\); color: var\(--hl-(\w+)\);",
+    (stylesheet.FOLDER / "tables.css").read_text(encoding="utf-8"),
+    flags=re.MULTILINE,
+)
 
 
 def test_every_status_has_a_fill():
     assert {name for name, _, _ in FILLS} == set(marks.SIGNS)
 
 
-@pytest.mark.parametrize("theme", [0, 1], ids=["light", "dark"])
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize(("name", "fill", "text"), FILLS, ids=[name for name, _, _ in FILLS])
-def test_text_can_be_read_on_every_fill(name: str, fill: str, text: str, theme: int):
+def test_text_can_be_read_on_every_fill(name: str, fill: str, text: str, theme: Mapping[str, str]):
     """WCAG 2.2, success criterion 1.4.3: text has a contrast of at least 4.5 to 1."""
-    assert contrast(in_theme(fill, theme), in_theme(text, theme)) >= 4.5
+    assert contrast(theme[fill], theme[text]) >= 4.5
 
 
 def test_the_contrast_of_black_on_white_is_the_published_maximum():

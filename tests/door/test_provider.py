@@ -62,13 +62,15 @@ def test_a_link_ties_a_person_to_an_account_and_from_then_on_the_provider_suffic
     page.goto(served.url + link_for(served.folder, "Ada Lind"))
     page.get_by_role("button", name="Use Lirrow ID instead").click()
     vouched_as(page, "ada-at-the-provider")
-    expect(page.get_by_test_id("stSidebar").get_by_text("Ada Lind", exact=True)).to_be_visible()
+    page.locator(".st-key-hl-who button").click()
+    expect(page.get_by_role("dialog").get_by_text("Ada Lind")).to_be_visible()
     page.get_by_role("button", name="Sign out").click()
     expect(page.get_by_text("You are signed out.")).to_be_visible()
 
     page.goto(f"{served.url}/setups")
     page.get_by_role("button", name="Sign in with Lirrow ID").click()
-    expect(page.get_by_test_id("stSidebar").get_by_text("Ada Lind", exact=True)).to_be_visible()
+    page.locator(".st-key-hl-who button").click()
+    expect(page.get_by_role("dialog").get_by_text("Ada Lind")).to_be_visible()
     assert page.url == f"{served.url}/setups"
     with club_file(served.folder) as connection:
         account = accounts.by_name(connection, "Ada Lind")

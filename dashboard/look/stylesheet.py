@@ -1,0 +1,73 @@
+"""The one stylesheet: colours, letters, the signs of the places, then the rules of `RULES`."""
+
+from base64 import b64encode
+from functools import lru_cache
+from hashlib import sha256
+from pathlib import Path
+
+from dashboard.drawings.icons import icon
+from dashboard.drawings.signs import shown
+from dashboard.look.tokens import as_css
+
+FOLDER = Path(__file__).parent
+LETTERS = FOLDER / "sofia-sans.woff2"
+SCRIPT = FOLDER / "look.js"
+RULES = ("look.css", "tables.css")
+
+BELOW = "/look/"
+"""The address of the look; open to everybody, for the sign-in has it too."""
+
+VIEW_ICONS = {
+    "needs": "needs",
+    "board": "board",
+    "one_player": "players",
+    "next_session": "plan",
+    "setups": "setups",
+    "write_block": "write",
+    "club_week": "week",
+    "bring_in": "bring",
+    "came_in": "came_in",
+    "my_training": "balls",
+    "people": "people",
+    "trail": "trail",
+    "privacy": "stored",
+    "more": "more",
+}
+"""Which sign a page has in the navigation."""
+
+
+@lru_cache(maxsize=8)
+def stylesheet(club_colour: str) -> str:
+    """The whole sheet for a club of this colour."""
+    rules = [(FOLDER / name).read_text(encoding="utf-8") for name in RULES]
+    return "\n".join([as_css(club_colour), _letters(), *(_sign_of(*named) for named in VIEW_ICONS.items()), *rules])
+
+
+@lru_cache(maxsize=8)
+def address_of_sheet(club_colour: str) -> str:
+    """Its address, which changes with what is in it, so that a browser may keep it for good."""
+    return f"{BELOW}style.css?v={_mark(stylesheet(club_colour).encode())}"
+
+
+@lru_cache(maxsize=4)
+def address_of(file: Path) -> str:
+    """The address of a file of the look, in the same way."""
+    return f"{BELOW}{file.name}?v={_mark(file.read_bytes())}"
+
+
+def _mark(content: bytes) -> str:
+    return sha256(content).hexdigest()[:12]
+
+
+def _letters() -> str:
+    return (
+        f'@font-face{{font-family:"Sofia Sans";src:url("{address_of(LETTERS)}") format("woff2");'
+        "font-weight:400 800;font-style:normal;font-display:swap}"
+    )
+
+
+def _sign_of(view: str, word: str) -> str:
+    """The sign before a page's link, as a mask: so it takes the colour of the link's words."""
+    drawn = shown(icon(word)).replace("currentColor", "#000")
+    mask = f"url(data:image/svg+xml;base64,{b64encode(drawn.encode()).decode()})"
+    return f"html [class*=st-key-hl-i-{view}]{{--hl-mask:{mask}}}"
