@@ -25,7 +25,7 @@ class MetBlocks:
     """A club's log, one row per kind of ball in a block; every column is as long as the log.
 
     `stretch` numbers the player and the weeks within which blocks are compared, `kind` the kind of ball, `session` the
-    player's session and `block` the block within it. `expected_good` is what club mates would make of the same balls.
+    player's session and `block` the block within it. `expected_good` is what such balls give this player.
     """
 
     stretch: npt.ArrayLike
@@ -59,7 +59,7 @@ def club_correlation(log: MetBlocks, *, assumed_rho: float = 0.05, least_freedom
 
     Blocks are compared on the same kind of ball within one stretch only, so neither the difficulty of kinds, nor the
     level of players, nor their slow progress passes for resemblance. Few kinds come back in another session so soon;
-    sessions are therefore compared within one stretch on all their balls, each against what club mates make of it.
+    sessions are therefore compared within one stretch on all their balls, each against what such a ball gives.
     Both are 0 at least; the form of the day is a part of what the balls of a block share, and never more.
     Source: analysis of variance for balls that hit or miss (Fleiss, Levin & Paik 2003, ch. 15), nested and for unequal
     numbers (Searle, Casella & McCulloch 1992, Variance Components, ch. 5): sums of squares and of products are set

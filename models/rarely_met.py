@@ -7,10 +7,11 @@ from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
-from scipy import optimize, special
 
 from models.bootstrap import expanded_percentiles, resample_blocks
-from models.groups import BoolArray, FloatArray, group_rows
+from models.groups import BoolArray, FloatArray, IntArray, group_rows
+from models.intervals import standard_score
+from models.own_level import at_own_level
 
 ReachVerdict = Literal["reaches", "falls_short", "not_clear", "too_few"]
 
@@ -48,10 +49,10 @@ class Reach:
 
 @dataclass(frozen=True)
 class MetCells:
-    """One player's log, one row per cell and block.
+    """One player's log, one row per kind of ball and block.
 
-    `exposure` is how much of the row's cell the player has met (balls, older ones may count less); `expected_rate`
-    (above 0, below 1) is the success of the other players of the club on that cell.
+    `exposure` is how much of the row's cell the player has met (balls, older ones may count less); `ease` (logits) is
+    what the other players of the club find of its kind, a place in `doubt`: the covariance of the doubt about that.
     """
 
     block: npt.NDArray[np.int64]
@@ -59,18 +60,21 @@ class MetCells:
     good: FloatArray
     balls: FloatArray
     exposure: FloatArray
-    expected_rate: FloatArray
+    kind: IntArray
+    ease: FloatArray
+    doubt: FloatArray
 
 
 def reach(log: MetCells, seed: int, settings: ReachSettings | None = None) -> Reach:
-    """Compare the least met cells of one player with the most met, each ball against the club's success on its cell.
+    """Compare the least met cells of one player with the most met, each ball against what others find of its kind.
 
-    The player's own level is taken out first, so a strong player's rare cells are not called good for it. The seed
-    fixes the deal of the bootstrap.
+    The player's own level is taken out first, so a strong player's rare cells are not called good for it. The range
+    holds the luck of blocks (dealt again) and the doubt about the balls, squared and added; the seed fixes the deal.
     """
     settings = settings or ReachSettings()
     is_rare, is_familiar = _tails(log, settings.tail)
-    surplus = log.good - log.balls * _expected_of_player(log)
+    expected = at_own_level(log.ease, log.good, log.balls) if len(log.balls) else log.balls
+    surplus = log.good - log.balls * expected
     parts = [column * rows for rows in (is_rare, is_familiar) for column in (surplus, log.balls)]
     blocks = group_rows(log.block)
     totals = np.stack([blocks.sums(part) for part in parts], axis=1)
@@ -80,7 +84,9 @@ def reach(log: MetCells, seed: int, settings: ReachSettings | None = None) -> Re
         return Reach(rare_balls, familiar_balls, np.nan, np.nan, np.nan, "too_few")
     gap = float(_gaps(totals.sum(axis=0)[None])[0])
     drawn = _gaps(resample_blocks(totals, settings.draws, seed))
-    low, high = expanded_percentiles(drawn, blocks_with, settings.confidence)
+    ends = np.array(expanded_percentiles(drawn, blocks_with, settings.confidence))
+    of_balls = standard_score(settings.confidence) * _doubt_of_gap(log, expected, is_rare, is_familiar)
+    low, high = (gap + np.array([-1, 1]) * np.hypot(ends - gap, of_balls)).tolist()
     return Reach(rare_balls, familiar_balls, gap, low, high, _verdict(low, high, settings))
 
 
@@ -92,12 +98,14 @@ def _tails(log: MetCells, tail: float) -> tuple[BoolArray, BoolArray]:
     return (log.exposure <= few) & (few < many), (log.exposure >= many) & (few < many)
 
 
-def _expected_of_player(log: MetCells) -> FloatArray:
-    """The expected rates, moved on the logit scale by one amount so that the player's total comes out."""
-    logit, balls = special.logit(log.expected_rate), log.balls.sum()
-    total = (log.good.sum() + 0.5) * balls / (balls + 1)  # half a hit, half a miss: a clean sheet has no level
-    level = optimize.brentq(lambda move: np.sum(log.balls * special.expit(logit + move)) - total, -30.0, 30.0)
-    return np.asarray(special.expit(logit + level))
+def _doubt_of_gap(log: MetCells, expected: FloatArray, is_rare: BoolArray, is_familiar: BoolArray) -> float:
+    """The standard deviation that the doubt about the balls gives the gap (points)."""
+    chance = log.balls * expected * (1 - expected)
+    aside = is_rare / np.sum(log.balls * is_rare) - is_familiar / np.sum(log.balls * is_familiar)
+    # A kind that is easier than thought lowers the player's level as well, and so what is expected of all others.
+    moved = chance * aside - chance * np.sum(chance * aside) / chance.sum()
+    by_kind = np.bincount(log.kind, moved, minlength=len(log.doubt))
+    return float(np.sqrt(by_kind @ log.doubt @ by_kind))
 
 
 def _gaps(totals: FloatArray) -> FloatArray:

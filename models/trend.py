@@ -1,7 +1,8 @@
 """Is a player's success rising, falling or steady? The slope over sessions, and the verdict in words.
 
 Sessions differ by more than chance (form, the day, the partner). A plain logistic regression takes that for progress
-and calls one flat player in four changing; here the spread between sessions widens the range of the slope.
+and calls one flat player in four changing. Alone, a player's own spread between sessions widens the range of the slope;
+in a club, `models/lines.py` knows more: the form of all its days, and the doubt about how hard the balls were.
 """
 
 from __future__ import annotations
@@ -15,11 +16,13 @@ from scipy import special
 
 from models.groups import BoolArray, FloatArray, Groups, IntArray, group_rows
 
-Verdict = Literal["rising", "falling", "steady", "not_clear", "too_few"]
+Verdict = Literal["rising", "falling", "steady", "not_clear", "balls_changed", "too_few"]
 MOST_ITERATIONS = 40
 CLOSE_ENOUGH = 1e-9
 LONGEST_STEP = 2.0
 LEAST_INFORMATION = 1e-9
+MOSTLY = 0.5
+"""More than so much of the doubt comes from how hard the balls were: that is why a trend is not clear."""
 
 
 @dataclass(frozen=True)
@@ -77,7 +80,8 @@ def trends(
     numbers, when, hits, count = (np.asarray(column)[played] for column in (group, time, good, balls))
     expected = np.full(len(count), 0.5) if expected_rate is None else np.asarray(expected_rate)[played]
     rows = gather_sessions(numbers, when, hits, count, special.logit(expected))
-    return _judge(numbers[rows.groups.first_row], rows, fit_slopes(rows), settings)
+    fit = fit_slopes(rows)
+    return judge_slopes(numbers[rows.groups.first_row], rows, fit, _alone(rows, fit, settings), settings)
 
 
 @dataclass(frozen=True)
@@ -101,6 +105,21 @@ class Slopes:
     slope_variance: FloatArray
     pearson: FloatArray
     has_converged: BoolArray
+
+
+@dataclass(frozen=True)
+class SlopeRanges:
+    """Slope and level as judged (logits per half stretch), with the range of the slope; one entry per group.
+
+    `balls_share` is how much of the slope's variance is doubt about how hard the balls were (0 to 1).
+    """
+
+    level: FloatArray
+    slope: FloatArray
+    low: FloatArray
+    high: FloatArray
+    p_value: FloatArray
+    balls_share: FloatArray
 
 
 def gather_sessions(
@@ -187,35 +206,59 @@ def _inverse(spread: FloatArray) -> FloatArray:
     return np.where(spread > LEAST_INFORMATION, 1 / np.maximum(spread, LEAST_INFORMATION), 0.0)
 
 
-def _judge(group: npt.NDArray[Any], rows: Sessions, fit: Slopes, settings: TrendSettings) -> Trends:
-    sessions, balls = rows.groups.sizes, rows.groups.sums(rows.balls)
-    freedom = np.maximum(sessions - 2, 1)
-    dispersion = np.where(fit.has_converged, np.maximum(fit.pearson / freedom, 1.0), 1.0)
-    error = np.sqrt(dispersion * fit.slope_variance)
+def is_enough(rows: Sessions, fit: Slopes, settings: TrendSettings) -> BoolArray:
+    """Which groups have sessions and balls enough for a verdict, and more than one moment."""
+    enough = (rows.groups.sizes >= settings.least_sessions) & (rows.groups.sums(rows.balls) >= settings.least_balls)
+    return np.asarray(enough & (rows.half_stretch > 0) & fit.has_converged)
+
+
+def dispersions(rows: Sessions, fit: Slopes) -> FloatArray:
+    """The spread between sessions, 1 = chance alone, and never taken for less."""
+    freedom = np.maximum(rows.groups.sizes - 2, 1)
+    return np.where(fit.has_converged, np.maximum(fit.pearson / freedom, 1.0), 1.0)
+
+
+def _alone(rows: Sessions, fit: Slopes, settings: TrendSettings) -> SlopeRanges:
+    """The ranges that each group's own sessions give, the balls taken for as hard as they are expected to be."""
+    freedom = np.maximum(rows.groups.sizes - 2, 1)
+    error = np.sqrt(dispersions(rows, fit) * fit.slope_variance)
     reach = special.stdtrit(freedom, 0.5 + settings.confidence / 2) * error
-    is_enough = (sessions >= settings.least_sessions) & (balls >= settings.least_balls)
-    is_enough &= (rows.half_stretch > 0) & fit.has_converged
-    slope, low, high = (np.where(is_enough, fit.slope + part, np.nan) for part in (0, -reach, reach))
-    change, change_low, change_high = (_change(rows, fit.level, tilt) for tilt in (slope, low, high))
+    p_value = 2 * special.stdtr(freedom, -np.abs(fit.slope) / np.where(error > 0, error, np.nan))
+    usual = fit.level + rows.groups.sums(rows.balls * rows.offset) / rows.groups.sums(rows.balls)
+    return SlopeRanges(usual, fit.slope, fit.slope - reach, fit.slope + reach, p_value, np.zeros(len(usual)))
+
+
+def judge_slopes(
+    group: npt.NDArray[Any], rows: Sessions, fit: Slopes, found: SlopeRanges, settings: TrendSettings
+) -> Trends:
+    """What these ranges let one say of each group."""
+    enough = is_enough(rows, fit, settings)
+    slope, low, high, p_value = (
+        np.where(enough, column, np.nan) for column in (found.slope, found.low, found.high, found.p_value)
+    )
+    change, change_low, change_high = (_change(rows, found.level, tilt) for tilt in (slope, low, high))
+    verdicts = [change_verdict(*ends, settings.steady_change) for ends in zip(change_low, change_high, strict=True)]
     return Trends(
         group=group,
-        sessions=sessions,
-        balls=balls,
+        sessions=rows.groups.sizes,
+        balls=rows.groups.sums(rows.balls),
         slope=slope / rows.half_stretch,
         slope_low=low / rows.half_stretch,
         slope_high=high / rows.half_stretch,
-        p_value=2 * special.stdtr(freedom, -np.abs(slope) / np.where(error > 0, error, np.nan)),
+        p_value=p_value,
         change=change,
         change_low=change_low,
         change_high=change_high,
-        dispersion=dispersion,
-        verdict=[change_verdict(*ends, settings.steady_change) for ends in zip(change_low, change_high, strict=True)],
+        dispersion=dispersions(rows, fit),
+        verdict=[
+            "balls_changed" if verdict == "not_clear" and share > MOSTLY else verdict
+            for verdict, share in zip(verdicts, found.balls_share, strict=True)
+        ],
     )
 
 
-def _change(rows: Sessions, level: FloatArray, slope: FloatArray) -> FloatArray:
+def _change(rows: Sessions, usual: FloatArray, slope: FloatArray) -> FloatArray:
     """The rate at the group's last session less that at its first, on balls as hard as the group's usual ones."""
-    usual = level + rows.groups.sums(rows.balls * rows.offset) / rows.groups.sums(rows.balls)
     last = np.full(rows.groups.count, -np.inf)
     np.maximum.at(last, rows.groups.of_row, rows.time)
     return np.asarray(special.expit(usual + slope * last) - special.expit(usual + slope * (last - 2)))

@@ -26,6 +26,7 @@ from models.groups import FloatArray
 from models.likeness import ClubCorrelation, MetBlocks, club_correlation
 from models.settings import Settings
 from sql.catalogue import Contract, models_in_order, read_contract
+from sql.known_balls import KnownBalls, known_balls
 
 SEED = 20260301
 """Fixes every draw by chance, so that the same log gives the same figures to the last digit."""
@@ -50,6 +51,7 @@ class Evidence:
 
     connection: duckdb.DuckDBPyConnection
     settings: Settings
+    balls: KnownBalls
     likeness: ClubCorrelation
     seed: int
     last_week: date | None
@@ -61,10 +63,12 @@ class Evidence:
 
     def judged_rows(self, table: str) -> pl.DataFrame:
         """The same, only the weeks over which trends and changes are judged."""
-        rows = self.rows(table)
-        if self.last_week is None:
-            return rows
-        return rows.filter(pl.col("week") > self.last_week - timedelta(weeks=self.settings.judged_weeks))
+        return self.rows(table).filter(pl.col("week") > self.judged_after)
+
+    @property
+    def judged_after(self) -> date:
+        """The last week before those that are judged; of an empty log, any."""
+        return (self.last_week or date.max) - timedelta(weeks=self.settings.judged_weeks)
 
     def effective_balls(self, rows: pl.DataFrame) -> FloatArray:
         """What the balls of each row are worth; it has balls, squared_block_balls and squared_session_balls."""
@@ -104,11 +108,13 @@ def all_evidence(connection: duckdb.DuckDBPyConnection, judgements: tuple[Judgem
 def _evidence(connection: duckdb.DuckDBPyConnection, settings: Settings, versions: dict[str, int]) -> Evidence:
     weeks = _rows(connection, "core.weeks", settings.club_id)["week"]
     last_week = weeks.to_list()[-1] if len(weeks) else None
-    return Evidence(connection, settings, _likeness(connection, settings), SEED, last_week, versions)
+    blocks = _rows(connection, "core.block_conditions", settings.club_id)
+    kinds = _rows(connection, "core.conditions", settings.club_id)
+    balls = known_balls(blocks, kinds, settings.judged_weeks)
+    return Evidence(connection, settings, balls, _likeness(blocks, balls, settings), SEED, last_week, versions)
 
 
-def _likeness(connection: duckdb.DuckDBPyConnection, settings: Settings) -> ClubCorrelation:
-    rows = _rows(connection, "core.block_conditions", settings.club_id)
+def _likeness(rows: pl.DataFrame, balls: KnownBalls, settings: Settings) -> ClubCorrelation:
     stretch = (pl.col("week") - date(2000, 1, 3)).dt.total_days() // (7 * ALIKE_WEEKS)
     return club_correlation(
         MetBlocks(
@@ -117,7 +123,7 @@ def _likeness(connection: duckdb.DuckDBPyConnection, settings: Settings) -> Club
             numbered(rows, "session_id"),
             rows["block"],
             rows["good"],
-            rows["expected_good"],
+            rows["balls"].to_numpy() * balls.difficulty.expected_rate,
             rows["balls"],
         ),
         assumed_rho=settings.assumed_likeness,

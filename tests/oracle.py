@@ -11,9 +11,9 @@ from tests.oracle_reports import ReportOracle
 CORE = (
     *("players", "setups", "fed_lines", "block_feeds", "sessions", "weeks", "player_weeks", "refusals"),
     *("target_shares", "player_targets", "grid_cells", "target_cells", "cell_values", "cell_pairs"),
-    *("cell_weeks", "cut_weeks", "cell_likeness", "grid_maxima", "condition_rates", "block_conditions", "block_cells"),
-    *("cut_sessions", "success_windows", "mistake_windows", "block_steps", "block_changes"),
-    *("probe_sittings",),
+    *("cell_weeks", "cut_weeks", "cell_likeness", "grid_maxima", "player_conditions", "block_conditions"),
+    *("block_cells", "cut_sessions", "success_windows", "mistake_sessions", "mistake_windows", "block_steps"),
+    *("block_changes", "probe_sittings"),
 )
 REPORTS = (
     *("variety", "coverage", "load", "schedule", "club_week", "session_success", "standing"),

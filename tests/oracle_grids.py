@@ -120,47 +120,13 @@ class GridOracle(LogOracle):
         return float(np.linalg.solve(likeness, np.ones(len(cells))).sum())
 
     @cached_property
-    def condition_rates(self) -> list[Row]:
-        return [key | self._others(key) for key, _ in grouped(self.fed_lines, "player_id", "condition")]
-
-    def _others(self, key: Row) -> Row:
-        balls, rate = self._made_of(key, self._levels)
-        return {"others_balls": balls, "expected_rate": min(max(rate, 0.02), 0.98)}
-
-    @cached_property
-    def _levels(self) -> dict[str, float]:
-        """By how much each player's rate lies above what the others make of the same balls."""
-        nobody_leads = {line["player_id"]: 0.0 for line in self.fed_lines}
-        kinds = [
-            (key["player_id"], total(own, "balls"), total(own, "good") - total(own, "balls") * rate)
-            for key, own in grouped(self.fed_lines, "player_id", "condition")
-            for _, rate in [self._made_of(key, nobody_leads)]
-        ]
-        return {
-            player: sum(above for who, _, above in kinds if who == player)
-            / sum(balls for who, balls, _ in kinds if who == player)
-            for player in nobody_leads
-        }
-
-    def _made_of(self, key: Row, levels: dict[str, float]) -> tuple[int, float]:
-        """Balls of a kind that the others met, and what they make of it with the levels taken out."""
-        others = [line for line in self.fed_lines if line["player_id"] != key["player_id"]]
-        good, met, all_good, all_met = 0.0, 0, 0.0, 0
-        for line in others:
-            levelled = line["good"] - line["balls"] * levels[line["player_id"]]
-            is_alike = line["condition"] == key["condition"]
-            good, met = good + levelled * is_alike, met + line["balls"] * is_alike
-            all_good, all_met = all_good + levelled, all_met + line["balls"]
-        pull = self.settings.rate_balls
-        return met, (good + pull * (all_good + 1) / (all_met + 2)) / (met + pull)
-
-    @cached_property
-    def judged_lines(self) -> list[Row]:
-        """The lines again, each with what the club mates would make of its balls."""
-        rate = {(row["player_id"], row["condition"]): row["expected_rate"] for row in self.condition_rates}
+    def player_conditions(self) -> list[Row]:
+        kinds = {line["condition"]: line for line in self.fed_lines}
         return [
-            line | {"expected_good": line["balls"] * rate[line["player_id"], line["condition"]]}
-            for line in self.fed_lines
+            {name: cell[name] for name in ("player_id", "cell", "wanted_share")} | {"condition": condition}
+            for condition, line in kinds.items()
+            for cell in self.target_cells
+            if all(cell[name] == line[name] for name in named(cell))
         ]
 
     @cached_property
@@ -174,27 +140,28 @@ class GridOracle(LogOracle):
 
     @cached_property
     def block_conditions(self) -> list[Row]:
-        return _summed(self.judged_lines, "player_id", "session_id", "block", "condition", "week", "session_date")
+        return _summed(self.fed_lines, "player_id", "session_id", "block", "condition", "week", "session_date")
 
     @cached_property
     def block_cells(self) -> list[Row]:
         cell_of = {(line["player_id"], line["condition"]): line["grid_cell"] for line in self.met_lines}
         placed = [
             line | {name: cell[name] for name in ("cell", "wanted_share")}
-            for line in self.judged_lines
+            for line in self.fed_lines
             if (cell := cell_of.get((line["player_id"], line["condition"])))
         ]
         return _summed(placed, "player_id", "session_id", "block", "cell", "week", "session_date", "wanted_share")
 
     @cached_property
     def cut_blocks(self) -> list[Row]:
-        cut_lines = [line | cut for line in self.judged_lines for cut in cuts_of(line)]
-        return _summed(cut_lines, "player_id", "session_id", "block", "cut", "value", "week", "session_date")
+        cut_lines = [line | cut for line in self.fed_lines for cut in cuts_of(line)]
+        of_block = ("player_id", "session_id", "block", "week", "session_date")
+        return _summed(cut_lines, *of_block, "cut", "value", "condition")
 
     @cached_property
     def cut_sessions(self) -> list[Row]:
         judged = [block for block in self.cut_blocks if block["week"] > self._judged_after]
-        return _summed(judged, "player_id", "session_id", "cut", "value", "week", "session_date")
+        return _summed(judged, "player_id", "session_id", "cut", "value", "condition", "week", "session_date")
 
     @cached_property
     def _judged_after(self) -> date:
@@ -210,16 +177,15 @@ class GridOracle(LogOracle):
 
 
 def _summed(lines: list[Row], *names: str) -> list[Row]:
-    sums = ("balls", "good", "expected_good")
+    sums = ("balls", "good")
     return [key | {name: total(own, name) for name in sums} for key, own in grouped(lines, *names)]
 
 
 def squares(blocks: list[Row]) -> Row:
-    sessions = [total(own, "balls") for _, own in grouped(blocks, "session_id")]
-    return {
-        "squared_block_balls": sum(block["balls"] ** 2 for block in blocks),
-        "squared_session_balls": sum(balls**2 for balls in sessions),
-    }
+    def of(*names: str) -> int:
+        return sum(total(own, "balls") ** 2 for _, own in grouped(blocks, *names))
+
+    return {"squared_block_balls": of("session_id", "block"), "squared_session_balls": of("session_id")}
 
 
 def named(cell: Row) -> list[str]:

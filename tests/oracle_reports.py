@@ -177,14 +177,21 @@ class ReportOracle(GridOracle):
             yield key | {"good": total(blocks, "good"), "balls": total(blocks, "balls")} | squares(blocks)
 
     @cached_property
+    def mistake_sessions(self) -> list[Row]:
+        noted = [line for line in self.fed_lines if line["net"] is not None]
+        return [
+            key | _outcomes(lines) | squares(lines)
+            for key, lines in grouped(noted, "player_id", "session_id", "spin", "week")
+        ]
+
+    @cached_property
     def mistake_windows(self) -> list[Row]:
         return self._per_player_week(self._mistakes)
 
     def _mistakes(self, at: Row) -> Iterator[Row]:
         noted = [line for line in self._recent(self.fed_lines, at) if line["net"] is not None]
         for key, lines in grouped(noted, "spin"):
-            blocks = [of | {"balls": total(own, "balls")} for of, own in grouped(lines, "session_id", "block")]
-            yield key | {name: total(lines, name) for name in ("balls", "good", *MISTAKES)} | squares(blocks)
+            yield key | _outcomes(lines) | squares(lines)
 
     @cached_property
     def ball_steps(self) -> list[Row]:
@@ -319,3 +326,7 @@ def _marginal(met: list[Row], name: str) -> list[float]:
 def blocks_in_order(lines: list[Row]) -> list[list[Row]]:
     ordered = sorted(lines, key=lambda line: (line["block"], line["ball_or_0"], line["feed"]))
     return [list(block) for _, block in groupby(ordered, key=lambda line: line["block"])]
+
+
+def _outcomes(lines: list[Row]) -> Row:
+    return {name: total(lines, name) for name in ("balls", "good", *MISTAKES)}

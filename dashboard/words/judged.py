@@ -15,6 +15,7 @@ TREND_WORDS = {
     "falling": "falling",
     "steady": "steady",
     "not_clear": "not clear",
+    "balls_changed": "not clear: the balls changed",
     "too_few": "not enough balls yet",
 }
 PROBE_WORDS = {
@@ -43,6 +44,8 @@ def trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
         "falling": f"**Falling**: about {at_end}",
         "steady": f"**Steady**: whatever changed, on balls equally hard, is {small}",
         "not_clear": "**Not clear**: on balls equally hard it may have risen, fallen or stayed",
+        "balls_changed": "**Not clear: the balls changed**. Other balls were fed later than at first, and how much "
+        "harder or easier they are is not known well enough to tell it from progress",
     }[row.verdict]
     days = f"{day(row.first_on, seen_from)} to {day(row.last_on, seen_from)}"
     return f"{said} (range {_range(change)}; {days}, {counts})."

@@ -132,6 +132,7 @@ def my_trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
         "stroke is being changed. Talk it over with your coach.",
         "steady": "You keep your level, on balls equally hard.",
         "not_clear": "It goes up and down, as it does for everybody; whether it is rising cannot be told yet.",
+        "balls_changed": "You met other balls than at first, so whether you are getting better cannot be told yet.",
     }[row.verdict]
     since = f"{day(row.first_on, seen_from)} to {day(row.last_on, seen_from)}"
     return f"{said} ({since}: {balls(row.balls)} in {sessions(row.sessions)}.)"

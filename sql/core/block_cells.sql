@@ -11,7 +11,6 @@
 --   wanted_share: how much of the player's balls should be so (share of 1)
 --   balls: balls fed
 --   good: balls that landed where the drill asked
---   expected_good: what the player's club mates would make of the same balls (balls)
 -- checks:
 --   stop: good <= balls
 select
@@ -24,14 +23,8 @@ select
     b.session_date,
     c.wanted_share,
     cast(sum(b.balls) as bigint) as balls,
-    cast(sum(b.good) as bigint) as good,
-    sum(cast(round(1e11 * b.expected_good) as bigint)) / 1e11 as expected_good
+    cast(sum(b.good) as bigint) as good
 from core.block_conditions as b
-inner join core.player_targets as t on b.club_id = t.club_id and b.player_id = t.player_id
-inner join core.condition_cells as c
-    on
-        t.club_id = c.club_id
-        and t.target = c.target
-        and t.applies_to = c.applies_to
-        and b.condition = c.condition
+inner join core.player_conditions as c
+    on b.club_id = c.club_id and b.player_id = c.player_id and b.condition = c.condition
 group by b.club_id, b.player_id, b.session_id, b.block, c.cell, b.week, b.session_date, c.wanted_share

@@ -11,7 +11,6 @@
 --   session_date: day of the session
 --   balls: balls fed
 --   good: balls that landed where the drill asked
---   expected_good: what the player's club mates would make of the same balls (balls)
 -- checks:
 --   stop: good <= balls
 select
@@ -23,10 +22,6 @@ select
     l.week,
     l.session_date,
     cast(sum(l.balls) as bigint) as balls,
-    cast(sum(l.good) as bigint) as good,
-    -- In whole parts of 1e-11, because a sum of doubles depends on the order of the rows.
-    sum(cast(round(1e11 * (l.balls * r.expected_rate)) as bigint)) / 1e11 as expected_good
+    cast(sum(l.good) as bigint) as good
 from core.block_feeds as l
-inner join core.condition_rates as r
-    on l.club_id = r.club_id and l.player_id = r.player_id and l.condition = r.condition
 group by l.club_id, l.player_id, l.session_id, l.block, l.condition, l.week, l.session_date

@@ -1,16 +1,17 @@
--- What each player was fed in each session of the judged weeks, one row for each value of each cut.
--- grain: club_id, player_id, session_id, cut, value
+-- What each player was fed in each session of the judged weeks, kind of ball by kind of ball, one row for each value of
+-- each cut.
+-- grain: club_id, player_id, session_id, cut, value, condition
 -- columns:
 --   club_id: short name of the club
 --   player_id: the club's code for the player
 --   session_id: day and label of the session
 --   cut: by what the balls are told apart (all: not at all)
 --   value: the word of that cut
+--   condition: everything in which the fed ball may differ from another, in words
 --   week: Monday of the ISO week
 --   session_date: day of the session
 --   balls: balls fed
 --   good: balls that landed where the drill asked
---   expected_good: what the player's club mates would make of the same balls (balls)
 -- checks:
 --   stop: good <= balls
 with
@@ -32,6 +33,7 @@ feeds as (
         l.block,
         l.week,
         l.session_date,
+        l.condition,
         k.setup_id,
         k.depth,
         k.side,
@@ -44,13 +46,9 @@ feeds as (
         k.tempo_band,
         nullif(l.stroke_or_dash, '-') as stroke,
         l.balls,
-        l.good,
-        -- In whole parts of 1e-11, because a sum of doubles depends on the order of the rows.
-        cast(round(1e11 * (l.balls * r.expected_rate)) as bigint) as expected_parts
+        l.good
     from core.block_feeds as l
     inner join judged as j on l.club_id = j.club_id and l.week > j.before
-    inner join core.condition_rates as r
-        on l.club_id = r.club_id and l.player_id = r.player_id and l.condition = r.condition
     inner join core.conditions as k on l.club_id = k.club_id and l.condition = k.condition
 ),
 
@@ -62,6 +60,7 @@ sessions as (
         session_id,
         week,
         session_date,
+        condition,
         case
             when grouping(setup_id) = 0 then 'setup'
             when grouping(depth) = 0 then 'depth'
@@ -91,23 +90,22 @@ sessions as (
             else 'all'
         end as value,
         sum(balls) as balls,
-        sum(good) as good,
-        sum(expected_parts) as expected_parts
+        sum(good) as good
     from feeds
     group by
         grouping sets (
-            (club_id, player_id, session_id, week, session_date),
-            (club_id, player_id, session_id, week, session_date, setup_id),
-            (club_id, player_id, session_id, week, session_date, depth),
-            (club_id, player_id, session_id, week, session_date, side),
-            (club_id, player_id, session_id, week, session_date, spin_family),
-            (club_id, player_id, session_id, week, session_date, spin),
-            (club_id, player_id, session_id, week, session_date, sidespin),
-            (club_id, player_id, session_id, week, session_date, length),
-            (club_id, player_id, session_id, week, session_date, placement),
-            (club_id, player_id, session_id, week, session_date, height),
-            (club_id, player_id, session_id, week, session_date, tempo_band),
-            (club_id, player_id, session_id, week, session_date, stroke)
+            (club_id, player_id, session_id, week, session_date, condition),
+            (club_id, player_id, session_id, week, session_date, condition, setup_id),
+            (club_id, player_id, session_id, week, session_date, condition, depth),
+            (club_id, player_id, session_id, week, session_date, condition, side),
+            (club_id, player_id, session_id, week, session_date, condition, spin_family),
+            (club_id, player_id, session_id, week, session_date, condition, spin),
+            (club_id, player_id, session_id, week, session_date, condition, sidespin),
+            (club_id, player_id, session_id, week, session_date, condition, length),
+            (club_id, player_id, session_id, week, session_date, condition, placement),
+            (club_id, player_id, session_id, week, session_date, condition, height),
+            (club_id, player_id, session_id, week, session_date, condition, tempo_band),
+            (club_id, player_id, session_id, week, session_date, condition, stroke)
         )
 )
 
@@ -117,10 +115,10 @@ select
     session_id,
     cut,
     value,
+    condition,
     week,
     session_date,
     cast(balls as bigint) as balls,
-    cast(good as bigint) as good,
-    expected_parts / 1e11 as expected_good
+    cast(good as bigint) as good
 from sessions
 where value is not null

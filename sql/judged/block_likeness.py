@@ -3,8 +3,8 @@ A block has its own luck and a day its own form, so 300 balls in 10 blocks may t
 fewer if all were fed on one day. Estimated by nested analysis of variance (Fleiss, Levin & Paik 2003, Statistical
 Methods for Rates and Proportions, ch. 15; Searle, Casella & McCulloch 1992, Variance Components, ch. 5), floored at 0:
 blocks within the same player, kind of ball and four weeks, sessions within the same player and four weeks, each ball
-against what the player's club mates make of it, so that neither difficulty nor progress passes for likeness. A player
-without club mates has no such yardstick: there the days of easy and of hard balls make it look larger. Until enough
+against what such a ball is expected to give this player, so that neither difficulty nor progress passes for likeness:
+how hard it is, is told by club mates and by the player's other days (see report.trend). Until enough
 sessions can be compared, half of likeness is taken to be the form of the day: an assumption without a published basis.
 grain: club_id
 columns:
@@ -24,7 +24,7 @@ import polars as pl
 
 from sql.judging import Evidence
 
-VERSION = 2
+VERSION = 3
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:

@@ -1,8 +1,14 @@
 """Is a player's success rising, falling or steady over the judged weeks: one row per player, cut and value.
-A logistic line through the sessions, each against what the player's club mates make of the same balls, so that a mix
-that grows easier does not pass for progress. Sessions differ by more than chance; their spread (never taken below 1)
-widens the range, with Student's t on sessions - 2 (quasi-likelihood, McCullagh & Nelder 1989, Generalized Linear
-Models, ch. 4). Steady means that the whole range of the change is smaller than the setting small_change.
+A straight line through the log-odds of the sessions, each against how hard its balls were for everybody and for this
+player on other days; the range holds what chance, the form of the days and the doubt about the balls leave open.
+How hard the balls were is told by one model of the club (crossed effects of players and kinds, Breslow & Clayton 1993,
+Journal of the American Statistical Association 88:9); how much days differ, and how far form carries over to the next
+session, by restricted likelihood over the whole club (Patterson & Thompson 1971, Biometrika 58:545). Not clear, the
+balls changed: more than half of the doubt is about how hard the balls were, so an easier or a harder mix can't be told
+from progress. Cuts are many looks at the same balls: their ranges are widened together, so that of what stands out one
+in twenty is chance (Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57:289; Benjamini &
+Yekutieli 2005, Journal of the American Statistical Association 100:71). Steady means that the whole range of the change
+is smaller than the setting small_change.
 grain: club_id, player_id, cut, value
 columns:
     club_id: short name of the club
@@ -14,47 +20,52 @@ columns:
     first_on: day of the first of these sessions
     last_on: day of the last of these sessions
     slope: rise of the log-odds of success (per week; empty: too few)
-    slope_low: lower end of its 95 % range (per week; empty: too few)
-    slope_high: upper end of its 95 % range (per week; empty: too few)
-    p_value: chance of a slope as steep without any trend (share of 1; empty: too few)
+    slope_low: lower end of its range, 95 % and for cuts more (per week; empty: too few)
+    slope_high: upper end of its range, 95 % and for cuts more (per week; empty: too few)
+    p_value: chance of a slope as steep without any trend, this one look alone (share of 1; empty: too few)
     dispersion: spread between sessions, 1 = chance alone (ratio)
     change: change of the rate from the first session to the last, on balls equally hard (share of 1; empty: too few)
-    change_low: lower end of its 95 % range (share of 1; empty: too few)
-    change_high: upper end of its 95 % range (share of 1; empty: too few)
-    verdict: rising, falling, steady, not_clear or too_few
+    change_low: lower end of its range, 95 % and for cuts more (share of 1; empty: too few)
+    change_high: upper end of its range, 95 % and for cuts more (share of 1; empty: too few)
+    verdict: rising, falling, steady, not_clear, balls_changed or too_few
 checks:
-    stop: verdict in ('rising', 'falling', 'steady', 'not_clear', 'too_few')
+    stop: verdict in ('rising', 'falling', 'steady', 'not_clear', 'balls_changed', 'too_few')
     stop: (verdict = 'too_few') = (slope is null)
     stop: slope is null or (slope_low <= slope and slope <= slope_high)
     stop: dispersion >= 1
 """
 
-from datetime import date
-
+import numpy as np
 import polars as pl
 
-from models.trend import TrendSettings, trends
+from models.club_trends import CutBalls, club_trends
+from models.trend import Trends, TrendSettings
 from sql.judging import Evidence, null_if_nan, numbered
+from sql.known_balls import days
 
-VERSION = 2
+VERSION = 3
 KEYS = ("club_id", "player_id", "cut", "value")
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:
     """A trend for every value of every cut that a player met in the judged weeks."""
     rows = evidence.judged_rows("core.cut_sessions")
-    days = (rows["session_date"] - date(2000, 1, 3)).dt.total_days()
-    found = trends(
+    log = CutBalls(
         numbered(rows, *KEYS),
-        days.to_numpy() / 7,
-        rows["good"],
-        rows["balls"],
-        (rows["expected_good"] / rows["balls"]).to_numpy(),
-        _settings(evidence),
+        evidence.balls.player_numbers(rows),
+        numbered(rows, "session_date", "session_id"),
+        evidence.balls.kind_numbers(rows),
+        days(rows) / 7,
+        *(rows[name].to_numpy().astype(np.float64) for name in ("good", "balls")),
     )
-    spans = rows.group_by(KEYS).agg(
-        first_on=pl.col("session_date").min(), last_on=pl.col("session_date").max(), balls=pl.col("balls").sum()
-    )
+    is_whole = (rows["cut"] == "all").to_numpy()
+    found = club_trends(log, is_whole, evidence.balls.by_all(), _settings(evidence))
+    return _table(rows, found)
+
+
+def _table(rows: pl.DataFrame, found: Trends) -> pl.DataFrame:
+    first, last = pl.col("session_date").min(), pl.col("session_date").max()
+    spans = rows.group_by(KEYS).agg(first_on=first, last_on=last, balls=pl.col("balls").sum())
     return spans.sort(KEYS).with_columns(
         sessions=pl.Series(found.sessions, dtype=pl.Int64),
         slope=null_if_nan(found.slope),

@@ -50,6 +50,12 @@ COUNTED = "25 May to 18 November, 56 sessions, 10,599 balls"
             f"100; {COUNTED}).",
         ),
         (
+            trend("balls_changed", 0.05, -0.3, 0.4),
+            "**Not clear: the balls changed**. Other balls were fed later than at first, and how much harder or easier "
+            "they are is not known well enough to tell it from progress (range 30 fewer to 40 more in 100; "
+            f"{COUNTED}).",
+        ),
+        (
             trend("too_few", None, None, None, sessions=1, balls=14),
             "**Not enough balls yet** to judge a trend: 1 session, 14 balls. It takes 120 balls in 6 sessions.",
         ),
@@ -63,7 +69,7 @@ def test_each_verdict_on_a_trend_has_its_words(row: TrendRow | None, said: str):
 
 def test_every_verdict_that_is_published_has_a_word():
     """The verdicts stand in the checks of report.trend and report.probes."""
-    assert set(wording_judged.TREND_WORDS) == {"rising", "falling", "steady", "not_clear", "too_few"}
+    assert set(wording_judged.TREND_WORDS) == {"rising", "falling", "steady", "not_clear", "balls_changed", "too_few"}
     assert set(wording_judged.PROBE_WORDS) == {"first", "better", "worse", "not_clear", "other_test"}
     assert wording_judged.trend_in_short(None) == "not enough balls yet"
 

@@ -144,6 +144,10 @@ COUNTED = "(25 May to 18 November: 10,599 balls in 56 sessions.)"
             "It goes up and down, as it does for everybody; whether it is rising cannot be told yet. " + COUNTED,
         ),
         (
+            trend("balls_changed", 0.05),
+            "You met other balls than at first, so whether you are getting better cannot be told yet. " + COUNTED,
+        ),
+        (
             trend("too_few", None, sessions=1, balls=14),
             "Not enough balls yet to say where it is going: 14 balls in 1 session so far, it takes 120 balls in 6 "
             "sessions. Every session counts.",

@@ -4,20 +4,23 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import special
 
 from models.rarely_met import MetCells, reach
 
 # Invented: six cells, met in 2, 4, 8, 16, 20 and 24 of 24 blocks, ten balls each time.
 BLOCKS_PER_CELL = np.array([8, 10, 12, 18, 20, 24])
 CLUB_RATE = np.array([0.5, 0.8, 0.6, 0.7, 0.8, 0.5])
+KNOWN = np.zeros((6, 6))
 
 
-def log_of(own_rate, spread=0.0):
+def log_of(own_rate, spread=0.0, doubt=KNOWN):
     """Ten balls of a cell in each of its blocks, at the player's own rate plus an alternating `spread`."""
     cell = np.repeat(np.arange(6), BLOCKS_PER_CELL)
     block = np.concatenate([np.arange(count) for count in BLOCKS_PER_CELL])
     good = 10 * (np.asarray(own_rate)[cell] + spread * (-1.0) ** block)
-    return MetCells(block, cell, good, np.full(len(cell), 10.0), 10.0 * BLOCKS_PER_CELL[cell], CLUB_RATE[cell])
+    exposure, ease = 10.0 * BLOCKS_PER_CELL[cell], special.logit(CLUB_RATE)[cell]
+    return MetCells(block, cell, good, np.full(len(cell), 10.0), exposure, cell, ease, np.asarray(doubt))
 
 
 def test_a_player_who_does_as_the_club_does_everywhere_has_no_gap():
@@ -55,7 +58,9 @@ def test_rare_cells_in_a_handful_of_blocks_are_too_few():
     log = log_of(CLUB_RATE)
     few = (log.block < 7) | (log.cell > 1)
 
-    answer = reach(MetCells(*(column[few] for column in vars(log).values())), seed=1)
+    columns = {name: column[few] for name, column in vars(log).items() if name != "doubt"}
+
+    answer = reach(MetCells(**columns, doubt=KNOWN), seed=1)
 
     assert answer.verdict == "too_few"
     assert np.isnan([answer.gap, answer.low, answer.high]).all()
@@ -69,7 +74,7 @@ def test_a_player_who_never_misses_has_an_answer():
 def test_an_empty_log_is_too_few():
     nothing = np.array([], dtype=float)
 
-    assert reach(MetCells(*[nothing] * 6), seed=1).verdict == "too_few"
+    assert reach(MetCells(*[nothing] * 7, KNOWN), seed=1).verdict == "too_few"
 
 
 def test_the_seed_fixes_the_range():
@@ -77,3 +82,20 @@ def test_the_seed_fixes_the_range():
 
     assert reach(log, seed=3) == reach(log, seed=3)
     assert reach(log, seed=3) != reach(log, seed=4)
+
+
+def test_balls_that_nobody_else_met_leave_the_gap_open():
+    """One logit of doubt about each kind: two rare against two familiar cells are a logit apart by it alone."""
+    own = CLUB_RATE + np.array([-0.2, -0.2, 0, 0, 0.1, 0.1])
+    known, unknown = (reach(log_of(own, 0.05, doubt), seed=1) for doubt in (KNOWN, np.eye(6)))
+
+    assert (known.verdict, unknown.verdict) == ("falls_short", "not_clear")
+    assert unknown.gap == known.gap
+    assert unknown.low < known.low < known.high < 0 < unknown.high
+
+
+def test_what_all_balls_have_in_common_is_the_players_level_and_no_doubt():
+    own = CLUB_RATE + np.array([-0.2, -0.2, 0, 0, 0.1, 0.1])
+    known, common = (reach(log_of(own, 0.05, doubt), seed=1) for doubt in (KNOWN, np.ones((6, 6))))
+
+    assert (common.low, common.high) == pytest.approx((known.low, known.high), abs=1e-9)

@@ -26,7 +26,7 @@ from tests.simulations.balls import ClubBalls, ClubTruth, block_hits, play
 from tests.simulations.warehoused import judged
 
 NULL_CLUB = ClubTruth()
-UNLIKE_CLUB = ClubTruth(player_sd=0.5, cell_sd=0.8, cost=0.20, rise=1.5, habit=0.5, net_on_backspin=0.9)
+UNLIKE_CLUB = ClubTruth(player_sd=0.5, cell_sd=0.8, cost=0.20, rise=1.5, habit=1.0, net_on_backspin=0.9)
 MATCHED_CLUB = ClubTruth(player_sd=0.6, cell_sd=0.8, matched=1.0)
 SEED = 20240607
 NOMINAL = 0.05

@@ -12,7 +12,7 @@ from tests.sql.clubs import Club, Row, a_club
 FIRST_WEEK = date(2026, 3, 2)
 FIRST_STAGE = (
     *("core.sessions", "core.success_windows", "core.mistake_windows", "core.cut_sessions", "core.block_conditions"),
-    *("core.block_cells", "core.block_changes", "core.probe_sittings", "report.coverage"),
+    *("core.player_conditions", "core.block_cells", "core.block_changes", "core.probe_sittings", "report.coverage"),
 )
 """What the judgements of training read, besides what these read."""
 

@@ -12,11 +12,13 @@ from itertools import combinations
 from math import sqrt
 
 import numpy as np
+from scipy.special import expit
 from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
 
 from models.settings import Settings
 from models.shrinkage import shrink
 from models.words import COVERAGE_DIMENSIONS
+from sql.judging import Evidence, all_evidence
 from tests.sql.clubs import Club, Row
 from tests.sql.likeness_plainly import Alike, likeness_plainly
 
@@ -39,11 +41,17 @@ class Plainly:
         return self._club.rows(table, where=f"club_id = '{self.settings.club_id}'")
 
     @cached_property
+    def evidence(self) -> Evidence:
+        """Only for what is believed of the balls, which is checked by `tests/models/test_difficulty.py`."""
+        (own,) = (one for one in all_evidence(self._club.connection, ()) if one.settings == self.settings)
+        return own
+
+    @cached_property
     def alike(self) -> Alike:
-        rates = {
-            (row["player_id"], row["condition"]): row["expected_rate"] for row in self._rows("core.condition_rates")
-        }
-        lines = [line | {"expected_rate": rates[line["player_id"], line["condition"]]} for line in self.lines]
+        evidence, names = self.evidence, ("player_id", "session_id", "block", "condition")
+        rows = evidence.rows("core.block_conditions").select(names).rows()
+        rates = dict(zip(rows, evidence.balls.difficulty.expected_rate.tolist(), strict=True))
+        lines = [line | {"expected_rate": rates[tuple(line[name] for name in names)]} for line in self.lines]
         return likeness_plainly(lines, self.settings)
 
     def in_window(self, window: Row) -> list[Row]:
@@ -205,8 +213,7 @@ class Plainly:
         return (last_day - row["last_met_on"]).days if row["last_met_on"] else None
 
     def _why(self, row: Row) -> str | None:
-        is_weak = row["judged_balls"] > 0 and row["shrunk_high"] < row["level"]
-        return WHY.get(row["status"], "weak" if is_weak else None)
+        return WHY.get(row["status"], "weak" if row.get("is_weak") else None)
 
     def _pulled(self, player: str, last_week: date) -> dict[str, Row]:
         earliest = last_week - timedelta(weeks=self.settings.judged_weeks)
@@ -215,16 +222,55 @@ class Plainly:
         worth = {cell: self.worth(lines) for cell, lines in cells.items()}
         good = [_sum(lines, "good") / _sum(lines, "balls") * worth[cell] for cell, lines in cells.items()]
         found = shrink(np.zeros(len(cells)), good, list(worth.values()))
-        met = [line for lines in cells.values() for line in lines]
+        expected = self._expected(player, cells)
         return {
             cell: {
                 "judged_balls": _sum(cells[cell], "balls"),
-                "level": _sum(met, "good") / _sum(met, "balls"),
+                "is_weak": self._is_weak(cells, cell, worth, *expected),
                 "shrunk_rate": found.rate[at],
                 "shrunk_high": found.quantile(0.975)[at],
             }
             for at, cell in enumerate(cells)
         }
+
+    def _expected(self, player: str, cells: dict[str, list[Row]]) -> tuple[dict[str, float], dict[tuple, float]]:
+        """The rate of each kind at the player's level, and the covariance of the doubt about two kinds' ease."""
+        known, belief = self.evidence.balls, self.evidence.balls.by_others(player)
+        names = [known.conditions[kind] for kind in belief.kinds]
+        ease = dict(zip(names, belief.ease, strict=True))
+        met = [line for lines in cells.values() for line in lines]
+        good, balls = _sum(met, "good"), _sum(met, "balls")
+        low, high = -30.0, 30.0
+        for _ in range(200):
+            level = (low + high) / 2
+            hits = sum(line["balls"] * expit(ease[line["condition"]] + level) for line in met)
+            low, high = (level, high) if hits < (good + 0.5) * balls / (balls + 1) else (low, level)
+        doubt = {(a, b): belief.doubt[i, j] for i, a in enumerate(names) for j, b in enumerate(names)}
+        return {name: expit(ease[name] + level) for name in names}, doubt
+
+    def _is_weak(
+        self,
+        cells: dict[str, list[Row]],
+        cell: str,
+        worth: dict[str, float],
+        rate: dict[str, float],
+        doubt: dict[tuple, float],
+    ) -> bool:
+        """Newcombe's range, the doubt about what is expected taken for that of so many balls."""
+        of_cell, of_all = defaultdict(float), defaultdict(float)
+        for other, lines in cells.items():
+            for line in lines:
+                chance = line["balls"] * rate[line["condition"]] * (1 - rate[line["condition"]])
+                of_all[line["condition"]] += chance
+                of_cell[line["condition"]] += chance * (other == cell)
+        balls, whole, own = _sum(cells[cell], "balls"), sum(of_all.values()), sum(of_cell.values())
+        moved = {kind: (of_cell[kind] - own * of_all[kind] / whole) / balls for kind in of_all}
+        variance = sum(moved[a] * moved[b] * doubt[a, b] for a in moved for b in moved)
+        all_balls = sum(_sum(lines, "balls") for lines in cells.values())
+        variance += (own / balls) ** 2 * all_balls / sum(worth.values()) / whole
+        expected = sum(line["balls"] * rate[line["condition"]] for line in cells[cell]) / balls
+        now = {"rate": _sum(cells[cell], "good") / balls, "worth": worth[cell]}
+        return _newcombe(now, {"rate": expected, "worth": expected * (1 - expected) / variance})[1] < 0
 
 
 GAP_COLUMNS = (

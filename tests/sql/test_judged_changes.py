@@ -183,9 +183,10 @@ def _lacking() -> list[Row]:
         ("N", "topspin", 8, 5, 1),
     ]
     weak_by_luck = [("B", "backspin", 9, 100, 80), ("B", "topspin", 9, 12, 8)]
+    like_most = [("B", "backspin", 9, 100, 85), ("B", "topspin", 9, 100, 75)]
     return [
         {**in_week(week), "player": player, "setup": setup, "spin": spin, "balls": balls, "good": good}
-        for player, own in (("P1", met), ("P2", weak_by_luck))
+        for player, own in (("P1", met), ("P2", weak_by_luck), ("P3", like_most))
         for setup, spin, week, balls, good in own
     ]
 

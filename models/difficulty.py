@@ -1,0 +1,291 @@
+"""How hard each kind of ball is, told by everybody who met it, and how much doubt about it is left.
+
+One logistic model of the whole club: the log-odds of a good ball are the player's level and slow progress, the form of
+the day, and the ease of its kind. The ease of a kind adds up from its words (depth, side, spin, ...), and each kind may
+lie off that sum: a kind that few met is pulled to what its words say, a word that few met to the club's whole. Balls of
+one player's day are compared with each other, so a player's own days tell it as club mates' days do.
+Source: penalised quasi-likelihood (Breslow & Clayton 1993, J. Am. Stat. Assoc. 88:9) with crossed effects of players
+and kinds; what is beyond chance between days and blocks by moments (Williams 1982, Appl. Stat. 31:144).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from scipy import linalg, special
+
+from models.groups import FloatArray, IntArray, group_rows
+
+WORD_SPREAD = 1.5
+"""How far the words of one dimension are taken to lie apart before any ball is seen (standard deviation, logits)."""
+FREE_KIND_SPREAD = 1.0
+"""The same of a kind from the sum of its words, where a player's own days are to tell: so wide that they do."""
+KIND_SPREADS = np.array([0.05, 0.1, 0.2, 0.3, 0.5, 0.8])
+"""The same where they are not to tell: the likeliest of these in the club."""
+LEVEL_PRECISION = 1 / 2.5**2
+"""Of a level and its progress (1 / logits²): a weak prior, by Gelman et al. (2008), Ann. Appl. Stat. 2:1360."""
+
+FIRST_DAY_VARIANCE = 0.1
+MOST_ITERATIONS = 40
+CLOSE_ENOUGH = 1e-7
+
+
+@dataclass(frozen=True)
+class FedBalls:
+    """A club's log, one row per kind of ball in a block; every column is as long as the log.
+
+    `player`, `stretch` (of one player: weeks over which progress is a straight line), `session` (of one player) and
+    `kind` (a row of the words) are numbers; `time` has any unit.
+    """
+
+    player: IntArray
+    stretch: IntArray
+    session: IntArray
+    kind: IntArray
+    time: FloatArray
+    good: FloatArray
+    balls: FloatArray
+
+
+@dataclass(frozen=True)
+class Belief:
+    """What is believed of the `kinds`: their ease (logits, about 0) and the covariance of the doubt about it."""
+
+    kinds: IntArray
+    ease: FloatArray
+    doubt: FloatArray
+
+    def only(self, kinds: IntArray) -> Belief:
+        """The belief about some of its kinds."""
+        at = np.searchsorted(self.kinds, kinds)
+        return Belief(kinds, self.ease[at], self.doubt[np.ix_(at, at)])
+
+    def told(self, information: FloatArray, pull: FloatArray) -> Belief:
+        """The belief after balls that hold so much information on the kinds and pull so; negative takes it back."""
+        before = linalg.inv(self.doubt)
+        doubt = linalg.inv(before + information)
+        return Belief(self.kinds, doubt @ (before @ self.ease + pull), doubt)
+
+
+@dataclass(frozen=True)
+class Testimony:
+    """What one player's balls say of the `kinds`: by all that they show, and by differences within a day alone."""
+
+    kinds: IntArray
+    information: FloatArray
+    pull: FloatArray
+    daily_information: FloatArray
+    daily_pull: FloatArray
+
+
+@dataclass(frozen=True)
+class ClubDifficulty:
+    """`free` and `close` are the beliefs about every kind, by the wide and by the likeliest spread of kinds.
+
+    `testimonies` and `expected_rate` (one per row of the log: what such a ball gives this player at that time) are in
+    the order of players and of rows. Variances are beyond chance: of days, and of a kind's balls in one block.
+    """
+
+    free: Belief
+    close: Belief
+    testimonies: list[Testimony]
+    expected_rate: FloatArray
+    kind_spread: float
+    day_variance: float
+    block_variance: float
+
+    def by_others(self, place: int) -> Belief:
+        """What the others' balls say of the kinds that this player met: nobody is compared with themselves."""
+        return self._without(self.close, place)
+
+    def by_all(self, place: int) -> Belief:
+        """The same with what this player's kinds differ by within one day, to which no trend and no form adds."""
+        own = self.testimonies[place]
+        return self._without(self.free, place).told(own.daily_information, own.daily_pull)
+
+    def _without(self, belief: Belief, place: int) -> Belief:
+        own = self.testimonies[place]
+        return belief.only(own.kinds).told(-own.information, -own.pull)
+
+
+def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
+    """Fit the model to a log in which every row has balls; `words` is (kinds, dimensions), equal where words are."""
+    stretches, alike = _stretches(log), _alike(np.asarray(words))
+    before_any_ball = linalg.inv(_prior(alike, FREE_KIND_SPREAD))
+    state = _first_state(stretches, len(alike))
+    for _ in range(MOST_ITERATIONS):
+        readings = [_read(own, state, line) for own, line in zip(stretches, state.lines, strict=True)]
+        belief = _believed(before_any_ball, readings)
+        moved, state = np.abs(belief.ease - state.ease).max(initial=0.0), _next_state(stretches, readings, belief)
+        if moved < CLOSE_ENOUGH:
+            break
+    spread, close = _likeliest(alike, readings)
+    rates = np.zeros(len(log.balls))
+    for own, line in zip(stretches, state.lines, strict=True):
+        rates[own.rows] = _rates(own, state.ease, line)
+    testimonies = _by_player(stretches, readings)
+    return ClubDifficulty(belief, close, testimonies, rates, spread, state.day_variance, state.block_variance)
+
+
+@dataclass(frozen=True)
+class _Stretch:
+    """One player's rows of one stretch; `kind` and `session` number its own; `line` is 1 and time, per session."""
+
+    player: int
+    rows: IntArray
+    kinds: IntArray
+    kind: IntArray
+    session: IntArray
+    line: FloatArray
+    good: FloatArray
+    balls: FloatArray
+
+
+@dataclass(frozen=True)
+class _State:
+    """Where the fit has come to: ease of kinds, level and progress of stretches, variances of days and blocks."""
+
+    ease: FloatArray
+    lines: FloatArray
+    day_variance: float
+    block_variance: float
+
+
+@dataclass(frozen=True)
+class _Reading:
+    """What a stretch says at one state of the fit; `line` and `line_by_kind` give its line for any ease of kinds."""
+
+    said: Testimony
+    line: FloatArray
+    line_by_kind: FloatArray
+
+
+def _stretches(log: FedBalls) -> list[_Stretch]:
+    players, groups = group_rows(log.player), group_rows(log.player, log.stretch)
+    in_order = np.argsort(groups.of_row, kind="stable")
+    parts = np.split(in_order, np.cumsum(groups.sizes)[:-1]) if groups.count else []
+    return [_stretch(log, int(players.of_row[rows[0]]), rows) for rows in parts]
+
+
+def _stretch(log: FedBalls, player: int, rows: IntArray) -> _Stretch:
+    kinds, kind = np.unique(log.kind[rows], return_inverse=True)
+    sessions = group_rows(log.session[rows])
+    when = np.asarray(log.time[rows][sessions.first_row], dtype=np.float64)
+    half = max(np.ptp(when) / 2, np.finfo(float).tiny)
+    line = np.stack([np.ones(len(when)), (when - (when.max() + when.min()) / 2) / half], axis=1)
+    counts = (np.asarray(column[rows], dtype=np.float64) for column in (log.good, log.balls))
+    return _Stretch(player, rows, kinds, kind, sessions.of_row, line, *counts)
+
+
+def _alike(words: npt.NDArray[np.int64]) -> FloatArray:
+    """In how many dimensions two kinds have the same word, shape (kinds, kinds)."""
+    return np.asarray(np.sum(words[:, None, :] == words[None, :, :], axis=2), dtype=np.float64)
+
+
+def _prior(alike: FloatArray, kind_spread: float) -> FloatArray:
+    return WORD_SPREAD**2 * alike + kind_spread**2 * np.eye(len(alike))
+
+
+def _first_state(stretches: list[_Stretch], kinds: int) -> _State:
+    levels = [special.logit((own.good.sum() + 0.5) / (own.balls.sum() + 1)) for own in stretches]
+    lines = np.stack([levels, np.zeros(len(levels))], axis=1)
+    return _State(np.zeros(kinds), lines, FIRST_DAY_VARIANCE, 0.0)
+
+
+def _rates(own: _Stretch, ease: FloatArray, line: FloatArray) -> FloatArray:
+    return np.asarray(special.expit((own.line @ line)[own.session] + ease[own.kinds][own.kind]))
+
+
+def _read(own: _Stretch, state: _State, line: FloatArray) -> _Reading:
+    """Weighted least squares on the working log-odds; days are taken out, and then the line."""
+    rate = _rates(own, state.ease, line)
+    chance = own.balls * rate * (1 - rate)
+    weight = chance / (1 + state.block_variance * chance)
+    pull = weight * (special.logit(rate) + (own.good - own.balls * rate) / chance)
+    by_day = np.zeros((len(own.line), len(own.kinds)))
+    np.add.at(by_day, (own.session, own.kind), weight)
+    of_day, day_pull = by_day.sum(axis=1), np.bincount(own.session, pull)
+    of_kind, kind_pull = by_day.sum(axis=0), np.bincount(own.kind, pull)
+
+    def without_days(share: FloatArray) -> tuple[FloatArray, FloatArray]:
+        return np.diag(of_kind) - (by_day.T * share) @ by_day, kind_pull - by_day.T @ (share * day_pull)
+
+    kept = own.line.T / (1 + state.day_variance * of_day)
+    precision = (kept * of_day) @ own.line + LEVEL_PRECISION * np.eye(2)
+    towards = kept @ day_pull + LEVEL_PRECISION * np.array([state.lines[:, 0].mean(), 0.0])
+    alone, by_kind = linalg.solve(precision, towards), linalg.solve(precision, kept @ by_day)
+    information, all_pull = without_days(state.day_variance / (1 + state.day_variance * of_day))
+    said = Testimony(
+        own.kinds,
+        information - (kept @ by_day).T @ by_kind,
+        all_pull - (kept @ by_day).T @ alone,
+        *without_days(1 / of_day),
+    )
+    return _Reading(said, alone, by_kind)
+
+
+def _believed(before_any_ball: FloatArray, readings: list[_Reading]) -> Belief:
+    """The belief about every kind after all testimonies; `before_any_ball` is the inverse of the prior's covariance."""
+    precision, pull = before_any_ball.copy(), np.zeros(len(before_any_ball))
+    for reading in readings:
+        precision[np.ix_(reading.said.kinds, reading.said.kinds)] += reading.said.information
+        pull[reading.said.kinds] += reading.said.pull
+    doubt = linalg.inv(precision)
+    return Belief(np.arange(len(pull)), doubt @ pull, doubt)
+
+
+def _next_state(stretches: list[_Stretch], readings: list[_Reading], belief: Belief) -> _State:
+    """The lines that go with the belief, and what days and blocks then differ by, beyond chance."""
+    lines = np.array([one.line - one.line_by_kind @ belief.ease[one.said.kinds] for one in readings]).reshape(-1, 2)
+    beyond = np.zeros(4)
+    for own, line in zip(stretches, lines, strict=True):
+        rate = _rates(own, belief.ease, line)
+        chance, surplus = own.balls * rate * (1 - rate), own.good - own.balls * rate
+        days = len(own.line)
+        of_day, day_chance = np.bincount(own.session, surplus), np.bincount(own.session, chance)
+        beyond += (
+            np.sum(of_day**2) * days / max(days - 2, 1) - np.sum(surplus**2),
+            np.sum(day_chance**2) - np.sum(chance**2),
+            np.sum(surplus**2 - chance),
+            np.sum(chance**2),
+        )
+    day = max(beyond[0] / beyond[1], 0.0) if beyond[1] > 0 else 0.0
+    block = max(beyond[2] / beyond[3] - day, 0.0) if beyond[3] > 0 else 0.0
+    return _State(belief.ease, lines, day, block)
+
+
+def _likeliest(alike: FloatArray, readings: list[_Reading]) -> tuple[float, Belief]:
+    """The belief by the spread of kinds under which the club's balls are likeliest, and that spread.
+
+    Source: restricted likelihood of the working log-odds (Breslow & Clayton 1993, section 2.4).
+    """
+    found = []
+    for spread in KIND_SPREADS:
+        before_any_ball = linalg.inv(_prior(alike, spread))
+        belief = _believed(before_any_ball, readings)
+        gained = belief.ease @ linalg.solve(belief.doubt, belief.ease, assume_a="pos")
+        sizes = np.linalg.slogdet(before_any_ball)[1] + np.linalg.slogdet(belief.doubt)[1]
+        found.append((gained + sizes, float(spread), belief))
+    _, spread, belief = max(found, key=lambda one: one[0])
+    return spread, belief
+
+
+def _by_player(stretches: list[_Stretch], readings: list[_Reading]) -> list[Testimony]:
+    """The testimonies of each player's stretches, added up."""
+    own: dict[int, list[Testimony]] = {}
+    for stretch, reading in zip(stretches, readings, strict=True):
+        own.setdefault(stretch.player, []).append(reading.said)
+    return [_together(own[player]) for player in sorted(own)]
+
+
+def _together(said: list[Testimony]) -> Testimony:
+    kinds = np.unique(np.concatenate([one.kinds for one in said]))
+    size = len(kinds)
+    sums = (np.zeros((size, size)), np.zeros(size), np.zeros((size, size)), np.zeros(size))
+    for one in said:
+        at = np.searchsorted(kinds, one.kinds)
+        for total, part in zip(sums, list(vars(one).values())[1:], strict=True):
+            total[np.ix_(at, at) if total.ndim == 2 else at] += part
+    return Testimony(kinds, *sums)
