@@ -12,7 +12,7 @@ from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow
 from dashboard.words import figures
 from dashboard.words import mine as wording_mine
-from dashboard.words import sentences as wording
+from dashboard.words import weeks as weeks_words
 from dashboard.words.club import week_in_words
 from dashboard.words.explaining import NO_BASIS, defined, settings_told
 from dashboard.words.figures import Figures
@@ -70,7 +70,7 @@ def _weeks(desk: Desk, week: date, player: str) -> Iterator[Part]:
     yield Heading("My weeks")
     yield Drawing(
         weeks_drawn(bars),
-        wording.weeks_alt("Balls", weeks, questions.last_day(desk)),
+        weeks_words.weeks_alt("Balls", weeks, questions.last_day(desk)),
         "Balls of each week, by its Monday. A cross: no log, which says nothing about whether there was training.",
     )
 

@@ -3,14 +3,14 @@
 Rates never stand without their counts, and where there are too few balls the sentence says so instead of guessing.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
 from operator import itemgetter
 
 from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow
 from dashboard.rows.feeding import DoubtfulRow
 from dashboard.rows.judged import LikenessRow, MixRow
-from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow
+from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow
 from dashboard.words.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
 from models.spread import Spread
@@ -233,46 +233,3 @@ def chart_alt(what: str, rows: Iterable[SuccessRow], settings: Settings) -> str:
     """A chart of success by value in words, for who cannot see it."""
     told = (f"{label(row.value)} {success(row, settings).removesuffix('.')}" for row in rows)
     return f"{what}: {'; '.join(told)}."
-
-
-def weeks_alt(what: str, weeks: Sequence[WeekRow], seen_from: date) -> str:
-    """A chart of weeks in words: what each of the last eight had."""
-    told = (f"{day(week.week, seen_from)} {_noted(week, what.lower())}" for week in weeks[-8:])
-    return f"{what} by week. The last ones: {'; '.join(told)}."
-
-
-def _noted(week: WeekRow, column: str) -> str:
-    noted = getattr(week, column)
-    return "no log" if week.sessions == 0 else ("not noted" if noted is None else f"{noted:,.0f}")
-
-
-def load(week: WeekRow) -> str:
-    """The load of one week in words; a week without a log is missing, not rest."""
-    if week.sessions == 0 or week.balls is None:
-        return "No log in this week: that is missing, not rest."
-    if week.minutes is None:
-        return f"{balls(week.balls)} in this week; nobody noted minutes."
-    said = f"{week.minutes:.0f} minutes with {balls(week.balls)} in this week"
-    if week.week_change is None:
-        return f"{said}; there are no earlier weeks with minutes to compare."
-    weeks = "the one week" if week.weeks_compared == 1 else f"the {week.weeks_compared} weeks"
-    return f"{said}: {week.week_change:.1f} times the mean of {weeks} before that have minutes noted."
-
-
-def effort(week: WeekRow) -> str | None:
-    """Effort times minutes of one week; None where nobody noted the effort, which is no sign of little effort."""
-    if week.effort_load is None:
-        return None
-    return f"Effort (0 to 10) times minutes, over its sessions: {week.effort_load:,.0f}."
-
-
-def guidance(week: WeekRow) -> str | None:
-    """Guidance on the hours of the young, for the coach; None for who is of age or has no birth year."""
-    if week.guidance_hours is None:
-        return None
-    return (
-        f"Guidance for the young, not a limit: no more than {week.guidance_hours} hours of organised sport a week, "
-        "all sports together (the years of age, 16 at most: Jayanthi et al. 2015, Am. J. Sports Med. 43:794; Brenner "
-        "2016, Pediatrics 138:e20162148; both read second-hand). This log knows the feeder only. The club's own rules "
-        "and those who care for the player come first."
-    )

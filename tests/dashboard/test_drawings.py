@@ -11,7 +11,8 @@ import pytest
 from dashboard.drawings import icons, sparks
 from dashboard.drawings.arranged import arranged
 from dashboard.drawings.ball_drawing import ball_drawing, ball_with_words, signs_of, two_lines, way_of
-from dashboard.drawings.ball_map import Look, _Frame, ball_map, small_map
+from dashboard.drawings.ball_map import ball_map, small_map
+from dashboard.drawings.ball_map_frame import Frame, Look
 from dashboard.drawings.balls import PLAYER_WORDS, RANKS, STATES, Ball, Met, counted, met_of
 from dashboard.drawings.cells import cell, legend, state_sign
 from dashboard.drawings.signs import sign
@@ -52,7 +53,7 @@ def parsed(markup: str) -> ElementTree.Element:
 @pytest.mark.parametrize("width", [358, 560])
 def test_every_ball_has_a_field_of_its_own_within_the_picture(name: str, width: int):
     cells = grid(GRIDS[name])
-    frame = _Frame(arranged(cells, "right"), width)
+    frame = Frame(arranged(cells, "right"), width)
     boxes = [frame.box(one.ball) for one in cells]
 
     assert all(wide > 4 and tall > 4 for _, _, wide, tall in boxes)
@@ -80,7 +81,7 @@ def test_the_backhand_side_is_left_for_a_right_hander_and_right_for_a_left_hande
     cells = grid(USUAL)
     backhand = next(one.ball for one in cells if one.ball.side == "backhand" and one.ball.depth == "near")
     for hand, is_left in (("right", True), ("left", False)):
-        frame = _Frame(arranged(cells, hand), 358)  # type: ignore[arg-type]
+        frame = Frame(arranged(cells, hand), 358)  # type: ignore[arg-type]
         assert (frame.box(backhand)[0] < 179) is is_left
         lands = way_of(Ball(side="backhand", placement="backhand"), hand)  # type: ignore[arg-type]
         assert (lands.feeder.y_cm < 0) is is_left
@@ -88,7 +89,7 @@ def test_the_backhand_side_is_left_for_a_right_hander_and_right_for_a_left_hande
 
 
 def test_the_far_places_are_above_and_the_words_keep_their_order():
-    frame = _Frame(arranged(grid(USUAL), "right"), 358)
+    frame = Frame(arranged(grid(USUAL), "right"), 358)
     back, near = (frame.box(Ball(depth, "centre", "topspin", tempo_band="slow")) for depth in ("back", "near"))
     backspin, topspin = (frame.box(Ball("back", "centre", spin, tempo_band="slow")) for spin in ("backspin", "topspin"))
 

@@ -29,7 +29,7 @@ from dashboard.paper.sheets import NotOnPaper, Sheet
 from dashboard.paper.typesetting import INSTEAD, typeset
 from dashboard.paper.weeks_drawing import Bar, weeks_drawn
 from dashboard.questions import Desk, owners_desk
-from dashboard.words import sentences as wording
+from dashboard.words import weeks as weeks_words
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.words.phrases import label
 from ingest.loading import load
@@ -257,7 +257,7 @@ def test_the_weeks_are_told_in_words_to_who_does_not_see_them(desk: Desk, pdfs: 
     root = PdfReader(BytesIO(pdfs["player"])).root_object
     (figure,) = [one for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
 
-    assert figure["/Alt"] == wording.weeks_alt("Balls", weeks, date(2025, 3, 11))
+    assert figure["/Alt"] == weeks_words.weeks_alt("Balls", weeks, date(2025, 3, 11))
     assert "3 March 80; 10 March 80." in str(figure["/Alt"])
 
 

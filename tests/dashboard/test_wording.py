@@ -11,6 +11,7 @@ from dashboard.rows.judged import LikenessRow, MixRow
 from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow
 from dashboard.words import phrases
 from dashboard.words import sentences as wording
+from dashboard.words import weeks as weeks_words
 from models.settings import Settings
 from models.spread import Spread
 from models.words import COVERAGE_DIMENSIONS
@@ -374,16 +375,19 @@ def test_no_order_of_balls_is_called_better(order: str | None):
     ids=["no log", "no minutes", "nothing before", "compared"],
 )
 def test_a_week_without_a_log_is_missing_and_not_rest(week: dict[str, Any], said: str):
-    assert wording.load(some(WeekRow, **week)) == said
+    assert weeks_words.load(some(WeekRow, **week)) == said
 
 
 def test_effort_is_told_where_it_was_noted():
-    assert wording.effort(some(WeekRow, effort_load=420.0)) == "Effort (0 to 10) times minutes, over its sessions: 420."
-    assert wording.effort(some(WeekRow)) is None
+    assert (
+        weeks_words.effort(some(WeekRow, effort_load=420.0))
+        == "Effort (0 to 10) times minutes, over its sessions: 420."
+    )
+    assert weeks_words.effort(some(WeekRow)) is None
 
 
 def test_guidance_for_the_young_is_called_guidance_and_names_its_source():
-    said = wording.guidance(some(WeekRow, guidance_hours=10))
+    said = weeks_words.guidance(some(WeekRow, guidance_hours=10))
 
     assert said is not None
     assert said.startswith("Guidance for the young, not a limit: no more than 10 hours of organised sport a week")
@@ -393,4 +397,4 @@ def test_guidance_for_the_young_is_called_guidance_and_names_its_source():
 
 
 def test_who_is_of_age_gets_no_guidance():
-    assert wording.guidance(some(WeekRow)) is None
+    assert weeks_words.guidance(some(WeekRow)) is None

@@ -9,7 +9,7 @@ from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
 from dashboard.views.page_choices import what_is_this
 from dashboard.words import figures
-from dashboard.words import sentences as wording
+from dashboard.words import weeks as weeks_words
 
 
 def load(desk: Desk, week: date, player: str) -> None:
@@ -17,12 +17,12 @@ def load(desk: Desk, week: date, player: str) -> None:
     weeks = questions.player_weeks(desk, week, player)
     last = weeks[-1]
     st.subheader("Load by week")
-    st.markdown(" ".join(filter(None, [wording.load(last), wording.effort(last)])))
+    st.markdown(" ".join(filter(None, [weeks_words.load(last), weeks_words.effort(last)])))
     if len(weeks) > 1:
-        alt = wording.weeks_alt("Minutes", weeks, questions.last_day(desk))
+        alt = weeks_words.weeks_alt("Minutes", weeks, questions.last_day(desk))
         st.altair_chart(charts_player.minutes_by_week(weeks), alt=alt)
         st.caption("A cross: no log, or no minutes noted. That is missing, not rest.")
-    guidance = wording.guidance(last)
+    guidance = weeks_words.guidance(last)
     if guidance:
         st.markdown(guidance)
     st.caption("Load is described here; it predicts nothing.")

@@ -14,6 +14,7 @@ from dashboard.views.page_choices import last_day_caption, what_is_this
 from dashboard.words import figures
 from dashboard.words import judged as wording_judged
 from dashboard.words import sentences as wording
+from dashboard.words import weeks as weeks_words
 
 CUTS = {"Spin": "spin", "Depth": "depth", "Side": "side", "Length": "length", "Tempo": "tempo_band", "Stroke": "stroke"}
 
@@ -72,7 +73,7 @@ def _draw_weeks(desk: Desk, week: date, player: str, verdict: str) -> None:
     title = f"All sessions together: {verdict}"
     chart = charts_player.success_over_weeks(windows, sessions, title)
     st.altair_chart(chart, alt=f"Success over the weeks. {title}. {swing}")
-    st.altair_chart(charts_player.balls_by_week(weeks), alt=wording.weeks_alt("Balls", weeks, seen_from))
+    st.altair_chart(charts_player.balls_by_week(weeks), alt=weeks_words.weeks_alt("Balls", weeks, seen_from))
     st.caption(
         f"Line and band: the {settings.window_days} days that end with each week, and their range. Circles: single "
         "sessions. Crosses: no log in that week, which says nothing about whether there was training."
