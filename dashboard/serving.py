@@ -8,14 +8,12 @@ import threading
 import time
 import urllib.request
 import webbrowser
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from filelock import FileLock, Timeout
 from starlette.routing import Route
 
 from dashboard.at_table.routes import routes as table_routes
@@ -28,9 +26,9 @@ from dashboard.door.settings import Door, read_door
 from dashboard.look.dressing import Dressed, look_routes
 from dashboard.look.tokens import DARK, LIGHT
 from dashboard.paper.routes import paper_routes
-from models.refusal import Refused
+from dashboard.services.served_folder import NotServed, served_once
 from sql.build import build, is_current
-from sql.folder import DataFolder, write_whole
+from sql.folder import DataFolder
 from sql.warehouse import held
 
 MESSAGE_LIMIT_MB = 4
@@ -72,10 +70,6 @@ CONFIG: dict[str, Any] = {
 
 IN_THE_OPEN = "--unencrypted-on-this-network"
 """The option that says in so many words what it does."""
-
-
-class NotServed(Refused):
-    """The screens cannot be served as asked; the text says why."""
 
 
 @dataclass(frozen=True)
@@ -174,46 +168,6 @@ def _names(door: Door) -> dict[str, Any]:
     """What Streamlit itself should take for its own origin behind a proxy."""
     public = door.settings.public_url
     return {"server.corsAllowedOrigins": [public]} if public else {}
-
-
-@contextmanager
-def served_once(folder: DataFolder, url: str) -> Iterator[None]:
-    """Hold the folder against being served twice, and note where it is served. Raises NotServed."""
-    folder.path.mkdir(parents=True, exist_ok=True)
-    lock = _serving_lock(folder)
-    try:
-        lock.acquire(timeout=1)  # Whoever looks whether it is served holds the lock for an instant.
-    except Timeout as error:
-        where = _noted_url(folder)
-        told = f" at {where}" if where else ""
-        raise NotServed(f"{folder.path} is served already{told}. Use that one, or stop it first.") from error
-    try:
-        write_whole(folder.path / "serving.url", f"{url}\n")
-        yield
-    finally:
-        lock.release()
-
-
-def served_at(folder: DataFolder) -> str | None:
-    """Where the folder is served now; None where it is not."""
-    lock = _serving_lock(folder)
-    try:
-        lock.acquire(timeout=0)
-    except Timeout:
-        return _noted_url(folder)
-    lock.release()
-    return None
-
-
-def _serving_lock(folder: DataFolder) -> FileLock:
-    return FileLock(folder.path / "serving.lock", thread_local=False)
-
-
-def _noted_url(folder: DataFolder) -> str | None:
-    try:
-        return (folder.path / "serving.url").read_text(encoding="utf-8").strip() or None
-    except FileNotFoundError:
-        return None
 
 
 def require_loopback(address: str) -> None:

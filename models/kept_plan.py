@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from models.planning import Feed, PlannedBlock
+from models.planned import Feed, PlannedBlock
 from models.words import COVERAGE_DIMENSIONS
 
 _ANY_BALL: dict[str, str | None] = {words.name: None for words in COVERAGE_DIMENSIONS}

@@ -13,7 +13,7 @@ from dashboard.services import plans
 from dashboard.words.phrases import balls, day, label, phrase
 from dashboard.words.plan import how_far
 from models.permits import Reader, Role
-from models.planning import feed_of
+from models.planned import feed_of
 from models.settings import Settings
 from models.taps_said import FEED_COLUMNS
 from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, STROKE

@@ -11,7 +11,7 @@ from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from dashboard.door.settings import read_door
 from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
-from dashboard.serving import served_at
+from dashboard.services.served_folder import served_at
 from dashboard.words.people import role_in_words
 from models.permits import Reader, Role, owner
 from sql.club import accounts, audit_trail

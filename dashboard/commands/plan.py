@@ -22,7 +22,7 @@ from ingest.club_day import today
 from ingest.problems import printable
 from models.kept_plan import described
 from models.nearest import nearest
-from models.planning import PlannedBlock
+from models.planned import PlannedBlock
 from models.refusal import Refused
 from sql.folder import DataFolder
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from dashboard.rows.coach import GapRow
-from models.planning import Plan
+from models.planned import Plan
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from dashboard.rows.plans import Proposal
 from models import planning
 from models.kept_plan import KeptPlan
 from models.permits import require_planner
-from models.planning import Gap, Plan, Stand
+from models.planned import Gap, Plan, Stand
 from models.refusal import Refused
 from models.stance import Place
 from models.worth import Standing

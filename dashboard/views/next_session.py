@@ -17,7 +17,7 @@ from dashboard.words.cautions import IN_SHORT
 from dashboard.words.explaining import settings_told
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
-from models.planning import Plan, PlannedBlock
+from models.planned import Plan, PlannedBlock
 
 USUAL_MINUTES = 60
 LONGEST_MINUTES = 300

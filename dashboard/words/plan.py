@@ -7,7 +7,8 @@ from dashboard.rows.coach import GapRow
 from dashboard.rows.plans import Proposal
 from dashboard.words.phrases import balls, combination, day
 from models.kept_plan import KeptBlock, KeptPlan
-from models.planning import MOST_SETUPS, LeftOut, Plan, PlannedBlock, Stand
+from models.planned import LeftOut, Plan, PlannedBlock, Stand
+from models.planning import MOST_SETUPS
 from models.settings import Settings
 from models.stance import distance_cm
 

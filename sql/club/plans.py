@@ -4,7 +4,7 @@ import json
 from datetime import date
 
 from models.kept_plan import Fed, KeptPlan, described, kept_blocks
-from models.planning import Plan
+from models.planned import Plan
 from sql.club.file import ClubConnection, all_or_nothing, now_utc
 
 

@@ -15,7 +15,8 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from dashboard.command_line import app
-from dashboard.serving import NotServed, require_free, require_loopback
+from dashboard.services.served_folder import NotServed
+from dashboard.serving import require_free, require_loopback
 from ingest.loading import Incoming, load
 from ingest.reading import read_log
 from ingest.templates import example_csv

@@ -9,7 +9,7 @@ from typer.testing import CliRunner, Result
 from dashboard.command_line import app
 from dashboard.commands.demo import demo_links
 from dashboard.services.accounts import INVITATION_PATH, first_coordinators_link
-from dashboard.serving import served_once
+from dashboard.services.served_folder import served_once
 from models.permits import EVERY_GROUP, Role, owner
 from sql.club import accounts, audit_trail, invitations, web_sessions
 from sql.club.accounts import AccountProblem

@@ -12,7 +12,7 @@ from dashboard.services import plans
 from dashboard.services.plans import NothingToPlan
 from models import planning
 from models.permits import NotPermitted
-from models.planning import Gap, Stand
+from models.planned import Gap, Stand
 from models.settings import Settings
 from models.stance import Place
 from models.worth import Standing, Wanted

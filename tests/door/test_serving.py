@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from dashboard.door.settings import SECRET_VARIABLE, read_door
-from dashboard.serving import CONFIG, IN_THE_OPEN, NotServed, own_names, place_for, served_at, served_once
+from dashboard.services.served_folder import NotServed, served_at, served_once
+from dashboard.serving import CONFIG, IN_THE_OPEN, own_names, place_for
 from sql.folder import DataFolder, FolderProblem
 
 
@@ -63,7 +64,7 @@ def test_a_folder_is_served_once_and_the_second_is_told_where(tmp_path: Path) ->
 def test_a_server_that_was_killed_leaves_the_folder_free(tmp_path: Path) -> None:
     script = (
         "import os, sys; from pathlib import Path; from sql.folder import DataFolder\n"
-        "from dashboard.serving import served_once\n"
+        "from dashboard.services.served_folder import served_once\n"
         "with served_once(DataFolder(Path(sys.argv[1])), 'http://gone'): os.kill(os.getpid(), 9)"
     )
     died = subprocess.run([sys.executable, "-c", script, tmp_path], check=False, timeout=60)

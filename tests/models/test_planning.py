@@ -9,17 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models import planning
-from models.planning import (
-    MOST_MIXED,
-    MOST_SETUPS,
-    Gap,
-    Plan,
-    Stand,
-    feed_of,
-    shortest_way,
-    way_cm,
-    with_balls,
-)
+from models.planned import Gap, Plan, Stand, feed_of
+from models.planning import MOST_MIXED, MOST_SETUPS, shortest_way, way_cm, with_balls
 from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, SIDE

@@ -19,7 +19,8 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from models.gaps import lacks
-from models.planning import Gap, Plan, Stand, arranged, drill_of, plan
+from models.planned import Gap, Plan, Stand
+from models.planning import arranged, drill_of, plan
 from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, LENGTH, SIDE, SPIN_FAMILY

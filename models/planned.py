@@ -1,0 +1,121 @@
+"""A plan of a player's next session, as it is kept and told: its blocks, their drills, and what is left out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import Literal
+
+from models.stance import Place
+from models.worth import Cell, cell_of
+
+Order = Literal["blocked", "random"]
+WhyLeftOut = Literal["no_setup", "too_many_moves", "no_time"]
+Feed = dict[str, str | float]
+
+COLUMNS = ("sidespin", "length", "placement", "height")
+"""What a combination of a target says of a feed in the very words of the log."""
+
+
+@dataclass(frozen=True)
+class Gap:
+    """A wanted combination that a player lacks: its rank, its words by dimension (None: any), and why it is wanted."""
+
+    rank: int
+    words: Mapping[str, str | None]
+    need_balls: int
+    why: str
+
+    @cached_property
+    def cell(self) -> Cell:
+        """Which combination it is."""
+        return cell_of(self.words)
+
+
+@dataclass(frozen=True)
+class Stand:
+    """A setup as the player meets it: its code, where it stands to the player, and its place from above."""
+
+    setup: str
+    depth: str
+    side: str
+    place: Place
+
+
+@dataclass(frozen=True)
+class Drill:
+    """A gap as it is to be fed: from where, how many balls, how fast (balls/min, assumed where the target is open)."""
+
+    gap: Gap
+    stand: Stand
+    balls: int
+    tempo_bpm: float
+
+    @property
+    def feed(self) -> Feed:
+        """The ball in the words of the ball log, with its tempo where the target asks for one."""
+        tempo: Feed = {"tempo_bpm": self.tempo_bpm} if self.gap.words.get("tempo_band") else {}
+        return feed_of(self.gap.words, self.stand.setup) | tempo
+
+
+@dataclass(frozen=True)
+class PlannedBlock:
+    """Drills that are fed together from one setup: one alone, or several mixed."""
+
+    drills: tuple[Drill, ...]
+    minutes: float
+
+    @property
+    def order(self) -> Order:
+        """As the log calls it."""
+        return "blocked" if len(self.drills) == 1 else "random"
+
+    @property
+    def stand(self) -> Stand:
+        """Where the feeder stands."""
+        return self.drills[0].stand
+
+    @property
+    def balls(self) -> int:
+        """All balls of the block."""
+        return sum(drill.balls for drill in self.drills)
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A gap that is not in the plan: no setup stands so, the feeder would move too often, or no time is left."""
+
+    gap: Gap
+    why: WhyLeftOut
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Blocks in the order in which they are fed, and what is left out; minutes with pauses and moves."""
+
+    blocks: tuple[PlannedBlock, ...]
+    minutes: float
+    left_out: tuple[LeftOut, ...] = ()
+
+    @property
+    def moves(self) -> tuple[tuple[Stand, Stand], ...]:
+        """From where to where the feeder is moved, in order."""
+        return tuple((a.stand, b.stand) for a, b in pairwise(self.blocks) if a.stand != b.stand)
+
+    @property
+    def balls(self) -> int:
+        """All balls."""
+        return sum(block.balls for block in self.blocks)
+
+    @property
+    def drills(self) -> tuple[Drill, ...]:
+        """The drills of all blocks."""
+        return tuple(drill for block in self.blocks for drill in block.drills)
+
+
+def feed_of(words: Mapping[str, str | None], setup: str | None) -> Feed:
+    """A wanted combination in the words of the ball log; what the target leaves open is left open."""
+    # The middle word of a family is the plain one: backspin, no spin, topspin.
+    said = {"setup": setup, "spin": words.get("spin") or words.get("spin_family")}
+    said |= {column: words.get(column) for column in COLUMNS}
+    return {column: word for column, word in said.items() if word is not None}
