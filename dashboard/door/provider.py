@@ -14,7 +14,6 @@ from starlette.routing import Route
 
 from dashboard.door import pages, sign_in_flow
 from dashboard.door.checks import safe_next
-from dashboard.door.guard import client_address, presented_token
 from dashboard.door.routes import DoorRoutes, fields, shown
 from dashboard.door.settings import SECRET_VARIABLE, Door, Provider
 from sql.club.accounts import AccountProblem
@@ -46,20 +45,17 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
             log.warning("the sign-in with the provider failed: %s", error)
             return shown(pages.provider_failed(await handlers.club()), 403)
         try:
-            token = await _token_of(request, door, (str(told["iss"]), str(told["sub"])), invitation or None)
+            identity = (str(told["iss"]), str(told["sub"]))
+            came = await run_sync(
+                sign_in_flow.by_provider, door.folder, identity, invitation or None, handlers.visit(request)
+            )
         except AccountProblem as problem:
             return shown(pages.provider_failed(await handlers.club(), str(problem)), 403)
-        if token is None:
+        if came is None:
             return shown(pages.not_known_here(await handlers.club()), 403)
-        return handlers.let_in(token, wanted)
+        return handlers.let_in(request, came, wanted)
 
     return [Route("/account/provider", go, methods=["POST"]), Route(BACK, come_back)]
-
-
-async def _token_of(request: Request, door: Door, identity: tuple[str, str], invitation: str | None) -> str | None:
-    """What the browser of somebody is known by from now on; None where no account is tied to this identity."""
-    told = (client_address(request.scope), presented_token(request.scope))
-    return await run_sync(sign_in_flow.by_provider, door.folder, identity, invitation, *told)
 
 
 def _back(request: Request, door: Door) -> str:

@@ -1,6 +1,7 @@
 """What the plain pages of the door do: sign in, come in by a link, sign out, change one's password."""
 
 from collections.abc import Callable, Mapping
+from datetime import timedelta
 from functools import partial
 from pathlib import Path
 from typing import ParamSpec, TypeVar
@@ -19,16 +20,19 @@ from dashboard.door.guard import client_address, presented_token, signed_in
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
 from dashboard.door.settings import Door
-from dashboard.door.sign_in_flow import Denied
+from dashboard.door.sign_in_flow import Denied, LetIn, Visit
 from dashboard.questions import Desk
 from dashboard.services.accounts import INVITATION_PATH
 from models.permits import Reader
+from sql.club.known_browsers import KEPT_FOR
 from sql.club.web_sessions import AT_MOST, SignedIn
 
 STYLE = Path(__file__).parent / "style.css"
 TAB_PICTURE = Path(__file__).parents[1] / "drawings" / "tab.svg"
 
 MOST_FIELDS = 10
+MOST_PEOPLE_OF_BROWSER = 5
+"""By so many it is known again: a family may share one."""
 # Each password costs 64 MiB while it is looked at: two at once, the others wait their turn.
 _PASSWORDS_AT_ONCE = 2
 
@@ -75,15 +79,14 @@ class DoorRoutes:
             self._door.folder,
             name,
             form.get("password", ""),
-            client_address(request.scope),
-            presented_token(request.scope),
+            self.visit(request),
         )
         if isinstance(came, Denied):
             answer = shown(pages.sign_in(await self.club(), wanted, name=name, wrong=came.why), came.status)
             if came.wait_s:
                 answer.headers["retry-after"] = str(came.wait_s)
             return answer
-        return self.let_in(came, wanted)
+        return self.let_in(request, came, wanted)
 
     async def ask_to_come_in(self, request: Request) -> Response:
         """Whom the link invites. Only a press of the button uses it up."""
@@ -101,11 +104,10 @@ class DoorRoutes:
             self._door.folder,
             token,
             (form.get("new", ""), form.get("again", "")),
-            client_address(request.scope),
-            presented_token(request.scope),
+            self.visit(request),
         )
         if not isinstance(came, Denied):
-            return self.let_in(came, "/")
+            return self.let_in(request, came, "/")
         account = await run_sync(sign_in_flow.invited, self._door.folder, token)
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
@@ -136,7 +138,7 @@ class DoorRoutes:
             who,
             form.get("password", ""),
             (form.get("new", ""), form.get("again", "")),
-            client_address(request.scope),
+            self.visit(request),
         )
         if refused:
             return await self._account(who, refused.status, wrong=refused.why)
@@ -154,19 +156,33 @@ class DoorRoutes:
         )
         return self._let_out()
 
-    def let_in(self, token: str, wanted: str) -> Response:
-        """Give the browser its cookie and send it where it wanted."""
+    def visit(self, request: Request) -> Visit:
+        """From where somebody knocks, and what their browser keeps."""
+        known_by = request.cookies.get(self._known_cookie, "").split(".")[:MOST_PEOPLE_OF_BROWSER]
+        return Visit(client_address(request.scope), presented_token(request.scope), tuple(filter(None, known_by)))
+
+    def let_in(self, request: Request, came: LetIn, wanted: str) -> Response:
+        """Give the browser its cookies and send it where it wanted."""
         answer = RedirectResponse(wanted, 303)
+        self._keep_in(answer, self._door.cookie_name, came.token, AT_MOST)
+        known_by = dict.fromkeys([came.browser, *self.visit(request).browsers])
+        self._keep_in(answer, self._known_cookie, ".".join([*known_by][:MOST_PEOPLE_OF_BROWSER]), KEPT_FOR)
+        return answer
+
+    @property
+    def _known_cookie(self) -> str:
+        return f"{self._door.cookie_name}-known"
+
+    def _keep_in(self, answer: Response, name: str, value: str, kept_for: timedelta) -> None:
         answer.set_cookie(
-            self._door.cookie_name,
-            token,
-            max_age=int(AT_MOST.total_seconds()),
+            name,
+            value,
+            max_age=int(kept_for.total_seconds()),
             path="/",
             secure=self._door.is_secure,
             httponly=True,
             samesite="lax",
         )
-        return answer
 
     def _let_out(self) -> Response:
         answer = RedirectResponse(f"{SIGN_IN}?out", 303)

@@ -3,12 +3,31 @@
 from dataclasses import dataclass
 
 from dashboard.door import passwords
-from sql.club import accounts, audit_trail, failures, invitations, web_sessions
+from sql.club import accounts, audit_trail, failures, invitations, known_browsers, web_sessions
 from sql.club.accounts import Account
 from sql.club.audit_trail import Event
 from sql.club.file import ClubConnection, all_or_nothing, club_file
 from sql.club.web_sessions import WAY_INVITATION, WAY_PASSWORD, WAY_PROVIDER, SignedIn
 from sql.folder import DataFolder
+
+
+@dataclass(frozen=True)
+class Visit:
+    """From where somebody knocks, and what their browser keeps."""
+
+    address: str
+    token: str | None = None
+    """Of the session until now, if there is one."""
+    browsers: tuple[str, ...] = ()
+    """Those by which the people who were signed in with this browser know it."""
+
+
+@dataclass(frozen=True)
+class LetIn:
+    """What the browser of somebody who is in keeps: the session's token, and the one by which it is known again."""
+
+    token: str
+    browser: str
 
 
 @dataclass(frozen=True)
@@ -23,10 +42,11 @@ class Denied:
 WRONG = "The name or the password is not right."
 
 
-def by_password(folder: DataFolder, name: str, password: str, address: str, old_token: str | None) -> str | Denied:
-    """Sign in by name and password; the browser's token."""
+def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> LetIn | Denied:
+    """Sign in by name and password."""
+    address = visit.address
     with club_file(folder) as connection:
-        if wait_s := failures.begin_attempt(connection, name, address):
+        if wait_s := failures.begin_attempt(connection, name, address, visit.browsers):
             return Denied(_wait(wait_s), 429, wait_s)
         account = accounts.by_name(connection, name)
         kept = accounts.password_hash(connection, account.account) if account else None
@@ -34,14 +54,15 @@ def by_password(folder: DataFolder, name: str, password: str, address: str, old_
             whose = f"as {account.name}" if account else "with a name that no account has"
             audit_trail.record(connection, Event.REFUSAL, f"sign-in {whose}: not the password", address=address)
             return Denied(WRONG, 403)
-        failures.forgive(connection, name, address)
-        return _begin(connection, account, WAY_PASSWORD, address, old_token)
+        failures.forgive(connection, name, address, visit.browsers)
+        return _begin(connection, account, WAY_PASSWORD, visit)
 
 
-def _begin(connection: ClubConnection, account: Account, way: str, address: str, old_token: str | None) -> str:
-    token = web_sessions.begin(connection, account.account, way, old_token)
-    audit_trail.record(connection, Event.SIGN_IN, f"by {way}", reader=account.reader, address=address)
-    return token
+def _begin(connection: ClubConnection, account: Account, way: str, visit: Visit) -> LetIn:
+    token = web_sessions.begin(connection, account.account, way, visit.token)
+    browser = known_browsers.remember(connection, account.account, visit.browsers)
+    audit_trail.record(connection, Event.SIGN_IN, f"by {way}", reader=account.reader, address=visit.address)
+    return LetIn(token, browser)
 
 
 def invited(folder: DataFolder, token: str) -> Account | None:
@@ -50,10 +71,8 @@ def invited(folder: DataFolder, token: str) -> Account | None:
         return invitations.invited(connection, token)
 
 
-def by_invitation(
-    folder: DataFolder, token: str, new: tuple[str, str], address: str, old_token: str | None
-) -> str | Denied:
-    """Use a link up: the password that was chosen is the account's from now on; the browser's token."""
+def by_invitation(folder: DataFolder, token: str, new: tuple[str, str], visit: Visit) -> LetIn | Denied:
+    """Use a link up: the password that was chosen is the account's from now on."""
     with club_file(folder) as connection:
         account = invitations.invited(connection, token)
         if account is None:
@@ -66,12 +85,11 @@ def by_invitation(
                 return Denied("This link is no longer good.", 410)
             accounts.keep_password_hash(connection, account.account, kept)
             web_sessions.end_all(connection, account.account)
-            return _begin(connection, account, WAY_INVITATION, address, old_token)
+            known_browsers.forget(connection, account.account)
+            return _begin(connection, account, WAY_INVITATION, visit)
 
 
-def by_provider(
-    folder: DataFolder, person: tuple[str, str], invitation: str | None, address: str, old_token: str | None
-) -> str | None:
+def by_provider(folder: DataFolder, person: tuple[str, str], invitation: str | None, visit: Visit) -> LetIn | None:
     """Sign in whom a provider vouches for, by issuer and subject; None for somebody whom no account knows.
 
     Raises AccountProblem where a link is to tie to one account who is another's already.
@@ -82,9 +100,9 @@ def by_provider(
             accounts.vouch(connection, number, *person)
         account = accounts.by_provider(connection, *person)
         if account is None:
-            audit_trail.record(connection, Event.REFUSAL, "sign-in by provider: nobody we know", address=address)
+            audit_trail.record(connection, Event.REFUSAL, "sign-in by provider: nobody we know", address=visit.address)
             return None
-        return _begin(connection, account, WAY_PROVIDER, address, old_token)
+        return _begin(connection, account, WAY_PROVIDER, visit)
 
 
 def own_account(folder: DataFolder, who: SignedIn) -> tuple[int, bool]:
@@ -96,23 +114,24 @@ def own_account(folder: DataFolder, who: SignedIn) -> tuple[int, bool]:
 
 
 def change_password(
-    folder: DataFolder, who: SignedIn, password: str, new: tuple[str, str], address: str
+    folder: DataFolder, who: SignedIn, password: str, new: tuple[str, str], visit: Visit
 ) -> Denied | None:
-    """Another password; signed out everywhere else."""
-    number = who.reader.account or 0
+    """Another password; signed out everywhere else, and no other browser is known any more."""
+    number, address = who.reader.account or 0, visit.address
     with club_file(folder) as connection:
-        if wait_s := failures.begin_attempt(connection, who.reader.name, address):
+        if wait_s := failures.begin_attempt(connection, who.reader.name, address, visit.browsers):
             return Denied(_wait(wait_s), 429, wait_s)
         if not passwords.matches(accounts.password_hash(connection, number), password):
             audit_trail.record(connection, Event.REFUSAL, "another password: not the one until now", reader=who.reader)
             return Denied("The password until now is not right.", 403)
-        failures.forgive(connection, who.reader.name, address)
+        failures.forgive(connection, who.reader.name, address, visit.browsers)
         if fault := _fault(new, who.reader.name):
             return Denied(fault, 422)
         kept = passwords.hashed(new[0])
         with all_or_nothing(connection):
             accounts.keep_password_hash(connection, number, kept)
             web_sessions.end_all(connection, number, but=who.session)
+            known_browsers.forget(connection, number, but=visit.browsers)
             audit_trail.record(connection, Event.ACCOUNT, "another password", reader=who.reader, address=address)
     return None
 
@@ -128,6 +147,7 @@ def sign_out_everywhere(folder: DataFolder, who: SignedIn, address: str) -> None
     """Sign an account out everywhere."""
     with club_file(folder) as connection:
         ended = web_sessions.end_all(connection, who.reader.account or 0)
+        known_browsers.forget(connection, who.reader.account or 0)
         audit_trail.record(connection, Event.SIGN_OUT, f"everywhere: {ended}", reader=who.reader, address=address)
 
 

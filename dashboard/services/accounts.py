@@ -10,7 +10,7 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.words.people import role_in_words
 from models.permits import EVERY_GROUP, Reader, Role, require_keeper
-from sql.club import accounts, audit_trail, invitations, web_sessions
+from sql.club import accounts, audit_trail, invitations, known_browsers, web_sessions
 from sql.club.accounts import Account, AccountProblem
 from sql.club.audit_trail import Event
 from sql.club.file import ClubConnection, club_file
@@ -80,6 +80,7 @@ def sign_out_everywhere(folder: DataFolder, account: Account, by: Reader) -> int
     require_keeper(by)
     with club_file(folder) as connection:
         ended = web_sessions.end_all(connection, account.account)
+        known_browsers.forget(connection, account.account)
         invitations.take_back(connection, account.account)
         audit_trail.record(connection, Event.SIGN_OUT, f"{account.name} everywhere: {ended}", reader=by)
     return ended

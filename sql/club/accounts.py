@@ -116,11 +116,16 @@ def remove(connection: ClubConnection, account: Account) -> None:
         connection.execute("delete from accounts where account = ?", [account.account])
 
 
-def _keep_a_coordinator(connection: ClubConnection, account: Account) -> None:
+def is_only_coordinator(connection: ClubConnection, account: int) -> bool:
+    """There is no coordinator beside this account."""
     others = connection.execute(
-        "select count(*) from accounts where role = 'coordinator' and account <> ?", [account.account]
+        "select count(*) from accounts where role = 'coordinator' and account <> ?", [account]
     ).fetchone()[0]
-    if account.role is Role.COORDINATOR and not others:
+    return not others
+
+
+def _keep_a_coordinator(connection: ClubConnection, account: Account) -> None:
+    if account.role is Role.COORDINATOR and is_only_coordinator(connection, account.account):
         raise AccountProblem(f"{account.name} is the only coordinator. Invite another one first.")
 
 

@@ -80,9 +80,22 @@ TABLES: tuple[ClubTable, ...] = (
     ClubTable(
         "failures",
         "sign-ins that failed",
-        {"of_sha256": Holds.SECRET, "happened_at": Holds.NOBODY},
+        {"of_sha256": Holds.SECRET, "at_s": Holds.NOBODY},
         Erasure.NOTHING,
         not_taken_away="hashes, kept for a quarter of an hour, tell of nobody",
+    ),
+    ClubTable(
+        "known_browsers",
+        "in which browsers the player was signed in before",
+        {
+            "token_sha256": Holds.SECRET,
+            "account": Holds.ACCOUNT,
+            "made_at": Holds.NOBODY,
+            "seen_at": Holds.NOBODY,
+        },
+        Erasure.WITH_PARENT,
+        survives_restore=False,
+        taken_away=f"select account, made_at, seen_at from known_browsers where account in {OWN_ACCOUNTS}",
     ),
     ClubTable(
         "trail",

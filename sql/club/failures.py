@@ -1,50 +1,81 @@
-"""Sign-ins that failed, by name and by address, for as long as they slow down whoever guesses."""
+"""Sign-ins that failed, for as long as they slow down whoever guesses: by name and address, by each, and by browser.
 
-from datetime import UTC, datetime
+Instants are those of the monotonic clock, which runs from the start of the machine: a clock that is set, forwards or
+back, changes no wait. Those from before a restart lie ahead, and are forgotten.
+"""
+
+from collections.abc import Iterable
 from hashlib import sha256
+from time import monotonic
 
-from models.throttling import REMEMBERED_FOR, delayed_s, locked_s
+from models.permits import Role
+from models.throttling import (
+    OF_ADDRESS,
+    OF_KNOWN_BROWSER,
+    OF_NAME,
+    OF_NAME_FROM_ADDRESS,
+    OF_ONLY_COORDINATOR,
+    REMEMBERED_FOR_S,
+    Patience,
+    wait_s,
+)
+from sql.club import accounts, known_browsers
 from sql.club.accounts import name_key
-from sql.club.file import ClubConnection, all_or_nothing, at
+from sql.club.file import ClubConnection, all_or_nothing
 
 
-def begin_attempt(connection: ClubConnection, name: str, address: str) -> int:
-    """Seconds to wait; 0 where somebody may try now.
+def begin_attempt(connection: ClubConnection, name: str, address: str, browsers: Iterable[str] = ()) -> int:
+    """Seconds to wait; 0 where somebody may try now. `browsers`: the tokens by which the browser is known, if any.
 
     An attempt that may be made counts as failed until `forgive`: a hundred at once get no further than one by one.
     """
-    now = datetime.now(UTC)
+    now_s = monotonic()
     with all_or_nothing(connection):
-        connection.execute("delete from failures where happened_at < ?", [at(now - REMEMBERED_FOR)])
-        of_name, of_address = _failed_at(connection, _of_name(name)), _failed_at(connection, _of_address(address))
-        wait_s = max(locked_s(of_name, now), delayed_s(of_address, now))
-        if wait_s == 0:
-            attempts = [(_of_name(name), at(now)), (_of_address(address), at(now))]
-            connection.executemany("insert into failures (of_sha256, happened_at) values (?, ?)", attempts)
-    return wait_s
+        forgotten = [now_s - REMEMBERED_FOR_S, now_s]
+        connection.execute("delete from failures where at_s < ? or at_s > ?", forgotten)
+        held = _held_against(connection, name, address, browsers)
+        wait = max(wait_s(_failed_at_s(connection, key), now_s, patience) for key, patience in held.items())
+        if wait == 0:
+            connection.executemany(
+                "insert into failures (of_sha256, at_s) values (?, ?)", [(key, now_s) for key in held]
+            )
+    return wait
 
 
-def forgive(connection: ClubConnection, name: str, address: str) -> None:
-    """The attempt succeeded: the name's failures are forgotten, and the address has one less.
+def forgive(connection: ClubConnection, name: str, address: str, browsers: Iterable[str] = ()) -> None:
+    """The attempt succeeded: each key has one failure less, and the person's own from here are forgotten.
 
     Not all of the address's: else whoever has one account could guess for ever, signing in now and then.
     """
-    connection.execute("delete from failures where of_sha256 = ?", [_of_name(name)])
-    connection.execute(
-        "delete from failures where rowid in"
-        " (select rowid from failures where of_sha256 = ? order by happened_at desc limit 1)",
-        [_of_address(address)],
-    )
+    for key in _held_against(connection, name, address, browsers):
+        connection.execute(
+            "delete from failures where rowid in"
+            " (select rowid from failures where of_sha256 = ? order by at_s desc limit 1)",
+            [key],
+        )
+    connection.execute("delete from failures where of_sha256 = ?", [_key("name", name_key(name), address)])
 
 
-def _failed_at(connection: ClubConnection, key: str) -> list[datetime]:
-    rows = connection.execute("select happened_at from failures where of_sha256 = ? order by happened_at", [key])
-    return [datetime.fromisoformat(happened_at) for (happened_at,) in rows]
+def _held_against(connection: ClubConnection, name: str, address: str, browsers: Iterable[str]) -> dict[str, Patience]:
+    """What an attempt is counted under. A browser that the person was signed in with is held to its own tries alone."""
+    account = accounts.by_name(connection, name)
+    if account and (known := known_browsers.known_to(connection, account.account, browsers)):
+        return {_key("browser", known, name_key(name)): OF_KNOWN_BROWSER}
+    from_here = _key("name", name_key(name), address)
+    if account and account.role is Role.COORDINATOR and accounts.is_only_coordinator(connection, account.account):
+        return {from_here: OF_ONLY_COORDINATOR}
+    return {
+        from_here: OF_NAME_FROM_ADDRESS,
+        _key("address", address): OF_ADDRESS,
+        _key("name", name_key(name)): OF_NAME,
+    }
 
 
-def _of_name(name: str) -> str:
-    return sha256(f"name {name_key(name)}".encode()).hexdigest()
+def _failed_at_s(connection: ClubConnection, key: str) -> list[float]:
+    return [
+        at_s for (at_s,) in connection.execute("select at_s from failures where of_sha256 = ? order by at_s", [key])
+    ]
 
 
-def _of_address(address: str) -> str:
-    return sha256(f"address {address}".encode()).hexdigest()
+def _key(*of: str) -> str:
+    return sha256("\n".join(of).encode()).hexdigest()

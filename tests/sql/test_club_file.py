@@ -65,7 +65,7 @@ def test_a_file_of_a_newer_version_is_not_touched(
 def test_all_or_nothing_is_nothing_where_its_work_breaks_off(folder: DataFolder) -> None:
     def work(connection: ClubConnection) -> None:
         with all_or_nothing(connection):
-            connection.execute("insert into failures values ('x', 'y')")
+            connection.execute("insert into failures values ('x', 1)")
             raise ZeroDivisionError
 
     with club_file(folder) as connection:
@@ -76,7 +76,7 @@ def test_all_or_nothing_is_nothing_where_its_work_breaks_off(folder: DataFolder)
 
 def test_nobody_else_on_the_machine_may_read_the_file(folder: DataFolder) -> None:
     with club_file(folder) as connection:
-        connection.execute("insert into failures values ('x', 'y')")
+        connection.execute("insert into failures values ('x', 1)")
         modes = {file.name: stat.S_IMODE(file.stat().st_mode) for file in folder.path.glob("club.sqlite*")}
 
     assert modes["club.sqlite"] == 0o600
@@ -85,7 +85,7 @@ def test_nobody_else_on_the_machine_may_read_the_file(folder: DataFolder) -> Non
 
 def test_what_was_deleted_is_not_in_the_file_any_more(folder: DataFolder) -> None:
     with club_file(folder) as connection:
-        connection.execute("insert into failures values ('somebody-who-left', 'y')")
+        connection.execute("insert into failures values ('somebody-who-left', 1)")
     assert b"somebody-who-left" in folder.club_file.read_bytes()
 
     with club_file(folder) as connection:
