@@ -17,13 +17,12 @@ from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_d
 from sql.disk import disk_sentence, disk_told
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say, clear_holder, clear_up, holder, note_holder, owe_publication, require_restored
+from sql.migrations import make_views_in_force, numbered_migrations
 from sql.private import make_private
 from sql.published_file import ask_file
 
 Connection = duckdb.DuckDBPyConnection
 """An open warehouse or published file, for those who only pass it on."""
-
-MIGRATIONS = Path(__file__).parent / "log"
 
 BUSY_AFTER_S = 0.5
 GIVE_UP_AFTER_S = 120.0
@@ -163,14 +162,18 @@ def memory_warehouse() -> Iterator[duckdb.DuckDBPyConnection]:
 
 
 def migrate(connection: duckdb.DuckDBPyConnection) -> None:
-    """Bring the schema log up to date, each numbered migration in a transaction that also records it."""
+    """Bring the schema log up to date, each numbered migration in a transaction that also records it.
+
+    The last of them makes the views anew. Raises FolderProblem where a migration is not what was applied here.
+    """
     connection.execute("create schema if not exists log")
     connection.execute(
         "create table if not exists log.migrations"
         " (number bigint primary key, name varchar not null, sha256 varchar not null, applied_at timestamp not null)"
     )
     applied = dict(connection.execute("select number, sha256 from log.migrations").fetchall())
-    for number, file in numbered_migrations():
+    migrations = numbered_migrations()
+    for number, file in migrations:
         text = file.read_text(encoding="utf-8")
         fingerprint = sha256(text.encode()).hexdigest()
         if number not in applied:
@@ -178,13 +181,10 @@ def migrate(connection: duckdb.DuckDBPyConnection) -> None:
                 connection.execute(text)
                 record = [number, file.name, fingerprint, utc_now()]
                 connection.execute("insert into log.migrations values (?, ?, ?, ?)", record)
+                if number == migrations[-1][0]:
+                    make_views_in_force(connection)
         elif applied[number] != fingerprint:
             raise FolderProblem(f"{file.name} was changed after it was applied here. Migrations are never changed.")
-
-
-def numbered_migrations() -> list[tuple[int, Path]]:
-    """The migrations of the log, by number."""
-    return [(int(file.name[:4]), file) for file in sorted(MIGRATIONS.glob("[0-9][0-9][0-9][0-9]_*.sql"))]
 
 
 @contextmanager

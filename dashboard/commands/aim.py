@@ -12,16 +12,9 @@ from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from dashboard.questions import owners_desk
 from dashboard.words.setup import aim_sentences
 from models.feeder_aim import aimed
-from models.stance import Place
+from models.stance import Handedness, Place
 from models.standing_feeder import NotAPlace, Standing, place_typed, setup_named, standing_typed
 from sql.folder import DataFolder
-
-
-class Hand(StrEnum):
-    """The player's playing hand."""
-
-    RIGHT = "right"
-    LEFT = "left"
 
 
 class AimFormat(StrEnum):
@@ -37,7 +30,7 @@ def aim_command(
     setup: Annotated[str, typer.Argument(help="The code of a setup, or a place X,Y in cm such as -20,65.")],
     target: Annotated[str, typer.Argument(help="Where the ball shall land, X,Y in cm such as 245,-40.")],
     data: Data = DATA_DIR,
-    hand: Annotated[Hand, typer.Option(help="The playing hand of who meets the balls.")] = Hand.RIGHT,
+    hand: Annotated[Handedness, typer.Option(help="The playing hand of who meets the balls.")] = "right",
     format: Annotated[AimFormat, typer.Option(help="How the answer is written.")] = AimFormat.TABLE,  # noqa: A002
 ) -> None:
     """Say how far a target is from a feeder, and how to turn its head.
@@ -48,7 +41,7 @@ def aim_command(
     """
     folder = DataFolder(data)
     standing = _standing(folder, setup)
-    aim = aimed(standing, _target(target), hand.value, folder.settings())
+    aim = aimed(standing, _target(target), hand, folder.settings())
     if format is AimFormat.JSON:
         screen.print(json.dumps(asdict(aim), ensure_ascii=False), markup=False)
         return

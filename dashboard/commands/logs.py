@@ -11,43 +11,30 @@ import typer
 
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.printing import print_report, print_table
-from dashboard.commands.shared import DATA_DIR, Data, Files, app, progress_bar, say, screen
+from dashboard.commands.shared import DATA_DIR, Data, Files, app, one_of, progress_bar, say, screen
 from dashboard.questions import batches as list_batches
 from dashboard.questions import owners_desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import BatchRow
 from dashboard.services.logs import load, withdraw
 from ingest.club_day import today
+from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check
 from ingest.templates import explanation, table_schema, template_csv
+from models.records import RECORDS
 from sql.folder import DataFolder
 
-
-class Dates(StrEnum):
-    """How dates such as 02/03/2026 are meant."""
-
-    DAY_FIRST = "day-first"
-    MONTH_FIRST = "month-first"
-
+DATE_FORMS = {form.replace(" ", "-"): form for form in (DAY_FIRST, MONTH_FIRST)}
 
 DatesOption = Annotated[
-    Dates | None, typer.Option(help="How dates such as 02/03/2026 are meant, where a file does not show it.")
+    str | None,
+    typer.Option(help="How dates such as 02/03/2026 are meant, where a file does not show it.", **one_of(DATE_FORMS)),
 ]
 
-
-class Kind(StrEnum):
-    """The kinds of log."""
-
-    PLAYERS = "players"
-    FEEDERS = "feeders"
-    SETUPS = "setups"
-    TARGETS = "targets"
-    SESSIONS = "sessions"
-    BALLS = "balls"
-    LANDINGS = "landings"
-
-
-KindOption = Annotated[Kind | None, typer.Option(help="What kind of log the files are, where their columns fit two.")]
+KindOption = Annotated[
+    str | None,
+    typer.Option(help="What kind of log the files are, where their columns fit two.", **one_of(RECORDS)),
+]
 
 RefusalsOption = Annotated[Path | None, typer.Option(help="Folder for the refused lines, as files to mend.")]
 
@@ -93,8 +80,8 @@ def check_command(
     _finish(check(DataFolder(data), _incoming(files, dates, kind), today=today(), say=say), refusals)
 
 
-def _incoming(files: list[Path], dates: Dates | None, kind: Kind | None) -> list[Incoming]:
-    date_form = dates.value.replace("-", " ") if dates else None
+def _incoming(files: list[Path], dates: str | None, kind: str | None) -> list[Incoming]:
+    date_form = DATE_FORMS[dates] if dates else None
     return [Incoming.from_path(file, date_form, kind) for file in files]
 
 
@@ -133,7 +120,9 @@ def withdraw_command(batch: Annotated[int, typer.Argument(min=1)], data: Data = 
 
 @app.command("template")
 def template_command(
-    kind: Kind,
+    kind: Annotated[
+        str, typer.Argument(**one_of(RECORDS) | {"metavar": "KIND", "help": f"One of: {', '.join(RECORDS)}."})
+    ],
     form: Annotated[
         TemplateForm, typer.Option("--as", help="A file to fill in, its explanation, or a Table Schema.")
     ] = TemplateForm.CSV,

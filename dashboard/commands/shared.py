@@ -1,9 +1,9 @@
 """What the commands share: the application, the options, where they speak, and their progress bar."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 from rich.console import Console
@@ -39,6 +39,17 @@ Data = Annotated[
 Files = Annotated[list[Path], typer.Argument(help="CSV or XLSX files.", exists=True, dir_okay=False, readable=True)]
 NoOpen = Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")]
 Port = Annotated[int | None, typer.Option(help="Local port; a free one if not given.", min=1, max=65535)]
+
+
+def one_of(words: Collection[str]) -> dict[str, Any]:
+    """What makes an option take one of these words only, and its help name them."""
+
+    def taken(text: str) -> str:
+        if text not in words:
+            raise typer.BadParameter(f"{text!r} is not one of {', '.join(map(repr, words))}.")
+        return text
+
+    return {"parser": taken, "metavar": f"<{'|'.join(words)}>"}
 
 
 def say(sentence: str) -> None:

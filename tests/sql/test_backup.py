@@ -14,9 +14,10 @@ from sql.build import build
 from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.made_backups import made_backups
+from sql.migrations import numbered_migrations
 from sql.same_tables import different_tables
 from sql.verify import verify
-from sql.warehouse import ask, held, numbered_migrations
+from sql.warehouse import ask, held
 from tests.few_tables import few_tables
 from tests.sql.old_backups import tiny_club
 

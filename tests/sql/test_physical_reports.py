@@ -10,7 +10,8 @@ from models.stance import Place, yaw_deg
 from models.words import ANGLE_BAND, TIME_BAND
 from sql.build import make_judgements
 from sql.judging import judgements_in_order
-from sql.warehouse import MIGRATIONS, migrate
+from sql.migrations import MIGRATIONS
+from sql.warehouse import migrate
 from tests.sql.clubs import Club, a_club
 
 TABLES = tuple(
@@ -166,7 +167,7 @@ def test_setups_of_a_log_from_before_there_were_feeders_stand_as_they_did_with_n
     (tmp_path / first.name).write_bytes(first.read_bytes())
     with duckdb.connect() as connection:
         with monkeypatch.context() as before:
-            before.setattr("sql.warehouse.MIGRATIONS", tmp_path)
+            before.setattr("sql.migrations.MIGRATIONS", tmp_path)
             migrate(connection)
         connection.execute(
             "insert into log.batches values"
