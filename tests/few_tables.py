@@ -8,8 +8,8 @@ import pytest
 import sql.build as building
 from sql.catalogue import Model, models_in_order
 
-PUBLISHED = ("core.batches", "core.refusals", "core.fed_lines", "report.build")
-"""What came in, and what of it counts; and what they read."""
+PUBLISHED = ("core.batches", "core.refusals", "core.fed_lines", "report.build", "report.next_blocks")
+"""What came in, what of it counts, and the number that the next block gets; and what they read."""
 
 
 @contextmanager
