@@ -45,10 +45,8 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
             log.warning("the sign-in with the provider failed: %s", error)
             return shown(pages.provider_failed(await handlers.club()), 403)
         try:
-            identity = (str(told["iss"]), str(told["sub"]))
-            came = await run_sync(
-                sign_in_flow.by_provider, door.folder, identity, invitation or None, handlers.visit(request)
-            )
+            vouched = (str(told["iss"]), str(told["sub"])), invitation or None, handlers.visit(request)
+            came = await run_sync(sign_in_flow.by_provider, door.folder, *vouched)
         except AccountProblem as problem:
             return shown(pages.provider_failed(await handlers.club(), str(problem)), 403)
         if came is None:
