@@ -8,14 +8,16 @@ from math import exp
 class Spread:
     """The figures of report.variety where there were enough balls for them.
 
-    Combinations for the effective and the distinct ones, a share of 1 for `evenness` (None: one combination only), bits
-    for `plan_distance`, nats for `total_correlation`.
+    Combinations for the effective, dominant and distinct ones, shares of 1 for `evenness` (None: one combination only)
+    and `share_to_move`, bits for `plan_distance`, nats for `total_correlation`.
     """
 
     effective_conditions: float
     evenness: float | None
+    dominant_conditions: float
     distinct_conditions: float
     most_distinct_conditions: float
+    share_to_move: float
     plan_distance: float
     total_correlation: float
 

@@ -12,7 +12,10 @@ from typing import Any
 from tests.oracle_grids import DIMENSIONS, GridOracle, named, pair, squares
 from tests.oracle_log import MISTAKES, Row, grouped, highest, total
 
-MIX = ("effective_conditions", "evenness", "distinct_conditions", "plan_distance", "total_correlation")
+MIX = (
+    *("effective_conditions", "dominant_conditions", "evenness", "distinct_conditions", "share_to_move"),
+    *("plan_distance", "total_correlation"),
+)
 
 
 def entropy(shares: Iterable[float], logarithm: Callable[[float], float] = log) -> float:
@@ -135,6 +138,8 @@ class ReportOracle(GridOracle):
         joint = entropy(seen.values())
         return {
             "effective_conditions": exp(joint),
+            "dominant_conditions": 1 / sum(share**2 for share in seen.values()),
+            "share_to_move": sum(max(seen[cell["cell"]] - cell["wanted_share"], 0) for cell in grid),
             "evenness": joint / log(len(grid)) if len(grid) > 1 else None,
             "distinct_conditions": exp(
                 -sum(p * log(self._ordinariness(grid, seen, cell)) for cell, p in seen.items() if p)

@@ -14,8 +14,8 @@ def variety(desk: Desk, week: date, player_id: str) -> VarietyRow | None:
         VarietyRow,
         """
         select
-            balls_in_grid, cells, effective_conditions, evenness, distinct_conditions, most_distinct_conditions,
-            plan_distance, total_correlation
+            balls_in_grid, cells, effective_conditions, dominant_conditions, evenness, distinct_conditions,
+            most_distinct_conditions, share_to_move, plan_distance, total_correlation
         from report.variety
         where week = $week and player_id = $player_id
         """,

@@ -12,26 +12,29 @@ from models.spread import Spread
 class VarietyRow:
     """How the balls of a window were spread over the grid; figures empty without a target, or with too few balls.
 
-    Combinations for `effective_conditions` and the distinct ones, shares of 1 for `evenness`, bits for `plan_distance`,
-    nats for `total_correlation`.
+    Combinations for the effective, the dominant and the distinct ones, shares of 1 for `evenness` and `share_to_move`,
+    bits for `plan_distance`, nats for `total_correlation`.
     """
 
     balls_in_grid: int
     cells: int | None
     effective_conditions: float | None
+    dominant_conditions: float | None
     evenness: float | None
     distinct_conditions: float | None
     most_distinct_conditions: float | None
+    share_to_move: float | None
     plan_distance: float | None
     total_correlation: float | None
 
     @property
     def spread(self) -> Spread | None:
         """The figures, where there were enough balls for them."""
-        told = (self.distinct_conditions, self.most_distinct_conditions, self.plan_distance, self.total_correlation)
+        distinct = self.dominant_conditions, self.distinct_conditions, self.most_distinct_conditions
+        told = (*distinct, self.share_to_move, self.plan_distance, self.total_correlation)
         if self.effective_conditions is None or None in told:
             return None
-        return Spread(self.effective_conditions, self.evenness, *cast(tuple[float, float, float, float], told))
+        return Spread(self.effective_conditions, self.evenness, *cast(tuple[float, ...], told))
 
 
 @dataclass(frozen=True, slots=True)

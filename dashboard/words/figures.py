@@ -27,7 +27,10 @@ VARIETY = Figures(
 )
 SPREAD = Figures(
     "report.variety",
-    ("evenness", "distinct_conditions", "most_distinct_conditions", "plan_distance"),
+    (
+        *("dominant_conditions", "evenness", "distinct_conditions", "most_distinct_conditions"),
+        *("share_to_move", "plan_distance"),
+    ),
     ("spread_balls", "likeness_decay"),
 )
 GAPS = Figures(

@@ -11,9 +11,9 @@ columns:
     judged_balls: balls fed in the judged weeks
     rate: of these, the share that landed where the drill asked (share of 1)
     expected_rate: what such balls give a player of this level who finds them as hard as the others do (share of 1)
-    shrunk_rate: success on it, pulled towards the player's level (share of 1; empty: no judged balls)
-    shrunk_low: lower end of its 95 % range (share of 1)
-    shrunk_high: upper end of its 95 % range (share of 1)
+    shrunk_rate: success on it, pulled towards the player's level (share of 1; empty: no balls in the judged weeks)
+    shrunk_low: lower end of its 95 % range (share of 1; empty: no balls in the judged weeks)
+    shrunk_high: upper end of its 95 % range (share of 1; empty: no balls in the judged weeks)
     is_weak: the whole 95 % range of rate less expected_rate lies below 0
 checks:
     stop: judged_balls > 0

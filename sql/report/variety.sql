@@ -20,14 +20,18 @@
 --   pairs_covered: pairs with enough balls in the window to be covered (empty: fewer than two dimensions)
 --   pair_coverage: pairs_covered of pairs (share of 1; empty: fewer than two dimensions)
 --   effective_conditions: as if so many combinations had been trained equally (combinations; empty: too few balls)
+--   dominant_conditions: the same, those of few balls hardly counted: Hill's q = 2 (combinations; empty: too few balls)
 --   evenness: 1 = the balls are spread evenly over the whole grid (share of 1; empty: one combination only)
 --   distinct_conditions: the same, near-twins counted as nearly one (combinations; empty: too few balls)
 --   most_distinct_conditions: what distinct_conditions could reach at most on this grid (combinations; empty: the player has no target)
+--   share_to_move: balls that would have to be others to meet the plan (share of 1; empty: too few balls)
 --   plan_distance: 0 = just as planned, 1 = nothing in common with the plan (bits; empty: too few balls)
 --   total_correlation: 0 = dimensions combined freely; large = the same spin always from the same place (nats; empty: too few balls)
 -- checks:
 --   stop: grid_coverage is null or (grid_coverage >= 0 and grid_coverage <= 1)
 --   stop: effective_conditions is null or effective_conditions <= cells + 1e-9
+--   stop: dominant_conditions is null or dominant_conditions <= effective_conditions + 1e-9
+--   stop: share_to_move is null or (share_to_move >= 0 and share_to_move <= 1)
 --   stop: plan_distance is null or (plan_distance >= 0 and plan_distance <= 1)
 --   stop: cells is not null or most_distinct_conditions is null
 --   stop: cells is not null or (pairs is null and effective_conditions is null)
@@ -101,7 +105,8 @@ spread as (
         cast(sum(x.balls) as bigint) as balls_in_grid,
         count(*) as cells_met,
         count(case when x.balls >= g.covered_balls then 1 end) as cells_covered,
-        0e0 - sum(cast(round(1e15 * (x.share * ln(x.share))) as bigint)) / 1e15 as entropy
+        0e0 - sum(cast(round(1e15 * (x.share * ln(x.share))) as bigint)) / 1e15 as entropy,
+        sum(cast(round(1e15 * (x.share * x.share)) as bigint)) / 1e15 as same_twice
     from mix as x
     inner join core.settings as g on x.club_id = g.club_id
     group by x.club_id, x.week, x.player_id
@@ -112,7 +117,8 @@ enough as (
         s.club_id,
         s.week,
         s.player_id,
-        s.entropy
+        s.entropy,
+        s.same_twice
     from spread as s
     inner join core.settings as g on s.club_id = g.club_id
     inner join grids as r on s.club_id = r.club_id and s.player_id = r.player_id
@@ -201,7 +207,11 @@ plan as (
             )
         ) / 1e15
         / ln(2e0)
-        + 0.5e0 * (1e0 - sum(cast(round(1e15 * t.wanted_share) as bigint)) / 1e15) as plan_distance
+        + 0.5e0 * (1e0 - sum(cast(round(1e15 * t.wanted_share) as bigint)) / 1e15) as plan_distance,
+        0.5e0 * (
+            sum(cast(round(1e15 * abs(x.share - t.wanted_share)) as bigint)) / 1e15
+            + 1e0 - sum(cast(round(1e15 * t.wanted_share) as bigint)) / 1e15
+        ) as share_to_move
     from mix as x
     inner join core.target_cells as t
         on x.club_id = t.club_id and x.player_id = t.player_id and x.cell = t.cell
@@ -247,10 +257,12 @@ select
     case when w.pairs is not null then coalesce(c.pairs_covered, 0) end as pairs_covered,
     coalesce(c.pairs_covered, 0) / nullif(w.pairs, 0) as pair_coverage,
     exp(e.entropy) as effective_conditions,
+    1e0 / nullif(e.same_twice, 0e0) as dominant_conditions,
     e.entropy / nullif(ln(cast(g.cells as double)), 0e0) as evenness,
     d.distinct_conditions,
     m.most_distinct_conditions,
     -- The last bits of a sum can stray beyond the ends; an empty value stays empty.
+    case when l.share_to_move is not null then least(greatest(l.share_to_move, 0e0), 1e0) end as share_to_move,
     case when l.plan_distance is not null then least(greatest(l.plan_distance, 0e0), 1e0) end as plan_distance,
     case when e.entropy is not null then greatest(v.entropy - e.entropy, 0e0) end as total_correlation
 from core.player_weeks as p

@@ -33,7 +33,7 @@ GRID = {
 }
 """A grid of which every single value was met evenly, and a third of the combinations."""
 
-SPREAD = Spread(17.57, 0.72, 8.29, 12.55, 0.477, 1.1164)
+SPREAD = Spread(17.57, 0.72, 13.02, 8.29, 12.55, 0.318, 0.477, 1.1164)
 """The figures of that grid."""
 
 
@@ -246,15 +246,19 @@ def test_with_few_balls_coverage_stands_alone():
 
 
 def test_the_spread_is_told_with_the_ends_of_each_scale():
-    evenness, distinct, distance = wording.spread(SPREAD)
+    evenness, distinct, often, distance = wording.spread(SPREAD)
 
     assert evenness.startswith("**Evenness 0.72**: 1 would be")
     assert distinct.startswith("**Really different balls: 8.3 of at most 12.6**.")
-    assert distance == "**Distance from the plan 0.48**: 0 would be the wanted mix, 1 nothing in common."
+    assert often == "**Often fed: 13.0 combinations**, if those of few balls hardly count."
+    assert distance == (
+        "**Distance from the plan 0.48**: 0 would be the wanted mix, 1 nothing in common. 32 in 100 balls would have "
+        "to be others to meet it."
+    )
 
 
 def test_a_grid_of_one_combination_has_no_evenness():
-    assert len(wording.spread(replace(SPREAD, evenness=None))) == 2
+    assert len(wording.spread(replace(SPREAD, evenness=None))) == 3
 
 
 def gap(why: str, **known: Any) -> GapRow:

@@ -20,8 +20,8 @@ BALLS_ALONE = {"assumed_likeness": 0.0, "likeness_comparisons": 10_000}
 """Settings by which every ball stands for itself."""
 
 OF_TRAINING = (
-    *("block_likeness", "cell_success", "errors", "gaps", "judgements", "probes", "rarely_met", "standard_success"),
-    *("success", "then_and_now", "trend", "variety_cost"),
+    *("block_likeness", "cell_success", "equal_balls", "errors", "gaps", "judgements", "probes", "rarely_met"),
+    *("standard_success", "success", "then_and_now", "trend", "variety_cost"),
 )
 """The judged tables that speak of players; others speak of feeders."""
 

@@ -81,9 +81,22 @@ def test_the_spiders_have_the_published_shannon_and_hill_numbers():
     assert (seen["cells"], seen["cells_met"], seen["balls_in_grid"]) == (35, 26, 168)
     assert seen["effective_conditions"] == pytest.approx(12.059650, abs=1e-6)
     assert seen["effective_conditions"] == pytest.approx(alpha.hill(GIRDLED, order=1), abs=1e-9)
+    assert seen["dominant_conditions"] == pytest.approx(7.84, abs=1e-9)
+    assert seen["dominant_conditions"] == pytest.approx(alpha.hill(GIRDLED, order=2), abs=1e-9)
     assert log(seen["effective_conditions"]) == pytest.approx(2.489865, abs=1e-6)
     assert seen["evenness"] == pytest.approx(entropy(GIRDLED) / log(35), abs=1e-9)
     assert seen["evenness"] * log(35) / log(26) == pytest.approx(alpha.pielou_e(GIRDLED), abs=1e-9)
+
+
+def test_the_share_of_balls_to_move_is_half_the_sum_of_differences_to_the_plan():
+    """Total variation of .5, .3, .2 from thirds is 1/6 (closed form); what was never met counts with all its share."""
+    grid = {"placement": PLACEMENT.names[:3]}
+    lines = {"P1": placed((50, 30, 20, 0, 0)), "P2": placed((60, 0, 0, 0, 0))}
+
+    with a_trained_club(lines, grid, "report.variety") as club:
+        told = [variety(club, player)["share_to_move"] for player in ("P1", "P2")]
+
+    assert told == pytest.approx([1 / 6, 2 / 3], abs=1e-12)
 
 
 def test_entropy_is_in_nats_before_it_becomes_a_number_of_combinations():
