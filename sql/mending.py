@@ -1,12 +1,16 @@
 """What the next command mends without being asked: a publication that is lost, or behind the log."""
 
-from sql.build import BuildFailed, Progress, build, is_current
+from typing import TYPE_CHECKING
+
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say, require_restored
 from sql.warehouse import held, is_free
 
+if TYPE_CHECKING:
+    from sql.build import Progress
 
-def put_in_order(folder: DataFolder, say: Say, progress: Progress = lambda *_: None) -> None:
+
+def put_in_order(folder: DataFolder, say: Say, progress: "Progress" = lambda *_: None) -> None:
     """Mend what a process that died, or a full disk, left undone, and say so; at once where nothing is to be done.
 
     What cannot be mended is said too, and is no error: the publication in force can still be read. Raises FolderProblem
@@ -15,6 +19,9 @@ def put_in_order(folder: DataFolder, say: Say, progress: Progress = lambda *_: N
     require_restored(folder)
     if not _is_out_of_order(folder):
         return
+    # Every command passes here, and few have to build: to load all that a build judges by takes half a second.
+    from sql.build import BuildFailed, build, is_current  # noqa: PLC0415
+
     try:
         with held(folder, say):
             if is_current(folder):

@@ -1,13 +1,16 @@
 """What the command line prints: the verdict on a file, and the rows of an answer."""
 
 import re
+from typing import TYPE_CHECKING
 
 import polars as pl
 from rich.console import Console
 from rich.table import Table
 
-from ingest.loading import Report
 from ingest.problems import printable
+
+if TYPE_CHECKING:
+    from ingest.loading import Report
 
 SHOWN_REFUSALS = 20
 
@@ -15,7 +18,7 @@ _STEERS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 """The control characters but tab and line feed (ECMA-48): a terminal would obey them."""
 
 
-def print_report(screen: Console, report: Report) -> None:
+def print_report(screen: Console, report: "Report") -> None:
     """The verdict on one file: how it was read, what was accepted, what was refused and why."""
     for sentence in verdict(report):
         screen.print(printable(sentence), markup=False)
@@ -27,7 +30,7 @@ def print_report(screen: Console, report: Report) -> None:
         )
 
 
-def verdict(report: Report) -> list[str]:
+def verdict(report: "Report") -> list[str]:
     """The verdict on one file in plain sentences."""
     if report.taken is None:
         return [f"{report.file_name}: refused as a whole; nothing was stored."]

@@ -1,4 +1,4 @@
-"""The published tables: build and query."""
+"""Questions to the published tables: query."""
 
 import sys
 from enum import StrEnum
@@ -10,12 +10,11 @@ import polars as pl
 import typer
 
 from dashboard.commands.printing import print_table
-from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
+from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from ingest.csv_out import harmless_texts
-from sql.build import build
 from sql.folder import DataFolder
 from sql.published_file import QuestionRefused
-from sql.warehouse import ask, held
+from sql.warehouse import ask
 
 
 class Format(StrEnum):
@@ -25,20 +24,6 @@ class Format(StrEnum):
     CSV = "csv"
     JSON = "json"
     PARQUET = "parquet"
-
-
-@app.command("build")
-def build_command(
-    data: Data = DATA_DIR,
-    full: Annotated[bool, typer.Option("--full", help="Carry nothing over from the last publication.")] = False,
-) -> None:
-    """Make the derived tables and publish them: anew where something changed, or all of them."""
-    folder = DataFolder(data)
-    with progress_bar() as progress, held(folder, say):
-        publication = build(folder, progress, is_full=full)
-    for warning in publication.warnings:
-        errors.print(f"warning: {warning}", markup=False)
-    screen.print(f"Publication {publication.number} is in force.")
 
 
 @app.command("query")

@@ -3,15 +3,17 @@
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 from rich.console import Console
 from rich.progress import Progress as ProgressBar
 
-from sql.build import Progress
 from sql.folder import DataFolder
 from sql.mending import put_in_order
+
+if TYPE_CHECKING:
+    from sql.build import Progress
 
 DATA_DIR = Path("halflong-data")
 
@@ -19,10 +21,14 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
-    help="A table-tennis club's training logs: load them, see who met which balls, and what to feed next.",
 )
 screen = Console(soft_wrap=True, highlight=False)
 errors = Console(stderr=True, soft_wrap=True, highlight=False)
+
+
+@app.callback()  # With one command only, it would not have to be named.
+def halflong() -> None:
+    """A table-tennis club's training logs: load them, see who met which balls, and what to feed next."""
 
 
 def in_order(data: Path) -> Path:
@@ -58,7 +64,7 @@ def say(sentence: str) -> None:
 
 
 @contextmanager
-def progress_bar() -> Iterator[Progress]:
+def progress_bar() -> Iterator["Progress"]:
     """A progress bar on a terminal; silence in a pipe."""
     with ProgressBar(console=errors, transient=True, disable=not errors.is_terminal) as bar:
         task = bar.add_task("building", total=None)
