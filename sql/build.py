@@ -175,7 +175,7 @@ def fill(
     models, judgements = models_in_order(), judgements_in_order()
     if carry:
         copyfile(carry.last, draft)
-    connection = duckdb.connect(str(draft), config={"threads": THREADS})
+    connection = duckdb.connect(str(draft), config={"threads": THREADS, "enable_progress_bar": False})  # ours is drawn
     try:
         _open_log(connection, folder.warehouse_file, carry)
         *_, models_sha256 = made_with(settings, models, judgements)

@@ -33,7 +33,7 @@ def test_every_command_stands_in_the_module_that_the_table_names() -> None:
     assert found == {name: f"dashboard.commands.{module}" for module, names in MODULES.items() for name in names}
 
 
-@pytest.mark.parametrize(("asked", "is_light"), [("query", True), ("verify", True), ("load", False)])
+@pytest.mark.parametrize(("asked", "is_light"), [("query", True), ("load", False)])
 def test_a_command_loads_what_it_uses(asked: str, is_light: bool) -> None:
     done = subprocess.run([sys.executable, "-c", SEEN.format(asked=asked)], capture_output=True, text=True, check=True)
 
