@@ -31,6 +31,7 @@ PAGES = (
     Open("club_week", "The club's week", (COORDINATOR,)),
     Open("bring_in", "Bring in logs", (COORDINATOR,)),
     Open("came_in", "What came in", (COORDINATOR,)),
+    Open("needs", "Who needs you?", (COORDINATOR, COACH)),
     Open("board", "Coverage board", (COORDINATOR, COACH)),
     Open("one_player", "One player", (COORDINATOR, COACH)),
     Open("next_session", "Next session", (COORDINATOR, COACH)),

@@ -62,6 +62,31 @@ class Settings(BaseModel):
         le=1,
         description="a player who covers less of the target grid than this is counted as short of variety",
     )
+    single_share: float = Field(
+        0.95,
+        gt=0.5,
+        le=1,
+        description="from this share of the balls on, a player is said to train from one place, with one spin or at "
+        "one tempo only",
+    )
+    tie_chance: float = Field(
+        0.01,
+        gt=0,
+        le=0.5,
+        description="a tie of spin and place is told where shuffled logs tie as much at most this often (share of 1)",
+    )
+    tie_share: float = Field(
+        0.2,
+        ge=0,
+        le=1,
+        description="a tie is told where the place gives away at least this much of what there is to know of the spin",
+    )
+    stale_share: float = Field(
+        0.25,
+        gt=0,
+        le=1,
+        description="from this share of the wanted mix on that was met before but not lately, a player needs the coach",
+    )
     likeness_decay: float = Field(
         2.0, gt=0, le=10, description="how fast two balls become different as their words move apart"
     )

@@ -61,12 +61,15 @@ def _tick_small() -> Markup:
 
 REASONS: dict[str, Callable[[], Markup]] = {
     "one_place": _one_place,
+    "one_spin": lambda: sign("spin_family", "topspin"),
     "one_tempo": lambda: sign("tempo_band", "slow"),
     "spin_tied": lambda: put(dot(3.8, 4.6, 2.6), _full(9.6, 9, 5, 5), _line("M5.6 6.4L9.8 9.8")),
     "falls_on_change": lambda: put(_line("M1.4 4.6H7.4V11.4H14.6", 2), _line("M11.8 8.4L14.6 11.4L11.8 14.4")),
     "not_lately": _hatched,
     "no_log": lambda: put(rect(2, 2, 12, 12, radius=6, **stroke(1.6), stroke_dasharray="2.6 2.4")),
     "few_balls": lambda: put(rect(2, 2, 12, 12, radius=6, **stroke(1.6), stroke_dasharray="2.6 2.4"), dot(8, 8, 2)),
+    "no_target": lambda: put(ring(8, 8, 6.2), _line("M5.4 5.4L10.6 10.6M10.6 5.4L5.4 10.6")),
+    "few_covered": lambda: put(_box(1.8, 1.8, 12.4, 12.4, 2.4, 1.4), _full(1.8, 10, 12.4, 4.2, 1.6)),
     "all_well": _tick,
 }
 

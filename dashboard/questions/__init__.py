@@ -19,6 +19,7 @@ from dashboard.questions.coach import (
     feed_next,
     groups,
     missing_pairs,
+    needs,
     pairs,
     wanted,
 )
@@ -78,6 +79,7 @@ __all__ = (
     "missing_pairs",
     "most_doubtful",
     "names_by_code",
+    "needs",
     "next_block",
     "next_landing",
     "orders_seen",

@@ -7,7 +7,7 @@ import polars as pl
 from dashboard.questions.asking import Desk, answer, answer_rows
 from dashboard.questions.everyone import players, settings
 from dashboard.rows.building import rows
-from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow, PairsRow, ValueRow
+from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow, NeedRow, PairsRow, ValueRow
 from models.permits import Reads
 from models.words import DIMENSION
 from models.worth import Wanted
@@ -50,6 +50,28 @@ def board(desk: Desk, week: date, order: str = "Who lacks most", group: str | No
         order by coalesce(s.standing, 'no_log') <> 'judged', {BOARD_ORDERS[order]}, p.name, p.player_id
     """
     return answer_rows(desk, BoardRow, question, week=week, group=group, reads=Reads.PLAYERS)
+
+
+def needs(desk: Desk, group: str | None = None) -> tuple[NeedRow, ...]:
+    """The reasons of the active players as of the last week in the log, those who need the coach most first."""
+    return answer_rows(
+        desk,
+        NeedRow,
+        """
+        select
+            n.player_id, p.name, p.handedness, n.reason, n.rank, n.weight, n.balls, n.share, n.other_share, n.low,
+            n.high, n.cells, n.depth, n.side, n.spin_family, n.tempo_band, s.last_logged_on, v.balls as window_balls,
+            v.cells_covered, v.cells as cells_wanted
+        from report.needs as n
+        inner join core.players as p on n.player_id = p.player_id
+        inner join report.standing as s on n.player_id = s.player_id
+        inner join report.variety as v on s.player_id = v.player_id and s.week = v.week
+        where s.week = (select max(week) from core.weeks) and ($group is null or p.group_name = $group)
+        order by max(n.weight) over (partition by n.player_id) desc, p.name, n.player_id, n.rank
+        """,
+        group=group,
+        reads=Reads.PLAYERS,
+    )
 
 
 def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> tuple[ValueRow, ...]:

@@ -29,6 +29,36 @@ class BoardRow:
 
 
 @dataclass(frozen=True, slots=True)
+class NeedRow:
+    """Why an active player needs the coach, as of the last week in the log; the words of report.needs.
+
+    `balls`: those that the reason is about. `window_balls`, `cells_covered` and `cells_wanted` (empty: no target) are
+    of the player.
+    """
+
+    player_id: str
+    name: str
+    handedness: str
+    reason: str
+    rank: int
+    weight: float
+    balls: int
+    share: float | None
+    other_share: float | None
+    low: float | None
+    high: float | None
+    cells: int | None
+    depth: str | None
+    side: str | None
+    spin_family: str | None
+    tempo_band: str | None
+    last_logged_on: date | None
+    window_balls: int
+    cells_covered: int | None
+    cells_wanted: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class ValueRow:
     """How far a player covers the wanted combinations with one value of a dimension; the share is of 1."""
 

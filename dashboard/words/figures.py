@@ -33,6 +33,15 @@ SPREAD = Figures(
     ),
     ("spread_balls", "likeness_decay"),
 )
+NEEDS = Figures(
+    "report.needs",
+    ("reason", "weight", "share", "other_share", "low", "high", "cells"),
+    (
+        *("window_days", "covered_balls", "rate_balls", "single_share", "tie_chance", "tie_share"),
+        *("stale_share", "variety_short_share", "small_change"),
+    ),
+    "Why these reasons, and in this order?",
+)
 GAPS = Figures(
     "report.gaps",
     ("why", "wanted_share", "balls", "need_balls", "days_since", "judged_balls", *SHRUNK),

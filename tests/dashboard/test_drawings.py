@@ -19,6 +19,7 @@ from dashboard.drawings.signs import sign
 from dashboard.drawings.skins import PAPER
 from dashboard.drawings.trend import TrendPoint, trend
 from dashboard.rows.coach import CoverageRow
+from models.needs import REASONS
 from models.typical import FOREHAND_CM
 from models.words import COVERAGE_DIMENSIONS
 
@@ -219,4 +220,5 @@ def test_names_are_escaped_and_icons_are_drawn():
     assert "<script" not in small_map(grid(USUAL), 126, 72, name=name)
     assert all(parsed(f"<g>{icons.icon(word)}</g>") is not None for word in icons.ICONS)
     assert all(parsed(f"<g>{icons.reason(word)}</g>") is not None for word in icons.REASONS)
+    assert set(icons.REASONS) == set(REASONS)
     assert len(parsed(legend())) == 4
