@@ -73,7 +73,7 @@ def follow(page: Page, title: str) -> None:
     own.click()
 
 
-SHORT = {"Coverage board": "Board", "Bring in logs": "Bring in"}
+SHORT = {"Bring in logs": "Bring in"}
 """What the head calls pages for short."""
 
 
@@ -122,7 +122,7 @@ def test_a_tab_that_is_still_open_is_stopped_after_a_sign_out_elsewhere(
     other_tab.get_by_role("button", name="Sign out", exact=True).click()
     expect(other_tab.get_by_text("You are signed out.")).to_be_visible()
 
-    open_tab.get_by_role("link", name="Board").click()
+    open_tab.get_by_role("link", name="Week").click()
     expect(open_tab.get_by_role("heading", name="You are signed out")).to_be_visible()
     assert not any(name in drawn(open_tab) for name in ("Ada Lind", *OTHERS))
 
