@@ -71,6 +71,14 @@ def test_a_clear_rise_is_better_and_no_change_is_not_clear():
     assert probe_change(single_balls(60, 100), single_balls(60, 100), rho=0.0).verdict == "not_clear"
 
 
+def test_the_smallest_change_that_can_be_told_hangs_on_both_sittings():
+    """Weir (2005), by hand: 1.96 sqrt(.6 x .4 x (1/40 + 1/160))."""
+    for sittings in ((24, 40), (96, 160)), ((96, 160), (24, 40)):
+        change = probe_change(*(single_balls(*one) for one in sittings), rho=0.0)
+
+        assert change.detectable_change == pytest.approx(1.959964 * (0.24 * (1 / 40 + 1 / 160)) ** 0.5, abs=1e-6)
+
+
 def test_a_clear_fall_is_worse():
     assert probe_change(single_balls(90, 100), single_balls(60, 100), rho=0.0).verdict == "worse"
 

@@ -113,3 +113,36 @@ def test_a_small_cost_that_is_sure_still_holds_up():
 
     assert variety_cost(log, seed=1).verdict == "holds_up"
     assert variety_cost(log, seed=1, settings=CostSettings(small_cost=0.02)).verdict == "falls"
+
+
+def test_blocks_and_balls_that_are_just_enough_are_enough():
+    """Eight blocks of three cells, with as many balls of the rarer kind as are asked for."""
+    log, just = log_of([0.6] * 3, [0.9] * 3, blocks=8), CostSettings(least_balls=240)
+
+    assert variety_cost(log, 1, just).verdict == "falls"
+    assert variety_cost(log, 1, replace(just, least_balls=241)).verdict == "too_few"
+    assert variety_cost(log, 1, replace(just, least_blocks=9)).verdict == "too_few"
+
+
+@pytest.mark.parametrize("few", ["first", "repeat"])
+def test_too_few_of_either_kind_alone_are_too_few_and_both_counts_are_told(few):
+    log = log_of([0.6] * 3, [0.9] * 3)
+    scale = {f"{few}_{what}": getattr(log, f"{few}_{what}") / 30 for what in ("good", "balls")}
+
+    answer = variety_cost(replace(log, **scale), seed=1)
+
+    counts = {"first": 360.0, "repeat": 720.0}
+    counts[few] /= 30
+    assert (answer.verdict, answer.first_balls, answer.repeat_balls) == ("too_few", counts["first"], counts["repeat"])
+
+
+def test_what_one_block_in_two_tells_is_not_clear():
+    """By turns half a hundred lost and half a hundred gained: about nothing, and nobody can say."""
+    log = log_of([0.5] * 3, [0.5] * 3, blocks=10)
+    turns = np.where(np.asarray(log.block) % 2 == 0, 1.6, 0.5)
+
+    answer = variety_cost(replace(log, repeat_good=log.repeat_good * turns), seed=1)
+
+    assert answer.low < 0 < answer.high
+    assert answer.high > 0.1
+    assert answer.verdict == "not_clear"
