@@ -175,7 +175,8 @@ def fill(
     models, judgements = models_in_order(), judgements_in_order()
     if carry:
         copyfile(carry.last, draft)
-    connection = duckdb.connect(str(draft), config={"threads": THREADS, "enable_progress_bar": False})  # ours is drawn
+    connection = duckdb.connect(str(draft), config={"threads": THREADS})
+    connection.execute("set enable_progress_bar = false")  # It would be drawn over ours.
     try:
         _open_log(connection, folder.warehouse_file, carry)
         *_, models_sha256 = made_with(settings, models, judgements)
@@ -183,9 +184,7 @@ def fill(
         warnings = make_tables(connection, models, progress, carry)
         warnings += make_judgements(connection, judgements)
         connection.execute("drop schema log cascade")
-        connection.execute("detach warehouse")
-        if carry:
-            connection.execute("detach last")
+        connection.execute(f"detach warehouse{'; detach last' if carry else ''}")
         connection.execute("checkpoint")
     finally:
         connection.close()
