@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf, sqrt
+from math import inf, isfinite, sqrt
 from statistics import fmean, stdev
 from typing import Literal
 
@@ -10,6 +10,7 @@ import numpy as np
 from scipy import special
 
 from models.bounds import TooFewNotes, check_landing
+from models.estimates import Span
 from models.stance import DEEP_CENTRE, Place, sideways_cm, yaw_deg
 
 
@@ -25,6 +26,11 @@ class HeadCorrection:
     low_deg: float
     high_deg: float
     sideways_cm: float
+
+    @property
+    def size_deg(self) -> Span | None:
+        """The interval without the way to turn; None where one ball alone has none."""
+        return Span(self.low_deg, self.high_deg).size if isfinite(self.low_deg) else None
 
     @property
     def way(self) -> Literal["players_left", "players_right", "leave_it"]:

@@ -40,6 +40,11 @@ class DialLine:
     confidence: float
 
     @property
+    def marks(self) -> tuple[float, float, float]:
+        """The lowest and the highest setting that were noted, and half-way between them."""
+        return self.lowest_dial, (self.lowest_dial + self.highest_dial) / 2, self.highest_dial
+
+    @property
     def step(self) -> Estimate:
         """What one step of the dial changes, with its interval."""
         return self._estimate(self.slope, self.slope_variance)

@@ -39,7 +39,7 @@ class DialChange:
         """The range without the way; None where there is none, or where it leaves open which way."""
         if self.range is None or self.leaves_open:
             return None
-        return Span(*sorted((abs(self.range.low), abs(self.range.high))))
+        return self.range.size
 
     @property
     def leaves_open(self) -> bool:

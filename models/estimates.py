@@ -35,6 +35,20 @@ class Span:
         """Half-way between the two."""
         return (self.low + self.high) / 2
 
+    @property
+    def size(self) -> "Span":
+        """The two without their signs, the smaller first."""
+        return Span(*sorted((abs(self.low), abs(self.high))))
+
+    @property
+    def leaves_open(self) -> bool:
+        """Whether it may as well be less as more."""
+        return self.low * self.high < 0
+
+    def is_within(self, least: float) -> bool:
+        """Whether its middle is less than the least that is worth telling."""
+        return abs(self.middle) < least
+
 
 def values_over_sets(found: Iterable[Estimate]) -> Span:
     """What the sets make of a number, their ranges aside."""

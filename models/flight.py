@@ -13,12 +13,14 @@ from models.table import (
     NET_HALF_SPAN_CM,
     NET_HEIGHT_CM,
     NET_X_CM,
+    TABLE_LENGTH_CM,
     BoolArray,
     FloatArray,
     is_on_table,
 )
 
-PLAYER_PLANE_CM = 304.0
+PLANE_BEHIND_END_CM = 30.0
+PLAYER_PLANE_CM = TABLE_LENGTH_CM + PLANE_BEHIND_END_CM
 """Setting: the upright plane, 30 cm behind the end line, where a long ball is taken to be met."""
 
 

@@ -51,6 +51,11 @@ class KeptPlan:
     balls: int
     blocks: tuple[KeptBlock, ...]
 
+    @property
+    def done(self) -> int:
+        """How many of its blocks are done."""
+        return sum(block.is_done for block in self.blocks)
+
 
 def described(block: PlannedBlock) -> dict[str, Any]:
     """A block as it is kept, and told to scripts: plain values that JSON has."""

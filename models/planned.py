@@ -102,6 +102,11 @@ class Plan:
         """From where to where the feeder is moved, in order."""
         return tuple((a.stand, b.stand) for a, b in pairwise(self.blocks) if a.stand != b.stand)
 
+    def over(self, minutes: float) -> float | None:
+        """How many minutes longer it is than a session; None where that is less than half a minute."""
+        over = self.minutes - minutes
+        return over if over > 0.5 else None
+
     @property
     def balls(self) -> int:
         """All balls."""

@@ -13,7 +13,8 @@ from models.bounds import TargetOffTable, check_feeder
 from models.stance import Place
 from models.table import HALF_WIDTH_CM, NET_X_CM, TABLE_LENGTH_CM
 
-READY_LINE_CM = 324.0
+READY_BEHIND_END_CM = 50.0
+READY_LINE_CM = TABLE_LENGTH_CM + READY_BEHIND_END_CM
 """Setting: the line, 50 cm behind the end line, along which the player moves."""
 
 SHORT_ANGLES_CM = 35.0

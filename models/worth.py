@@ -125,6 +125,12 @@ def _missing(one: Wanted, covered_balls: int) -> float:
     return 1.0 if one.is_weak and not missing else missing
 
 
+def share_met(balls: int, need_balls: int) -> float:
+    """Balls that were fed, of those that cover a combination (share of 1)."""
+    covering = balls + need_balls
+    return balls / covering if covering else 1.0
+
+
 def block_balls(need_balls: int, settings: Settings) -> int:
     """How many balls a block of one kind gets: what is missing, and no fewer than a block is worth setting up for."""
     return max(need_balls, settings.planned_balls)

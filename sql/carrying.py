@@ -9,12 +9,13 @@ what it said before: that is looked at in every build, and where it is not so, e
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 
 import duckdb
 
 from models.records import BallLine, SessionLine
+from models.weeks import monday_of
 from sql.catalogue import Model
 from sql.digests import is_other_than_noted, noted_digest
 from sql.folder import DataFolder
@@ -93,11 +94,7 @@ def _first_changed_week(folder: DataFolder, published: list[Batch], last_week: d
             for kind in LINES
         ]
     first_days, last_days = ([day for day in of_kinds if day] for of_kinds in zip(*days, strict=True))
-    return min(_monday(day) for day in [last_week, *first_days, max(last_days, default=last_week)])
-
-
-def _monday(day: date) -> date:
-    return day - timedelta(days=day.weekday())
+    return min(monday_of(day) for day in [last_week, *first_days, max(last_days, default=last_week)])
 
 
 def _changed(published: list[Batch], logged: list[Batch]) -> set[int] | None:

@@ -9,6 +9,7 @@ import polars as pl
 from dashboard.rows.building import frame_of
 from dashboard.rows.judged import TrendRow
 from dashboard.rows.player import SessionRow, SuccessRow, WeekRow, WindowRow
+from dashboard.words.weeks import NO_LOG, NO_MINUTES, how_noted
 
 R = TypeVar("R")
 
@@ -91,16 +92,16 @@ def success_over_weeks(windows: Sequence[WindowRow], sessions: Sequence[SessionR
 
 def balls_by_week(weeks: Sequence[WeekRow]) -> alt.LayerChart:
     """Balls of each week as bars; a week without a log carries a cross on the axis."""
-    return _bars(weeks, "balls", "Balls", missing=("no log",))
+    return _bars(weeks, "balls", "Balls", missing=(NO_LOG,))
 
 
 def minutes_by_week(weeks: Sequence[WeekRow]) -> alt.LayerChart:
     """Minutes of each week as bars; a week without a log, or whose minutes nobody noted, carries a cross."""
-    return _bars(weeks, "minutes", "Minutes", missing=("no log", "minutes not noted"))
+    return _bars(weeks, "minutes", "Minutes", missing=(NO_LOG, NO_MINUTES))
 
 
 def _bars(rows: Sequence[WeekRow], column: str, title: str, *, missing: tuple[str, ...]) -> alt.LayerChart:
-    weeks = frame_of(rows, WeekRow)
+    weeks = frame_of(rows, WeekRow).with_columns(noted=pl.Series(map(how_noted, rows), dtype=pl.String))
     base = alt.Chart(weeks, height=BARS_PX).encode(x=_weeks_axis("week", weeks, labels=True))
     y_axis = alt.Axis(tickCount=3, tickMinStep=1, format=",d", minExtent=AXIS_PX, maxExtent=AXIS_PX)
     bars = base.mark_bar(color=BLUE, size=BAR_PX).encode(

@@ -1,13 +1,14 @@
 """A kind of ball as drawings take it: the words that name it, and how far a player has met it."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Literal, cast
 
 from dashboard.rows.coach import CoverageRow
 from dashboard.words.phrases import combination
+from models.tally import tally
 from models.words import COVERAGE_DIMENSIONS
+from models.worth import share_met
 
 State = Literal["covered", "touched", "stale", "empty"]
 STATES: tuple[State, ...] = ("covered", "touched", "stale", "empty")
@@ -88,13 +89,13 @@ class Met:
 
 def met_of(row: CoverageRow, told: str | None = None) -> Met:
     """How far a combination was met, as drawings take it."""
-    needed = row.balls + row.need_balls
-    share = row.balls / needed if needed else 1.0
+    share = share_met(row.balls, row.need_balls)
     return Met(Ball.of(row.words), cast(State, row.status), share, row.balls, told)
 
 
 def counted(cells: Iterable[Met], words: StateWords = COACH_WORDS) -> str:
     """How many balls are in which state: `26 of 54 covered, 8 too few, 6 not lately, 14 never met`."""
-    states = Counter(cell.state for cell in cells)
-    others = [f"{states[state]} {words[state]}" for state in STATES[1:] if states[state]]
-    return ", ".join([f"{states['covered']} of {states.total()} {words['covered']}", *others])
+    states = [cell.state for cell in cells]
+    counts = tally(states)
+    others = [f"{counts[state]} {words[state]}" for state in STATES[1:] if state in counts]
+    return ", ".join([f"{counts.get('covered', 0)} of {len(states)} {words['covered']}", *others])

@@ -2,10 +2,10 @@
 
 from dashboard.drawings.setup import Scene
 from dashboard.words.phrases import phrase
-from dashboard.words.setup import LEAST_SHIFT_CM, beside, left_or_right, the_place, the_target
-from models.ready import READY_LINE_CM, SHORT_ANGLES_CM, Cone, cone_of_returns, ready_position
+from dashboard.words.setup import beside, the_place, the_target
+from models.bearings import LEAST_SHIFT_CM, shifted, to_side
+from models.ready import READY_BEHIND_END_CM, SHORT_ANGLES_CM, Cone, cone_of_returns, ready_position
 from models.stance import Handedness, Place, side_of
-from models.table import TABLE_LENGTH_CM
 
 
 def scene_of(feeder: Place, target: Place, *, counts_short: bool, before: Place | None = None) -> Scene:
@@ -29,10 +29,10 @@ def cone_from(feeder: Place, *, counts_short: bool) -> Cone:
 
 def ready_words(scene: Scene, hand: Handedness) -> list[str]:
     """Where the player is ready, by the bisector and by the other definition, and how wide the cone is."""
-    back_cm = READY_LINE_CM - TABLE_LENGTH_CM
     return [
         f"Balls from there come within a cone of {scene.cone.width_deg:.0f}°. **Be ready {_where(scene.ready, hand)}**,"
-        f" {back_cm:.0f} cm behind the end line: on the bisector of the cone, with as much angle on either side.",
+        f" {READY_BEHIND_END_CM:.0f} cm behind the end line: on the bisector of the cone, with as much angle on either "
+        "side.",
         f"By the other definition, the middle of what must be reached, it would be {beside(scene.midpoint.y_cm)}.",
     ]
 
@@ -42,11 +42,11 @@ def stand_now(scene: Scene, hand: Handedness, who: str) -> str:
     where = f"**{who} now stands {_where(scene.ready, hand)}**"
     if scene.ready_before is None:
         return f"{where}."
-    step_cm = scene.ready.y_cm - scene.ready_before.y_cm
-    if abs(step_cm) < LEAST_SHIFT_CM:
+    step = shifted(scene.ready_before, scene.ready)
+    if step is None:
         return f"{where}, as before."
     before = beside(scene.ready_before.y_cm)
-    return f"{where}: {abs(step_cm):.0f} cm further to the {left_or_right(step_cm)} than before ({before})."
+    return f"{where}: {step.size:.0f} cm further to the {step.side} than before ({before})."
 
 
 def alternative(scene: Scene, hand: Handedness) -> str:
@@ -61,7 +61,8 @@ def alternative(scene: Scene, hand: Handedness) -> str:
 
 def _where(ready: Place, hand: Handedness) -> str:
     """A place of the player, with the side of the playing hand: `32 cm to the player's right (backhand side)`."""
-    if abs(ready.y_cm) < LEAST_SHIFT_CM:
+    aside = to_side(ready.y_cm, LEAST_SHIFT_CM)
+    if aside is None:
         return beside(ready.y_cm)
     side = phrase("side", side_of(ready.y_cm, hand, centre_within_cm=0))
-    return f"{abs(ready.y_cm):.0f} cm to the {left_or_right(ready.y_cm)} of the centre line ({side})"
+    return f"{aside.size:.0f} cm to the {aside.side} of the centre line ({side})"

@@ -64,7 +64,7 @@ def then_and_now(desk: Desk, week: date, player_id: str) -> ThenAndNowRow | None
         ThenAndNowRow,
         """
         select
-            cast(then_week + interval 6 days as date) as then_end, balls, then_balls, target_share_seen, rate,
+            then_week, balls, then_balls, target_share_seen, rate,
             then_rate, change, change_low, change_high, detectable_change
         from report.then_and_now
         where week = $week and player_id = $player_id

@@ -71,9 +71,7 @@ def player_weeks(desk: Desk, week: date, player_id: str) -> tuple[WeekRow, ...]:
         WeekRow,
         """
         select
-            week, sessions, balls, minutes, effort_load, week_change, weeks_compared, guidance_hours,
-            case when sessions = 0 then 'no log' when minutes is null then 'minutes not noted' else 'logged' end
-                as noted
+            week, sessions, balls, minutes, effort_load, week_change, weeks_compared, guidance_hours
         from report.load
         where player_id = $player_id and week <= $week
         order by week

@@ -51,7 +51,7 @@ class TrendRow:
 class ThenAndNowRow:
     """Success now beside that of the first whole window, like for like; shares of 1, changes empty: too few balls."""
 
-    then_end: date
+    then_week: date
     balls: int
     then_balls: int
     target_share_seen: float

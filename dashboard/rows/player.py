@@ -92,7 +92,6 @@ class WeekRow:
     week_change: float | None
     weeks_compared: int
     guidance_hours: int | None
-    noted: str
 
 
 @dataclass(frozen=True, slots=True)

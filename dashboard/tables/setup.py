@@ -72,8 +72,7 @@ def _seconds(low: float | None, high: float | None) -> str:
 
 def marks_of_dial(dial: str, lines: Sequence[DialLine]) -> Markup:
     """What the lowest, the middle and the highest noted mark give, by all sets of coefficients, with their ranges."""
-    lowest, highest = lines[0].lowest_dial, lines[0].highest_dial
-    rows = [_mark(mark, dial, [line.at(mark) for line in lines]) for mark in (lowest, (lowest + highest) / 2, highest)]
+    rows = [_mark(mark, dial, [line.at(mark) for line in lines]) for mark in lines[0].marks]
     head = _head(f"Mark of the {dial} dial", "Gives", "Range")
     return marks.table(element("thead", head), element("tbody", *rows), label=f"What the {dial} dial gives")
 

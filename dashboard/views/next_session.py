@@ -79,8 +79,7 @@ def _show_proposal(desk: Desk, proposal: Proposal) -> None:
 
 def _tell_sum(proposal: Proposal, plan: Plan) -> None:
     st.markdown(f"**{plan_words.in_short(plan)}**" if plan.blocks else "**Every block is left out.**")
-    over = plan.minutes - proposal.minutes
-    if over > 0.5:
+    if over := plan.over(proposal.minutes):
         st.warning(f"That is {plan_words.minutes(over)} more than the session has.", icon=":material/schedule:")
 
 

@@ -9,6 +9,7 @@ from dashboard.rows.judged import RarelyMetRow, SittingRow, ThenAndNowRow, Trend
 from dashboard.words.phrases import balls, change_in_100, change_range_in_100, day, in_100, sessions
 from models.estimates import Estimate
 from models.settings import Settings
+from models.weeks import last_day_of_week
 
 TREND_WORDS = {
     "rising": "rising",
@@ -64,7 +65,7 @@ def then_and_now(row: ThenAndNowRow | None, window_days: int, seen_from: date) -
     change = row.changed
     if change is None or row.detectable_change is None:
         return f"{common}: not enough balls yet ({balls(row.then_balls)} then, {balls(row.balls)} now)."
-    then_end = day(row.then_end, seen_from)
+    then_end = day(last_day_of_week(row.then_week), seen_from)
     return (
         f"{common}: {in_100(row.then_rate)} in the {window_days} days to {then_end} ({balls(row.then_balls)}), "
         f"{in_100(row.rate)} now ({balls(row.balls)}). That is {change_in_100(change.value)} (range "

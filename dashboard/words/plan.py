@@ -11,6 +11,7 @@ from models.planned import LeftOut, Plan, PlannedBlock, Stand
 from models.planning import MOST_SETUPS
 from models.settings import Settings
 from models.stance import distance_cm
+from models.worth import assumed_bpm
 
 ORDER_WORDS = {"blocked": "one kind of ball", "random": "mixed"}
 
@@ -76,7 +77,7 @@ def how_counted(settings: Settings) -> str:
     return (
         f"Counted with {settings.block_pause_minutes:g} minutes for each block beside its balls, "
         f"{settings.feeder_move_minutes:g} for each move of the feeder, and a tempo within the wanted band; where the "
-        f"target leaves the tempo open, {(settings.slow_below_bpm + settings.fast_from_bpm) / 2:g} balls a minute."
+        f"target leaves the tempo open, {assumed_bpm(None, settings):g} balls a minute."
     )
 
 
@@ -121,8 +122,7 @@ def _left_out(told: str, rest: Sequence[LeftOut], gaps: Mapping[int, GapRow]) ->
 def kept_head(kept: KeptPlan, seen_from: date) -> str:
     """For when a kept plan is, by whom, and how far it is done: `For today, by M. Roe: 5 blocks, ...`"""
     by = f", by {kept.maker}" if kept.maker else ""
-    done = sum(block.is_done for block in kept.blocks)
-    progress = f", {done} of them done" if done else ""
+    progress = f", {kept.done} of them done" if kept.done else ""
     when = "today" if kept.meant_for == seen_from else day(kept.meant_for, seen_from)
     return f"For {when}{by}: {_blocks(kept.blocks)}{progress}, {balls(kept.balls)}, about {minutes(kept.minutes)}."
 

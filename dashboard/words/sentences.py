@@ -5,7 +5,7 @@ Rates never stand without their counts, and where there are too few balls the se
 
 from collections.abc import Iterable
 from datetime import date
-from operator import itemgetter
+from operator import attrgetter
 
 from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow
 from dashboard.rows.feeding import DoubtfulRow
@@ -14,6 +14,7 @@ from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, Va
 from dashboard.words.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
 from models.spread import Spread
+from models.tally import furthest_apart, tally
 
 STATUS_WORDS = {
     "covered": "covered",
@@ -183,12 +184,11 @@ def on_wanted_mix(row: MixRow | None) -> str:
 
 def session_swing(sessions: Iterable[SessionRow], seen_from: date) -> str:
     """The lowest and the highest single session."""
-    rated = [(session.rate, session) for session in sessions if session.rate is not None]
-    if len(rated) < 2:
+    found = furthest_apart(sessions, attrgetter("rate"))
+    if found is None:
         return "There are not yet two sessions with enough balls to compare."
     low, high = (
-        f"{in_100(rate)} ({day(session.session_date, seen_from)}, {balls(session.balls)})"
-        for rate, session in (min(rated, key=itemgetter(0)), max(rated, key=itemgetter(0)))
+        f"{in_100(rate)} ({day(session.session_date, seen_from)}, {balls(session.balls)})" for rate, session in found
     )
     return f"Single sessions: the lowest {low}, the highest {high}."
 
@@ -217,8 +217,9 @@ def orders_in_short(rows: Iterable[OrderRow]) -> str:
     """How many of the sessions had which order: `Of 8 sessions logged ball by ball: 6 serial, 2 mixed.`"""
     names = {"blocked": "blocked", "serial": "serial", "random": "mixed", None: "without an order to see"}
     seen = [row.order_seen for row in rows]
-    counts = [f"{seen.count(order)} {name}" for order, name in names.items() if order in seen]
-    return f"Of the last {sessions(len(seen))} logged ball by ball: {', '.join(counts)}."
+    counts = tally(seen)
+    told = [f"{counts[order]} {name}" for order, name in names.items() if order in counts]
+    return f"Of the last {sessions(len(seen))} logged ball by ball: {', '.join(told)}."
 
 
 def standing_out(rows: Iterable[ErrorRow]) -> list[str]:

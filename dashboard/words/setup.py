@@ -4,13 +4,20 @@ Left and right are the player's, as in the log; who stands behind the feeder and
 """
 
 from dashboard.words.phrases import phrase
+from models.bearings import LEAST_SHIFT_CM, FromLine, from_feeder_end, from_nearer_line, to_side
 from models.feeder_aim import Aim
 from models.stance import Depth, Handedness, Place, Side
 from models.standing_feeder import Standing
-from models.table import NET_X_CM, TABLE_LENGTH_CM
 
 LEAST_TURN_DEG = 0.5
-LEAST_SHIFT_CM = 0.5
+LEAST_YAW_DEG = 0.05
+
+_LINES = {
+    "before_feeder_end": "in front of its end line",
+    "behind_feeder_end": "behind its end line",
+    "behind_net": "behind the net",
+    "before_player_end": "before the player's end line",
+}
 
 
 def called(standing: Standing) -> str:
@@ -22,38 +29,32 @@ def called(standing: Standing) -> str:
 
 def the_place(place: Place) -> str:
     """A place on the feeder's side: `30 cm behind its end line and 70 cm to the player's right`."""
-    along = "on its end line"
-    if abs(place.x_cm) >= LEAST_SHIFT_CM:
-        where = "in front of" if place.x_cm > 0 else "behind"
-        along = f"{abs(place.x_cm):.0f} cm {where} its end line"
-    return f"{along} and {beside(place.y_cm)}"
+    along = from_feeder_end(place)
+    return f"{_along(along) if along else 'on its end line'} and {beside(place.y_cm)}"
 
 
 def the_target(place: Place) -> str:
     """A place on the player's half: `35 cm behind the net and on the centre line`."""
-    behind_net_cm, before_end_cm = place.x_cm - NET_X_CM, TABLE_LENGTH_CM - place.x_cm
-    if behind_net_cm < before_end_cm:
-        return f"{behind_net_cm:.0f} cm behind the net and {beside(place.y_cm)}"
-    return f"{before_end_cm:.0f} cm before the player's end line and {beside(place.y_cm)}"
+    return f"{_along(from_nearer_line(place))} and {beside(place.y_cm)}"
+
+
+def _along(found: FromLine) -> str:
+    return f"{found.cm:.0f} cm {_LINES[found.line]}"
 
 
 def beside(y_cm: float) -> str:
     """How far to a side, as the player sees it: `70 cm to the player's right`, `on the centre line`."""
-    if abs(y_cm) < LEAST_SHIFT_CM:
-        return "on the centre line"
-    return f"{abs(y_cm):.0f} cm to the player's {left_or_right(y_cm)}"
+    found = to_side(y_cm, LEAST_SHIFT_CM)
+    return f"{found.size:.0f} cm to the player's {found.side}" if found else "on the centre line"
 
 
-def left_or_right(number: float) -> str:
-    """The player's side that a sign means."""
-    return "right" if number > 0 else "left"
-
-
-def turn(turn_deg: float, decimals: int = 0) -> str:
-    """How to turn the head, for the player and for who stands behind it; only where it is worth turning."""
-    side, other = ("right", "left") if turn_deg > 0 else ("left", "right")
-    angle = f"{abs(turn_deg):.{decimals}f}°"
-    return f"{angle} to the player's {side} (to your {other}, as you stand behind the feeder)"
+def turn(turn_deg: float, decimals: int = 0, least_deg: float = LEAST_TURN_DEG) -> str | None:
+    """How to turn the head, for the player and for who stands behind it; None where it is not worth turning."""
+    found = to_side(turn_deg, least_deg)
+    if found is None:
+        return None
+    angle = f"{found.size:.{decimals}f}°"
+    return f"{angle} to the player's {found.side} (to your {found.other}, as you stand behind the feeder)"
 
 
 def depth_and_side(depth: Depth, side: Side, hand: Handedness) -> str:
@@ -86,9 +87,8 @@ def head_now(aim: Aim) -> str:
     if aim.logged_yaw_deg is None or aim.head_turn_deg is None:
         return "The log does not say how the head is turned now."
     logged = f"The log says it points {direction(aim.logged_yaw_deg)} now"
-    if abs(aim.head_turn_deg) < LEAST_TURN_DEG:
-        return f"{logged}: leave it."
-    return f"{logged}: turn it {turn(aim.head_turn_deg, 1)}."
+    turned = turn(aim.head_turn_deg, 1)
+    return f"{logged}: turn it {turned}." if turned else f"{logged}: leave it."
 
 
 def the_stand(standing: Standing, aim: Aim) -> str:
@@ -100,6 +100,5 @@ def the_stand(standing: Standing, aim: Aim) -> str:
 
 def direction(yaw_deg: float) -> str:
     """Where a head points: `14.3° to the player's left`."""
-    if abs(yaw_deg) < 0.05:
-        return "straight ahead (0°)"
-    return f"{abs(yaw_deg):.1f}° to the player's {left_or_right(yaw_deg)}"
+    found = to_side(yaw_deg, LEAST_YAW_DEG)
+    return f"{found.size:.1f}° to the player's {found.side}" if found else "straight ahead (0°)"

@@ -1,7 +1,5 @@
 """What check balls say: which way to turn the head and how far."""
 
-from math import isfinite
-
 from dashboard.words.phrases import balls
 from dashboard.words.setup import turn
 from models.check_ball import HeadCorrection
@@ -11,11 +9,11 @@ def correction(found: HeadCorrection) -> list[str]:
     """The advice first, then what it rests on."""
     if found.way == "leave_it":
         return ["**Leave the head as it is.**", _why_left(found)]
-    first = f"**Turn the head {turn(found.turn_deg, 1)}**: {abs(found.sideways_cm):.0f} cm at deep centre."
-    if not isfinite(found.low_deg):
+    first = f"**Turn the head {turn(found.turn_deg, 1, least_deg=0)}**: {abs(found.sideways_cm):.0f} cm at deep centre."
+    if found.size_deg is None:
         return [first, "That is from one ball alone: two or three more show how much the feeder scatters."]
-    least, most = sorted((abs(found.low_deg), abs(found.high_deg)))
-    return [first, f"From {balls(found.balls)}; range {least:.1f}° to {most:.1f}°. Then play another ball to see."]
+    range_deg = f"{found.size_deg.low:.1f}° to {found.size_deg.high:.1f}°"
+    return [first, f"From {balls(found.balls)}; range {range_deg}. Then play another ball to see."]
 
 
 def _why_left(found: HeadCorrection) -> str:

@@ -8,6 +8,7 @@ from dashboard.words.setup_moved import number
 from models.dial_advice import DialChange, Lines, dial_change
 from models.estimates import ranges_over_sets, values_over_sets
 from models.moved_ball import Way
+from models.tally import tally
 
 UNITS = {"speed": ("m/s", 2), "spin": ("turns a second", 0)}
 """What a dial changes: its unit, and the decimals that are worth showing."""
@@ -60,8 +61,7 @@ def what_a_mark_does(dial: str, rows: Sequence[DialRow]) -> str:
     noted = f"{balls(first.balls)} at {first.settings} settings"
     if first.noted_to is not None:
         noted += f", the last on {day(first.noted_to, first.noted_to)} {first.noted_to.year}"
-    verdicts = [VERDICTS[row.verdict] for row in rows]
-    verdict = max(verdicts, key=verdicts.count)
+    verdict = next(iter(tally(VERDICTS[row.verdict] for row in rows)))
     known = [row.step for row in rows if row.is_known and row.step is not None]
     if not known:
         return f"**The {dial} dial is not calibrated**: {verdict} ({noted})."

@@ -1,15 +1,16 @@
 """What is said of a ball whose feeder moved: what to turn, what to change, and what the player meets."""
 
-from collections import Counter
-
 from dashboard.words.phrases import label, listed
-from dashboard.words.setup import LEAST_TURN_DEG, the_target, turn
+from dashboard.words.setup import the_target, turn
+from models.bearings import LEAST_SHIFT_CM, to_side
 from models.estimates import Span
 from models.incoming import HURRIED_S
 from models.moved_ball import Ball, Moved, Way
 from models.stance import Place, head_turn_deg, sideways_cm
+from models.tally import tally
 
 LEAST_PERCENT = 0.5
+LEAST_TILT_DEG = 0.05
 NOTABLE_PERCENT = 3.0
 LEAST_GAP_CM = 1.0
 """A ball that passes the net by less is not advised: a little scatter puts it into the net."""
@@ -45,10 +46,10 @@ def turn_the_head(before: Place, after: Place, target: Place, sidespin: str = "n
 
 def _turn_for_a_straight_ball(before: Place, after: Place, target: Place) -> str:
     turn_deg = head_turn_deg(before, after, target)
-    if abs(turn_deg) < LEAST_TURN_DEG:
+    turned, at_centre = turn(turn_deg), to_side(sideways_cm(turn_deg, after))
+    if turned is None or at_centre is None:
         return "**Leave the head as it is turned**: the target lies in the same direction."
-    at_centre_cm = abs(sideways_cm(turn_deg, after))
-    return f"**Turn the head {turn(turn_deg)}.** At the distance of deep centre that is {at_centre_cm:.0f} cm."
+    return f"**Turn the head {turned}.** At the distance of deep centre that is {at_centre.size:.0f} cm."
 
 
 def change_the_speed(moved: Moved) -> str:
@@ -82,14 +83,14 @@ def lower_and_earlier(moved: Moved) -> str | None:
     """How the arc and the bounce change, and how much less or more time there is; None where hardly anything does."""
     changes = (moved.apex_percent, moved.bounce_percent, moved.landing_time_percent)
     arc, rise, time = (change or Span(0.0, 0.0) for change in changes)
-    sizes = [abs(change.middle) for change in (arc, rise, time)]
-    if max(sizes) < NOTABLE_PERCENT:
+    is_slight = [change.is_within(NOTABLE_PERCENT) for change in (arc, rise, time)]
+    if all(is_slight):
         return None
     figures = (
         f"its arc {more_or_less(arc, 'higher', 'lower')}, its bounce {more_or_less(rise, 'higher', 'lower')}, and it "
         f"lands {more_or_less(time, 'later', 'earlier')} after its release"
     )
-    if moved.is_lower and moved.is_earlier and min(sizes) >= NOTABLE_PERCENT:
+    if moved.is_lower and moved.is_earlier and not any(is_slight):
         return f"**From there the ball comes lower and earlier**: {figures}."
     return f"For the same target and the same height over the net from there: {figures}."
 
@@ -134,10 +135,10 @@ def keep_the_length(moved: Moved, ball: Ball, changed: Way) -> str | None:
         return (
             f"From there hardly any such ball stays {label(ball.length)}: stand less far out, or choose another ball."
         )
-    turn_deg = (way.turn_deg or Span(0.0, 0.0)).middle
-    turned = f" and turned {turn(turn_deg)}" if abs(turn_deg) >= LEAST_TURN_DEG else ""
-    change = f"feed it {faster(way.speed_percent)}, with the head {tilted(way)}{turned}"
-    return f"**To keep it {label(ball.length)}, {change}**: it then lands {the_target(moved.same_words_target)}."
+    turned = turn(way.turn_deg.middle) if way.turn_deg else None
+    also = f" and turned {turned}" if turned else ""
+    change = f"feed it {faster(way.speed_percent)}, with the head {tilted(way)}"
+    return f"**To keep it {label(ball.length)}, {change}{also}**: it then lands {the_target(moved.same_words_target)}."
 
 
 def no_such_ball(ball: Ball) -> str:
@@ -151,9 +152,9 @@ def no_such_ball(ball: Ball) -> str:
 
 def lengths(way: Way) -> str:
     """The length by the sets: `short`, or `short by 3 of 4 calculations, half-long by 1`."""
-    counted = Counter(way.lengths).most_common()
     off_side = "long (it runs off the side line)" if way.off_side else "long"
-    named = [(off_side if word == "long" else label(word) or "off the table", count) for word, count in counted]
+    told = {"long": off_side, "": "off the table"}
+    named = [(told.get(word) or label(word), count) for word, count in tally(way.lengths).items()]
     if len(named) == 1:
         return named[0][0]
     (first, count), *others = named
@@ -165,20 +166,18 @@ def faster(change: Span | None) -> str:
     """A change of speed: `9 % faster (8.6 to 9.6 %)`."""
     if change is None:
         return "–"
-    if abs(change.middle) < LEAST_PERCENT:
+    if change.is_within(LEAST_PERCENT):
         return "as fast as before"
     return more_or_less(change, "faster", "slower")
 
 
 def more_or_less(change: Span, more: str, less: str) -> str:
     """A change in per cent with its span: `9 % more (8.6 to 9.6)`; the span only where it shows."""
-    middle = change.middle
-    way = more if middle > 0 else less
-    low, high = sorted((abs(change.low), abs(change.high)))
-    if change.low * change.high < 0:
-        return f"{abs(middle):.0f} % {way} (from {change.low:+.1f} to {change.high:+.1f} %)"
-    span = f" ({low:.1f} to {high:.1f} %)" if f"{low:.1f}" != f"{high:.1f}" else ""
-    return f"{abs(middle):.0f} % {way}{span}"
+    told = f"{abs(change.middle):.0f} % {more if change.middle > 0 else less}"
+    if change.leaves_open:
+        return f"{told} (from {change.low:+.1f} to {change.high:+.1f} %)"
+    low, high = f"{change.size.low:.1f}", f"{change.size.high:.1f}"
+    return f"{told} ({low} to {high} %)" if low != high else told
 
 
 def tilted(way: Way) -> str:
@@ -186,10 +185,9 @@ def tilted(way: Way) -> str:
     change = way.elevation_deg
     if change is None:
         return "–"
-    middle = change.middle
-    if abs(middle) < 0.05:
+    if change.is_within(LEAST_TILT_DEG):
         return "as it is"
-    return f"{number(Span(*sorted((abs(change.low), abs(change.high)))), '°', 1)} {'higher' if middle > 0 else 'lower'}"
+    return f"{number(change.size, '°', 1)} {'higher' if change.middle > 0 else 'lower'}"
 
 
 def net_gap(moved: Moved, way: Way) -> str:
@@ -201,11 +199,9 @@ def net_gap(moved: Moved, way: Way) -> str:
 
 def off(too_far_cm: Span) -> str:
     """How far from its place a ball lands: `25 cm too short`."""
-    middle = too_far_cm.middle
-    if abs(middle) < 0.5:
+    if too_far_cm.is_within(LEAST_SHIFT_CM):
         return "where it did"
-    low, high = sorted((abs(too_far_cm.low), abs(too_far_cm.high)))
-    return f"{number(Span(low, high), 'cm')} too {'long' if middle > 0 else 'short'}"
+    return f"{number(too_far_cm.size, 'cm')} too {'long' if too_far_cm.middle > 0 else 'short'}"
 
 
 def number(span: Span | None, unit: str, decimals: int = 0) -> str:

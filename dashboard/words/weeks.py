@@ -6,6 +6,16 @@ from datetime import date
 from dashboard.rows.player import WeekRow
 from dashboard.words.phrases import balls, day
 
+NO_LOG = "no log"
+NO_MINUTES = "minutes not noted"
+
+
+def how_noted(week: WeekRow) -> str:
+    """What of a week is in the log, in two or three words."""
+    if week.sessions == 0:
+        return NO_LOG
+    return "logged" if week.minutes is not None else NO_MINUTES
+
 
 def weeks_alt(what: str, weeks: Sequence[WeekRow], seen_from: date) -> str:
     """A chart of weeks in words: what each of the last eight had."""
@@ -15,7 +25,7 @@ def weeks_alt(what: str, weeks: Sequence[WeekRow], seen_from: date) -> str:
 
 def _noted(week: WeekRow, column: str) -> str:
     noted = getattr(week, column)
-    return "no log" if week.sessions == 0 else ("not noted" if noted is None else f"{noted:,.0f}")
+    return NO_LOG if week.sessions == 0 else ("not noted" if noted is None else f"{noted:,.0f}")
 
 
 def load(week: WeekRow) -> str:

@@ -13,9 +13,9 @@ from tests.dashboard.some import some
 
 MONDAYS = (date(2026, 11, 2), date(2026, 11, 9), date(2026, 11, 16))
 WEEKS = (
-    some(WeekRow, week=MONDAYS[0], sessions=1, balls=300, minutes=40.0, noted="logged"),
-    some(WeekRow, week=MONDAYS[1], noted="no log"),
-    some(WeekRow, week=MONDAYS[2], sessions=1, balls=240, noted="minutes not noted"),
+    some(WeekRow, week=MONDAYS[0], sessions=1, balls=300, minutes=40.0),
+    some(WeekRow, week=MONDAYS[1]),
+    some(WeekRow, week=MONDAYS[2], sessions=1, balls=240),
 )
 WINDOWS = (
     WindowRow(MONDAYS[0], 300, 0.5, 0.4, 0.6),

@@ -76,7 +76,7 @@ def test_every_verdict_that_is_published_has_a_word():
 
 def compared(change: float | None) -> ThenAndNowRow:
     """Now beside then: 766 balls then, 928 now, of a quarter of the mix."""
-    row = {"then_end": date(2026, 6, 21), "then_balls": 766, "balls": 928, "target_share_seen": 0.23}
+    row = {"then_week": date(2026, 6, 15), "then_balls": 766, "balls": 928, "target_share_seen": 0.23}
     rates = {"then_rate": 0.50, "rate": 0.74, "change_low": 0.15, "change_high": 0.31, "detectable_change": 0.08}
     return some(ThenAndNowRow, **row | rates | {"change": change})
 
