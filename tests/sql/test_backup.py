@@ -210,7 +210,8 @@ def test_a_backup_of_an_older_version_is_restored_and_brought_up_to_date(old: Pa
     refused = "select count(distinct line) from core.refusals where not is_mended"
     assert ask(folder, refused).item() == tiny_club.LINES_REFUSED
     assert ask(folder, "select file_name from core.batches where withdrawn_at is not null").item() == tiny_club.MISTAKEN
-    assert verify(folder).findings == ()
+    with few_tables():
+        assert verify(folder).findings == ()
 
 
 def test_there_is_a_backup_from_before_each_migration() -> None:
