@@ -4,6 +4,7 @@ from functools import cached_property
 from itertools import combinations
 from typing import Any
 
+from models.words import COVERAGE_DIMENSIONS
 from tests.oracle_grids import named
 from tests.oracle_log import Row, grouped, highest, total
 from tests.oracle_reports import ReportOracle
@@ -13,7 +14,7 @@ CORE = (
     *("target_shares", "player_targets", "grid_cells", "target_cells", "cell_values", "cell_pairs"),
     *("cell_weeks", "cut_weeks", "cell_likeness", "grid_maxima", "player_conditions", "block_conditions"),
     *("block_cells", "cut_sessions", "success_windows", "mistake_sessions", "mistake_windows", "block_steps"),
-    *("block_changes", "probe_sittings"),
+    *("block_changes", "probe_sittings", "value_weeks"),
 )
 REPORTS = (
     *("variety", "coverage", "load", "schedule", "club_week", "session_success", "standing"),
@@ -71,7 +72,32 @@ class Oracle(ReportOracle):
     def coverage_by_value(self) -> list[Row]:
         values = [cell | {"dimension": name, "value": cell[name]} for cell in self.coverage for name in named(cell)]
         groups = grouped(values, "week", "player_id", "dimension", "value")
-        return [key | _cover_of_value(cells) for key, cells in groups]
+        return [key | _cover_of_value(cells, self._met_anyhow_on(key)) for key, cells in groups]
+
+    def _met_anyhow_on(self, value: Row) -> Any:
+        """The last day up to the week on which the player met a ball of this value."""
+        met = [
+            line
+            for line in self.fed_lines
+            if line["player_id"] == value["player_id"]
+            and line["week"] <= value["week"]
+            and line[value["dimension"]] == value["value"]
+        ]
+        return highest(met, "session_date")
+
+    @cached_property
+    def value_weeks(self) -> list[Row]:
+        dimensions = [words.name for words in COVERAGE_DIMENSIONS]
+        words = [
+            line | {"dimension": name, "value": line[name]}
+            for line in self.fed_lines
+            for name in dimensions
+            if line[name]
+        ]
+        return [
+            key | {"balls": total(lines, "balls"), "last_met_on": highest(lines, "session_date")}
+            for key, lines in grouped(words, "player_id", "week", "dimension", "value")
+        ]
 
     @cached_property
     def coverage_by_pair(self) -> list[Row]:
@@ -88,15 +114,16 @@ class Oracle(ReportOracle):
         ]
 
 
-def _cover_of_value(cells: list[Row]) -> Row:
+def _cover_of_value(cells: list[Row], met_anyhow_on: Any) -> Row:
     covered = sum(cell["status"] == "covered" for cell in cells)
     balls, last = total(cells, "balls"), highest(cells, "last_met_on")
-    part = "touched" if balls else "stale" if last else "empty"
+    part = "touched" if balls else "stale" if last else "off_plan" if met_anyhow_on else "empty"
     return {
         "cells": len(cells),
         "cells_covered": covered,
         "share_covered": covered / len(cells),
         "balls": balls,
         "last_met_on": last,
+        "met_anyhow_on": met_anyhow_on,
         "status": "covered" if covered == len(cells) else part,
     }

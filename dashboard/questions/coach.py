@@ -82,7 +82,7 @@ def coverage_by_value(desk: Desk, week: date, player_id: str | None = None) -> t
         f"""
         select
             v.player_id, v.dimension, v.value, v.cells, v.cells_covered, v.share_covered, v.balls, v.last_met_on,
-            v.status
+            v.met_anyhow_on, v.status
         from report.coverage_by_value as v
         inner join core.players as p on v.player_id = p.player_id
         {_IN_WORD_ORDER}

@@ -70,6 +70,7 @@ class ValueRow:
     share_covered: float
     balls: int
     last_met_on: date | None
+    met_anyhow_on: date | None
     status: str
 
 

@@ -155,12 +155,19 @@ def _value_cell(row: ValueRow | None, condition: Condition, seen_from: date, *, 
 def _value_told(row: ValueRow, seen_from: date) -> tuple[str, str, str]:
     """What a cell says, its kind, and what it says at more length."""
     if row.last_met_on is None:
-        return f"{marks.SIGNS['empty']} never", "empty", "never met"
+        return _not_met_told(row, seen_from)
     match row.status:
         case "stale":
             return f"{marks.SIGNS['stale']} stale", "stale", f"last met on {day(row.last_met_on, seen_from)}"
     covered = f"{row.cells_covered} of {row.cells} combinations covered, {row.balls:,} balls"
     return f"{row.cells_covered}/{row.cells}", "fill", covered
+
+
+def _not_met_told(row: ValueRow, seen_from: date) -> tuple[str, str, str]:
+    if row.met_anyhow_on is None:
+        return f"{marks.SIGNS['empty']} never", "empty", "never met"
+    otherwise = f"met, but in no wanted combination, last on {day(row.met_anyhow_on, seen_from)}"
+    return f"{marks.SIGNS['off_plan']} off plan", "off_plan", otherwise
 
 
 def _tiny_cell(cell: CoverageRow, *, starts: bool) -> Markup:

@@ -5,12 +5,13 @@ from collections.abc import Iterable, Mapping
 from dashboard.drawings.markup import Markup, element
 from dashboard.words.sentences import STATUS_WORDS
 
-SIGNS = {"covered": "✓", "touched": "½", "stale": "↺", "empty": "0"}
+SIGNS = {"covered": "✓", "touched": "½", "stale": "↺", "off_plan": "≠", "empty": "0"}
 
 _MEANINGS = {
     "covered": "enough balls in the window",
     "touched": "met in the window, more to go",
     "stale": "met before, but not in the window",
+    "off_plan": "met, but in no wanted combination",
     "empty": "no such ball in the log yet",
 }
 
@@ -19,7 +20,7 @@ _NOT_WANTED = element("span", "· not wanted in this target", role="listitem")
 
 def legend() -> Markup:
     """What the signs of single combinations mean, in one line."""
-    return _legend({status: f"{SIGNS[status]}" for status in SIGNS}, STATUS_WORDS)
+    return _legend({status: f"{SIGNS[status]}" for status in STATUS_WORDS}, STATUS_WORDS)
 
 
 def board_legend() -> Markup:
@@ -27,7 +28,8 @@ def board_legend() -> Markup:
     counted = element(
         "span", element("span", "6/18", class_="mark fill"), " combinations covered, of all with that value"
     )
-    return _legend({"stale": f"{SIGNS['stale']} stale", "empty": f"{SIGNS['empty']} never"}, {}, counted)
+    marks = {"stale": "stale", "off_plan": "off plan", "empty": "never"}
+    return _legend({status: f"{SIGNS[status]} {told}" for status, told in marks.items()}, {}, counted)
 
 
 def _legend(shown: Mapping[str, str], words: Mapping[str, str], *more: Markup) -> Markup:

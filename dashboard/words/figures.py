@@ -55,7 +55,7 @@ COVERAGE = Figures(
 )
 COVERAGE_BY_VALUE = Figures(
     "report.coverage_by_value",
-    ("cells", "cells_covered", "share_covered", "balls", "last_met_on"),
+    ("cells", "cells_covered", "share_covered", "balls", "last_met_on", "met_anyhow_on", "status"),
     ("window_days", "covered_balls"),
     "What counts as met?",
 )

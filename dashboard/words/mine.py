@@ -70,7 +70,9 @@ def what_i_lack(me: BoardRow, values: Sequence[ValueRow], seen_from: date) -> li
         for row in values
         if row.status == "stale" and row.last_met_on is not None
     ]
+    otherwise = [balls_so(row.dimension, row.value) for row in values if row.status == "off_plan"]
     sentences = [f"Not met yet: {listed(never)}."] if never else []
+    sentences += [f"Met, but not as your plan has it: {listed(otherwise)}."] if otherwise else []
     sentences += [f"Met before, but not lately: {listed(stale)}."] if stale else []
     return sentences or [_everything_met(me)]
 

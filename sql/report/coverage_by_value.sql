@@ -13,11 +13,26 @@
 --   share_covered: cells_covered of cells (share of 1)
 --   balls: balls fed in the window that a wanted combination with that value describes
 --   last_met_on: last day on which the player met such a ball (empty: never yet)
---   status: empty (never met), stale (met, but not in the window), touched (covered in part), covered (every combination)
+--   met_anyhow_on: last day on which the player met a ball of that value, wanted or not (empty: not once)
+--   status: empty (never met), off_plan (met, but in no wanted combination), stale (met, but not in the window), touched (covered in part), covered (every combination)
 -- checks:
 --   stop: cells_covered <= cells
---   stop: (status = 'empty') = (last_met_on is null)
+--   stop: (status in ('empty', 'off_plan')) = (last_met_on is null)
+--   stop: (status = 'empty') = (met_anyhow_on is null)
 with
+
+anyhow as (
+    select
+        p.club_id,
+        p.week,
+        p.player_id,
+        v.dimension,
+        v.value,
+        max(v.last_met_on) as met_anyhow_on
+    from core.player_weeks as p
+    inner join core.value_weeks as v on p.club_id = v.club_id and p.player_id = v.player_id and v.week <= p.week
+    group by p.club_id, p.week, p.player_id, v.dimension, v.value
+),
 
 by_value as (
     select
@@ -42,20 +57,29 @@ by_value as (
 )
 
 select
-    club_id,
-    week,
-    player_id,
-    dimension,
-    value,
-    cells,
-    cells_covered,
-    cells_covered / nullif(cells, 0) as share_covered,
-    balls,
-    last_met_on,
+    b.club_id,
+    b.week,
+    b.player_id,
+    b.dimension,
+    b.value,
+    b.cells,
+    b.cells_covered,
+    b.cells_covered / nullif(b.cells, 0) as share_covered,
+    b.balls,
+    b.last_met_on,
+    a.met_anyhow_on,
     case
-        when last_met_on is null then 'empty'
-        when balls = 0 then 'stale'
-        when cells_covered = cells then 'covered'
+        when a.met_anyhow_on is null then 'empty'
+        when b.last_met_on is null then 'off_plan'
+        when b.balls = 0 then 'stale'
+        when b.cells_covered = b.cells then 'covered'
         else 'touched'
     end as status
-from by_value
+from by_value as b
+left join anyhow as a
+    on
+        b.club_id = a.club_id
+        and b.week = a.week
+        and b.player_id = a.player_id
+        and b.dimension = a.dimension
+        and b.value = a.value

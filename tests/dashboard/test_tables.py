@@ -49,8 +49,22 @@ def test_text_is_escaped_and_markup_is_not_escaped_twice():
 def test_every_status_has_a_sign_of_its_own_and_a_word_in_the_legend():
     legend = marks.legend()
 
-    assert len(set(marks.SIGNS.values())) == len(marks.SIGNS) == 4
+    assert len(set(marks.SIGNS.values())) == len(marks.SIGNS) == 5
     assert [word for word in ("covered", "too few balls", "stale", "never met") if word not in legend] == []
+    assert "off plan" in marks.board_legend()
+
+
+def test_what_was_met_in_no_wanted_combination_is_not_called_never_met():
+    met = {"last_met_on": None, "share_covered": 0.0, "balls": 0}
+    never, otherwise = (
+        some(ValueRow, **met, player_id="P1", dimension="depth", value=word, status=status, met_anyhow_on=on)
+        for word, status, on in (("back", "empty", None), ("near", "off_plan", date(2026, 11, 2)))
+    )
+
+    table = board_table.by_value([player()], [never, otherwise], Settings(), TODAY)
+
+    assert rows(table)[-1][-2:] == ["0 never", "≠ off plan"]
+    assert "Depth near: met, but in no wanted combination, last on 2 November" in table
 
 
 FILLS = re.findall(
