@@ -1,9 +1,10 @@
 """The club's settings: thresholds without a published basis, each with its meaning. Read from club.toml."""
 
 from calendar import monthrange
-from datetime import date
+from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo, available_timezones
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from models.incoming import HURRIED_S
 
@@ -25,6 +26,12 @@ class Settings(BaseModel):
         "#2E4A8C",
         pattern=r"^#[0-9A-Fa-f]{6}$",
         description="the colour of the name's mark, such as #2E4A8C; made lighter or darker until it can be read",
+    )
+    time_zone: str = Field(
+        "",
+        max_length=60,
+        description="the zone in whose time the pages tell when something was done, such as Europe/Prague; empty is "
+        "that of the machine",
     )
     is_invented: bool = Field(False, description="the data are invented; every page says so")
     retention_months: int = Field(
@@ -171,6 +178,18 @@ class Settings(BaseModel):
     feeder_move_minutes: float = Field(
         3, ge=0, le=60, description="minutes that a plan leaves for each move of the feeder"
     )
+
+    @field_validator("time_zone")
+    @classmethod
+    def _is_a_zone(cls, name: str) -> str:
+        if name and name not in available_timezones():
+            raise ValueError("expected a name of the tz database, such as Europe/Prague")
+        return name
+
+    def local(self, instant: datetime) -> datetime:
+        """An instant, of UTC where it names no zone, as the clock on the club's wall has it: without a zone."""
+        in_utc = instant if instant.tzinfo else instant.replace(tzinfo=UTC)
+        return in_utc.astimezone(ZoneInfo(self.time_zone) if self.time_zone else None).replace(tzinfo=None)
 
     def logs_kept_since(self, today: date) -> date | None:
         """Players without a log since this day are due to be forgotten; None where there is no limit."""

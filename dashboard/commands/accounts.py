@@ -96,8 +96,11 @@ def remove_command(name: Name, data: Data = DATA_DIR) -> None:
 @account_app.command("trail")
 def trail_command(data: Data = DATA_DIR, limit: Annotated[int, typer.Option(min=1, max=100_000)] = 50) -> None:
     """List who did what, the latest first: sign-ins, refusals, loads, withdrawals, exports, erasures."""
-    with club_file(DataFolder(data)) as connection:
-        rows = [vars(entry) for entry in audit_trail.entries(connection, at_this_keyboard(), limit)]
+    folder = DataFolder(data)
+    local = folder.settings().local
+    with club_file(folder) as connection:
+        entries = audit_trail.entries(connection, at_this_keyboard(), limit)
+    rows = [vars(entry) | {"happened_at": local(entry.happened_at)} for entry in entries]
     print_table(screen, pl.DataFrame(rows, infer_schema_length=None))
 
 

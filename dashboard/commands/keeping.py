@@ -61,8 +61,9 @@ def restore_command(file: BackupFile, data: EmptyData) -> None:
     with progress_bar() as progress:
         restored = restore(file, DataFolder(data), say=say, progress=progress)
     manifest = restored.manifest
+    made_at = DataFolder(data).settings().local(manifest.made_at)
     screen.print(
-        f"{data}: the club '{manifest.club_id}' as of {manifest.made_at:%Y-%m-%d %H:%M} UTC, "
+        f"{data}: the club '{manifest.club_id}' as of {made_at:%Y-%m-%d %H:%M}, "
         f"{manifest.batches} batches, {manifest.lines} lines; verified and published.",
         markup=False,
     )

@@ -107,8 +107,9 @@ def _free_name(folder: Path, stem: str, content: bytes) -> Path:
 @app.command("batches")
 def batches_command(data: Data = DATA_DIR) -> None:
     """List what was loaded, the latest first."""
-    batches = frame_of(list_batches(owners_desk(DataFolder(data))), BatchRow)
-    print_table(screen, batches.drop("withdrawn_by", "taken"))
+    folder = DataFolder(data)
+    batches = [batch.by_the_clock_of(folder.settings()) for batch in list_batches(owners_desk(folder))]
+    print_table(screen, frame_of(batches, BatchRow).drop("withdrawn_by", "taken"))
 
 
 @app.command("withdraw")

@@ -49,7 +49,7 @@ def forget_command(
         _confirm(player)
     with progress_bar() as progress:
         forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines, say=say, progress=progress)
-    for sentence in was_done(forgotten):
+    for sentence in was_done(forgotten, DataFolder(data).settings()):
         screen.print(sentence, markup=False)
 
 

@@ -1,8 +1,9 @@
 """What came in, who has no log, which lines were refused, and who is stored."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from models.settings import Settings
 from models.stance import Handedness
 
 
@@ -44,6 +45,11 @@ class BatchRow:
     withdrawn_at: datetime | None
     withdrawn_by: str | None
     taken: str
+
+    def by_the_clock_of(self, club: Settings) -> "BatchRow":
+        """The same, its times as the club's own clock has them."""
+        withdrawn_at = self.withdrawn_at and club.local(self.withdrawn_at)
+        return replace(self, loaded_at=club.local(self.loaded_at), withdrawn_at=withdrawn_at)
 
 
 @dataclass(frozen=True, slots=True)

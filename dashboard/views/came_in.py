@@ -22,14 +22,14 @@ COLUMNS: dict[str, Any] = {
     "lines_accepted": "Accepted",
     "lines_refused": "Refused",
     "loaded_by": "Loaded by",
-    "loaded_at": st.column_config.DatetimeColumn("Loaded (UTC)", format="D MMM YYYY, HH:mm"),
+    "loaded_at": st.column_config.DatetimeColumn("Loaded", format="D MMM YYYY, HH:mm"),
     "withdrawn_at": st.column_config.DatetimeColumn("Withdrawn", format="D MMM YYYY", width="small"),
 }
 
 
 def body(desk: Desk) -> None:
     """The batches, the latest first; one of them closely; withdrawing it."""
-    batches = questions.batches(desk)
+    batches = [batch.by_the_clock_of(desk.folder.settings()) for batch in questions.batches(desk)]
     if not batches:
         nothing_yet(
             "Nothing came in yet.", "Every file and every block from the form will stand here, the latest first."
@@ -68,7 +68,7 @@ def show_batch(desk: Desk, batch: BatchRow) -> None:
         st.metric("Refused", batch.lines_refused)
     st.caption(verbatim(f"How it was read: {batch.taken}"))
     if batch.withdrawn_at:
-        when = f"{batch.withdrawn_at:%d %B %Y, %H:%M} UTC"
+        when = f"{batch.withdrawn_at:%d %B %Y, %H:%M}"
         st.info(
             f"Withdrawn by {verbatim(batch.withdrawn_by or 'somebody')} on {when}. Its lines do not count.",
             icon=":material/undo:",

@@ -145,7 +145,7 @@ def do_forget(desk: Desk, player: str, *, keeps_lines: bool) -> None:
     with refusals_told():
         with st.spinner("Erasing, and building the published tables anew"):
             forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines)
-        st.session_state["was_forgotten"] = list(privacy_words.was_done(forgotten))
+        st.session_state["was_forgotten"] = list(privacy_words.was_done(forgotten, desk.folder.settings()))
         st.rerun()
 
 

@@ -14,6 +14,7 @@ EVERYTHING = "Everything"
 
 def body(desk: Desk) -> None:
     """The latest entries, of one kind or all."""
+    local = desk.folder.settings().local
     wanted = st.selectbox("What", [EVERYTHING, *Event], format_func=lambda one: str(one).capitalize(), width=320)
     with club_file(desk.folder) as connection:
         found = entries(connection, desk.reader, SHOWN, None if wanted == EVERYTHING else Event(wanted))
@@ -21,9 +22,11 @@ def body(desk: Desk) -> None:
         st.info("Nothing of this kind was done yet.", icon=":material/info:")
         return
     st.dataframe(
-        pl.DataFrame([vars(entry) for entry in found], infer_schema_length=None),
+        pl.DataFrame(
+            [vars(entry) | {"happened_at": local(entry.happened_at)} for entry in found], infer_schema_length=None
+        ),
         column_config={
-            "happened_at": st.column_config.DatetimeColumn("When (UTC)", format="D MMM YYYY, HH:mm:ss"),
+            "happened_at": st.column_config.DatetimeColumn("When", format="D MMM YYYY, HH:mm:ss"),
             "name": "Who",
             "event": "What",
             "player": "Player",

@@ -85,7 +85,7 @@ def will_happen(*, keeps_lines: bool) -> str:
     return f"All log lines of the player are deleted, and the club's figures change. {GOES}"
 
 
-def was_done(forgotten: Forgotten) -> Iterator[str]:
+def was_done(forgotten: Forgotten, settings: Settings) -> Iterator[str]:
     """What was done, and what is left for a person to do."""
     count = f"{forgotten.lines:,} line{'' if forgotten.lines == 1 else 's'}"
     lines = f"{count} kept as {forgotten.code}" if forgotten.code else f"{count} deleted"
@@ -101,7 +101,7 @@ def was_done(forgotten: Forgotten) -> Iterator[str]:
         yield (
             "These backups still hold the person. Make a new backup, then delete these, and copies of them elsewhere:"
         )
-        yield from (f"{made.file} ({made.made_at:%Y-%m-%d %H:%M} UTC)" for made in forgotten.backups)
+        yield from (f"{made.file} ({settings.local(made.made_at):%Y-%m-%d %H:%M})" for made in forgotten.backups)
     else:
         yield "No backup is known that holds the person. Copies that were made in another way are not known here."
     yield (
