@@ -69,6 +69,23 @@ def new_link(folder: DataFolder, account: Account, by: Reader) -> str:
         return _link(connection, account, by)
 
 
+def with_open_links(folder: DataFolder, by: Reader) -> frozenset[int]:
+    """The accounts with a link that waits to be used."""
+    require_keeper(by)
+    with club_file(folder) as connection:
+        return frozenset(
+            one.account for one in accounts.everyone(connection) if invitations.is_open(connection, one.account)
+        )
+
+
+def take_link_back(folder: DataFolder, account: Account, by: Reader) -> None:
+    """The open link of an account is worth nothing from now on."""
+    require_keeper(by)
+    with club_file(folder) as connection:
+        invitations.take_back(connection, account.account)
+        audit_trail.record(connection, Event.INVITATION, f"{account.name}: the link taken back", reader=by)
+
+
 def _link(connection: ClubConnection, account: Account, by: Reader) -> str:
     token = invitations.invite(connection, account.account)
     audit_trail.record(connection, Event.INVITATION, f"{account.name}, {role_in_words(account.reader)}", reader=by)

@@ -1,7 +1,5 @@
 """People: who may come in to these pages, and as what."""
 
-from urllib.parse import urlsplit
-
 import polars as pl
 import streamlit as st
 
@@ -9,10 +7,11 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
 from dashboard.views.frame import page, refusals_told
+from dashboard.views.open_links import keep_in_sight, show_open_links
 from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
 from models.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
-from sql.club.accounts import LONGEST_NAME, Account
+from sql.club.accounts import LONGEST_NAME, Account, name_key
 from sql.warehouse import NothingPublished
 
 Stand = tuple[Role, list[str], list[str]]  # A role, with the players and the groups that it stands for.
@@ -26,10 +25,11 @@ ROLE_HELP = (
 def body(desk: Desk) -> None:
     """What was just done; inviting somebody; the accounts; one of them closely."""
     tell_what_happened()
+    persons = account_services.people(desk.folder, desk.reader)
+    show_open_links(desk, {one.account.account: one.account for one in persons})
     with st.expander("Invite somebody", icon=":material/person_add:"):
         invite_somebody(desk)
     players = questions.names_by_code(desk)
-    persons = account_services.people(desk.folder, desk.reader)
     rows = [
         {
             "Name": one.account.name,
@@ -54,7 +54,7 @@ def invite_somebody(desk: Desk) -> None:
     role, players, groups = ask_standing(desk, "invite", None)
     if st.button("Make the account and a link", disabled=not name.strip()):
         with refusals_told():
-            tell_link(name, account_services.invite(desk, name, role, players=players, groups=groups))
+            tell_link(desk, name, account_services.invite(desk, name, role, players=players, groups=groups))
 
 
 def ask_standing(desk: Desk, key: str, account: Account | None) -> Stand:
@@ -115,7 +115,7 @@ def show_account(desk: Desk, account: Account) -> None:
         st.subheader(verbatim(account.name))
         with refusals_told(), st.container(horizontal=True):
             if st.button("New link", icon=":material/link:", help="Its person sets a new password with it."):
-                tell_link(account.name, account_services.new_link(desk.folder, account, desk.reader))
+                tell_link(desk, account.name, account_services.new_link(desk.folder, account, desk.reader))
             if st.button("Sign out everywhere", icon=":material/logout:"):
                 ended = account_services.sign_out_everywhere(desk.folder, account, desk.reader)
                 tell(f"{account.name} is signed out everywhere (browsers: {ended}).")
@@ -150,29 +150,24 @@ def offer_to_remove(desk: Desk, account: Account) -> None:
         st.rerun()
 
 
-def tell_link(name: str, path: str) -> None:
-    """Show a link once, on the page as it is drawn next."""
-    here = urlsplit(st.context.url or "")
-    origin = f"{here.scheme}://{here.netloc}" if here.netloc else ""
-    tell(
-        f"Give this link to {name} by a way that nobody else reads. It lets in once, within seven days.", origin + path
-    )
+def tell_link(desk: Desk, name: str, path: str) -> None:
+    """Keep a link in sight, on the page as it is drawn next."""
+    persons = account_services.people(desk.folder, desk.reader)
+    keep_in_sight(next(one.account.account for one in persons if name_key(one.account.name) == name_key(name)), path)
+    tell(f"There is a link for {' '.join(name.split())}.")
 
 
-def tell(sentence: str, link: str | None = None) -> None:
+def tell(sentence: str) -> None:
     """Draw the page anew, with this on top and empty fields."""
-    st.session_state["people_told"] = (sentence, link)
+    st.session_state["people_told"] = sentence
     st.session_state["people_rounds"] = rounds() + 1
     st.rerun()
 
 
 def tell_what_happened() -> None:
-    """What was done last; a link to copy."""
-    sentence, link = st.session_state.pop("people_told", (None, None))
-    if sentence:
+    """What was done last."""
+    if sentence := st.session_state.pop("people_told", None):
         st.success(verbatim(sentence), icon=":material/check_circle:")
-    if link:
-        st.code(link, language=None, wrap_lines=True)
 
 
 def rounds() -> int:

@@ -22,3 +22,11 @@ def person_in_words(reader: Reader, names: Mapping[str, str] = NOBODY) -> str:
     role = role_in_words(reader, names)
     is_told = reader.name.casefold() in (role.casefold(), role.removeprefix("player ").casefold())
     return reader.name if is_told else f"{reader.name}, {role}"
+
+
+def invitation_to_send(name: str, club: str, link: str) -> str:
+    """A message with a link, for somebody to send as they like."""
+    return (
+        f"Hello {name}, this link lets you in to the training pages of {club}. Open it within seven days and choose a "
+        f"password; it works once, so do not pass it on. {link}"
+    )

@@ -47,7 +47,7 @@ def look_at(app: AppTest, name: str) -> AppTest:
     return next(box for box in app.selectbox if box.label == "Look at one account").select(name).run()
 
 
-def test_an_invited_guardian_has_an_account_and_the_page_shows_the_link_once(club: DataFolder, open_page: Open) -> None:
+def test_an_invited_guardian_has_an_account_and_the_page_shows_the_link(club: DataFolder, open_page: Open) -> None:
     app = open_page(PEOPLE)
     app.text_input[0].set_value("Lena Orr").run()
     app.segmented_control[0].set_value(Role.GUARDIAN).run()
@@ -61,7 +61,28 @@ def test_an_invited_guardian_has_an_account_and_the_page_shows_the_link_once(clu
         assert invitations.invited(connection, link[1]) == made
     assert made is not None
     assert (made.role, made.players) == (Role.GUARDIAN, {"BEN"})
-    assert not app.run().code
+    assert app.run().code[0].value.endswith(link[0])
+
+
+def test_links_stay_in_sight_until_they_are_used_or_taken_back(club: DataFolder, open_page: Open) -> None:
+    """Otto's link is used, Lena's is taken back; each came with a message to send and a code to photograph."""
+    app = open_page(PEOPLE)
+    press(look_at(app, "Otto Orr"), "New link")
+    press(look_at(app, "Ada Lind"), "New link")
+    links = [code.value for code in app.code if code.value.startswith(("http", INVITATION_PATH))]
+    messages = [code.value for code in app.code if code.value.startswith("Hello ")]
+    otto = named(club, "Otto Orr")
+
+    assert len(links) == len(messages) == 2
+    assert messages[0].endswith(links[0])
+    assert sum('alt="QR code of the link for' in html.value for html in app.html) == 2
+    with club_file(club) as connection:
+        assert invitations.redeem(connection, links[0].rpartition("/")[2]) == (otto and otto.account)
+    assert [code.value for code in app.run().code if code.value in links] == links[1:]
+    press(app, "Take this link back")
+    assert not app.code
+    with club_file(club) as connection:
+        assert invitations.invited(connection, links[1].rpartition("/")[2]) is None
 
 
 def test_signing_somebody_out_everywhere_ends_their_sessions(club: DataFolder, open_page: Open) -> None:
