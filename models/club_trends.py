@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import special
 
-from models.difficulty import Belief
+from models.belief import Belief
 from models.groups import BoolArray, FloatArray, Groups, IntArray, group_rows
 from models.lines import Form, Line, SessionBalls, club_form, fit_line
 from models.many_looks import shared_confidence

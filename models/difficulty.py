@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy import linalg, special
 
+from models.belief import Belief
 from models.groups import FloatArray, IntArray, group_rows
 
 WORD_SPREAD = 1.5
@@ -47,26 +48,6 @@ class FedBalls:
     time: FloatArray
     good: FloatArray
     balls: FloatArray
-
-
-@dataclass(frozen=True)
-class Belief:
-    """What is believed of the `kinds`: their ease (logits, about 0) and the covariance of the doubt about it."""
-
-    kinds: IntArray
-    ease: FloatArray
-    doubt: FloatArray
-
-    def only(self, kinds: IntArray) -> Belief:
-        """The belief about some of its kinds."""
-        at = np.searchsorted(self.kinds, kinds)
-        return Belief(kinds, self.ease[at], self.doubt[np.ix_(at, at)])
-
-    def told(self, information: FloatArray, pull: FloatArray) -> Belief:
-        """The belief after balls that hold so much information on the kinds and pull so; negative takes it back."""
-        before = linalg.inv(self.doubt)
-        doubt = linalg.inv(before + information)
-        return Belief(self.kinds, doubt @ (before @ self.ease + pull), doubt)
 
 
 @dataclass(frozen=True)
@@ -118,7 +99,8 @@ def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
     for _ in range(MOST_ITERATIONS):
         readings = [_read(own, state, line) for own, line in zip(stretches, state.lines, strict=True)]
         belief = _believed(before_any_ball, readings)
-        moved, state = np.abs(belief.ease - state.ease).max(initial=0.0), _next_state(stretches, readings, belief)
+        moved = np.abs(belief.ease - state.ease).max(initial=0.0)
+        state = _next_state(stretches, readings, belief, state.usual)
         if moved < CLOSE_ENOUGH:
             break
     spread, close = _likeliest(alike, readings)
@@ -145,12 +127,16 @@ class _Stretch:
 
 @dataclass(frozen=True)
 class _State:
-    """Where the fit has come to: ease of kinds, level and progress of stretches, variances of days and blocks."""
+    """Where the fit has come to: ease of kinds, level and progress of stretches, variances of days and blocks.
+
+    `usual` is the level to which those of players are pulled: the log-odds of all balls of the club.
+    """
 
     ease: FloatArray
     lines: FloatArray
     day_variance: float
     block_variance: float
+    usual: float
 
 
 @dataclass(frozen=True)
@@ -189,9 +175,15 @@ def _prior(alike: FloatArray, kind_spread: float) -> FloatArray:
 
 
 def _first_state(stretches: list[_Stretch], kinds: int) -> _State:
-    levels = [special.logit((own.good.sum() + 0.5) / (own.balls.sum() + 1)) for own in stretches]
+    totals = np.array([(own.good.sum(), own.balls.sum()) for own in stretches]).reshape(-1, 2)
+    levels, usual = _log_odds(*totals.T), _log_odds(*totals.sum(axis=0))
     lines = np.stack([levels, np.zeros(len(levels))], axis=1)
-    return _State(np.zeros(kinds), lines, FIRST_DAY_VARIANCE, 0.0)
+    return _State(np.zeros(kinds), lines, FIRST_DAY_VARIANCE, 0.0, float(usual))
+
+
+def _log_odds(good: FloatArray, balls: FloatArray) -> FloatArray:
+    """Half a hit and half a miss are added: a clean sheet has no log-odds."""
+    return np.asarray(special.logit((good + 0.5) / (balls + 1)))
 
 
 def _rates(own: _Stretch, ease: FloatArray, line: FloatArray) -> FloatArray:
@@ -214,7 +206,7 @@ def _read(own: _Stretch, state: _State, line: FloatArray) -> _Reading:
 
     kept = own.line.T / (1 + state.day_variance * of_day)
     precision = (kept * of_day) @ own.line + LEVEL_PRECISION * np.eye(2)
-    towards = kept @ day_pull + LEVEL_PRECISION * np.array([state.lines[:, 0].mean(), 0.0])
+    towards = kept @ day_pull + LEVEL_PRECISION * np.array([state.usual, 0.0])
     alone, by_kind = linalg.solve(precision, towards), linalg.solve(precision, kept @ by_day)
     information, all_pull = without_days(state.day_variance / (1 + state.day_variance * of_day))
     said = Testimony(
@@ -236,7 +228,7 @@ def _believed(before_any_ball: FloatArray, readings: list[_Reading]) -> Belief:
     return Belief(np.arange(len(pull)), doubt @ pull, doubt)
 
 
-def _next_state(stretches: list[_Stretch], readings: list[_Reading], belief: Belief) -> _State:
+def _next_state(stretches: list[_Stretch], readings: list[_Reading], belief: Belief, usual: float) -> _State:
     """The lines that go with the belief, and what days and blocks then differ by, beyond chance."""
     lines = np.array([one.line - one.line_by_kind @ belief.ease[one.said.kinds] for one in readings]).reshape(-1, 2)
     beyond = np.zeros(4)
@@ -253,7 +245,7 @@ def _next_state(stretches: list[_Stretch], readings: list[_Reading], belief: Bel
         )
     day = max(beyond[0] / beyond[1], 0.0) if beyond[1] > 0 else 0.0
     block = max(beyond[2] / beyond[3] - day, 0.0) if beyond[3] > 0 else 0.0
-    return _State(belief.ease, lines, day, block)
+    return _State(belief.ease, lines, day, block, usual)
 
 
 def _likeliest(alike: FloatArray, readings: list[_Reading]) -> tuple[float, Belief]:

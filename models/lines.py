@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import linalg, special
 
-from models.difficulty import Belief
+from models.belief import Belief
 from models.groups import FloatArray, IntArray
 
 DAY_SPREADS = np.array([0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.7, 0.85, 1.0, 1.25, 1.5, 2.0])

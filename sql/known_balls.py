@@ -7,7 +7,8 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from models.difficulty import Belief, ClubDifficulty, FedBalls, club_difficulty
+from models.belief import Belief
+from models.difficulty import ClubDifficulty, FedBalls, club_difficulty
 from models.groups import IntArray
 from models.words import COVERAGE_DIMENSIONS
 

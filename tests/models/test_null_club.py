@@ -3,8 +3,11 @@
 Each test takes three clubs of twenty players through the warehouse: 43,200 balls in, the published tables out.
 """
 
+from dataclasses import replace
+
 import pytest
 
+from tests.simulations.bars import CLUBS, every_bar, faultless_bar, strained_bars_of
 from tests.simulations.null_club import (
     matched_alarms,
     null_alarms,
@@ -56,6 +59,22 @@ def test_real_differences_are_found_so_that_silence_means_something():
         "mistakes": 0.12,
     }
     assert {what: found[what] for what, rate in least.items() if found[what].rate < rate} == {}
+
+
+def test_who_never_misses_is_weak_on_nothing():
+    assert faultless_bar().is_kept
+
+
+def test_a_mix_that_gets_easier_is_no_progress_where_nobody_shares_the_codes():
+    """Compared with club mates' rates of exactly the same balls alone, nearly all of these players would rise."""
+    bars = list(strained_bars_of("own codes", replace(CLUBS["own codes"], drift=1.2), players=8))
+
+    assert [bar.told for bar in bars if not bar.is_believable] == []
+
+
+@pytest.mark.proof
+def test_every_bar_of_the_strained_clubs_is_kept_as_far_as_some_players_can_tell():
+    assert [bar.told for bar in every_bar(players=60) if not bar.is_believable] == []
 
 
 def test_a_fixed_test_set_without_change_raises_a_false_alarm_at_the_nominal_rate():

@@ -22,6 +22,8 @@ from models.likeness import MetBlocks, club_correlation
 from models.shrinkage import CONCENTRATIONS, Posterior, log_likelihood, shrink
 from models.trend import fit_slopes, gather_sessions, trends
 from tests.simulations.balls import ClubTruth, block_hits, play, session_hits
+from tests.simulations.bars import CLUBS, DRIFTS, clubs_of
+from tests.simulations.strained import difficulty_of, trends_of, true_change
 from tests.simulations.warehoused import judged
 
 SEED = 20240607
@@ -214,6 +216,16 @@ def cost_coverage(clubs=100, seed=SEED):
     return Coverage("cost of a change", share, naive_must_fail=False, least=0.91, most=0.99)
 
 
+def change_coverages(players=400):
+    """The range of the change in a trend, where the mix drifts while players rise by .6 logits."""
+    for (name, club), drift in itertools.product(CLUBS.items(), DRIFTS):
+        strain, held = replace(club, drift=drift, rise=0.6), []
+        for season in clubs_of(strain, players):
+            found, true = trends_of(season, difficulty_of(season)), true_change(strain, season)
+            held += ((found.change_low <= true) & (true <= found.change_high))[: strain.judged_players].tolist()
+        yield Coverage(f"change of {name}, drift {drift:.1f}", float(np.mean(held)), naive_must_fail=False)
+
+
 def _of_others(hits, balls):
     """How alike balls are in blocks (players, sessions) or (players, sessions, blocks) of one kind of ball."""
     by_session = (hits, balls) if hits.ndim == 3 else (hits[..., None], balls[..., None])
@@ -243,6 +255,7 @@ def every_coverage(scale):
     for truth in (UNLIKE_CLUB, WITH_FORM_OF_THE_DAY):
         yield from club_coverages(clubs=many // 40, truth=truth)
     yield cost_coverage(clubs=many // 40)
+    yield from change_coverages(players=many // 8)
 
 
 def main() -> int:

@@ -156,13 +156,16 @@ def true_change(strain: Strain, club: StrainedClub) -> np.ndarray:
 
 
 def falls_short(club: StrainedClub, difficulty: ClubDifficulty, player: int) -> bool:
-    """Whether the player's rarely met balls are told to lie above or below the familiar ones."""
+    """Whether the player's rarely met balls are told to lie above or below the familiar ones.
+
+    Every kind in a session is a block of its own.
+    """
     own = club.log.player == player
     belief = difficulty.by_others(player)
     kind = np.searchsorted(belief.kinds, club.log.kind[own])
     met = np.bincount(kind, club.log.balls[own])
     log = MetCells(
-        _blocks(club, own),
+        np.arange(own.sum()),
         kind,
         club.log.good[own],
         club.log.balls[own],
@@ -173,11 +176,6 @@ def falls_short(club: StrainedClub, difficulty: ClubDifficulty, player: int) -> 
     )
     found = reach(log, seed=1)
     return found.low > 0 or found.high < 0
-
-
-def _blocks(club: StrainedClub, own: np.ndarray) -> np.ndarray:
-    """Every kind in a session is a block of its own."""
-    return np.arange(int(own.sum()))
 
 
 def weak_cells(club: StrainedClub, difficulty: ClubDifficulty, player: int, design_effect: float) -> np.ndarray:

@@ -1,0 +1,106 @@
+"""A line through sessions with its three doubts: against statsmodels, and on sessions whose form is planted."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import statsmodels.api as sm
+from scipy import special
+
+from models.belief import Belief
+from models.lines import Form, SessionBalls, club_form, fit_line
+
+EASE = np.array([0.5, 0.0, -0.8])
+ALIKE = Form(0.0, 0.0, 50)
+
+
+def some_sessions(seed=1, sessions=30, rise=0.0, doubt=None, spread=0.0, carry_over=0.0):
+    """Two kinds of ball, twenty each, in every session; the form of days is a first-order autoregression."""
+    draw = np.random.default_rng(seed)
+    session, time = np.repeat(np.arange(sessions), 2), np.linspace(-1, 1, sessions)
+    kind = np.concatenate([draw.permutation(3)[:2] for _ in range(sessions)])
+    form = draw.normal(0, spread, sessions)
+    for at in range(1, sessions):
+        form[at] = carry_over * form[at - 1] + np.sqrt(1 - carry_over**2) * form[at]
+    good = draw.binomial(20, special.expit(0.6 + rise * time[session] / 2 + form[session] + EASE[kind]))
+    belief = Belief(np.arange(3), EASE, np.zeros((3, 3)) if doubt is None else doubt)
+    return SessionBalls(session, time, kind, good.astype(float), np.full(len(kind), 20.0), belief)
+
+
+def test_without_form_and_doubt_the_line_is_the_librarys_logistic_regression():
+    own = some_sessions(rise=1.0)
+    library = sm.GLM(
+        own.good / own.balls,
+        sm.add_constant(own.time[own.session]),
+        sm.families.Binomial(),
+        var_weights=own.balls,
+        offset=EASE[own.kind],
+    ).fit()
+
+    line = fit_line(own, ALIKE, 0.0)
+
+    assert line.slope == pytest.approx(library.params[1], abs=1e-6)
+    assert line.variance == pytest.approx(library.bse[1] ** 2, rel=1e-4)
+    assert line.variance_if_known == pytest.approx(line.variance)
+    assert line.level == pytest.approx(library.params[0] + np.mean(EASE[own.kind]), abs=1e-6)
+
+
+def test_form_and_doubt_enter_as_the_librarys_generalised_least_squares_has_them():
+    """Working log-odds at the answer, with the whole covariance of the sessions."""
+    doubt = np.array([[0.3, 0.1, 0.0], [0.1, 0.2, 0.0], [0.0, 0.0, 0.4]])
+    own, form = some_sessions(rise=0.5, doubt=doubt, spread=0.4), Form(0.16, 0.5, 50)
+
+    line = fit_line(own, form, 0.0)
+
+    level = line.level - np.mean(EASE[own.kind])
+    rate = special.expit(level + line.slope * own.time[own.session] + EASE[own.kind])
+    chance = own.balls * rate * (1 - rate)
+    share = np.zeros((30, 3))
+    np.add.at(share, (own.session, own.kind), chance)
+    weight = share.sum(axis=1)
+    odds = level + line.slope * own.time + np.bincount(own.session, own.good - own.balls * rate) / weight
+    share /= weight[:, None]
+    apart = np.abs(np.subtract.outer(np.arange(30), np.arange(30)))
+    covariance = np.diag(1 / weight) + 0.16 * 0.5**apart + share @ doubt @ share.T
+    library = sm.GLS(odds, sm.add_constant(own.time), sigma=covariance).fit(use_t=False)
+
+    assert line.slope == pytest.approx(library.params[1], abs=1e-4)
+    assert line.variance == pytest.approx(library.normalized_cov_params[1, 1], rel=1e-3)
+    assert line.variance_if_known < line.variance
+
+
+def test_what_all_balls_have_in_common_is_no_doubt_about_progress():
+    sure, common = (fit_line(some_sessions(doubt=doubt), ALIKE, 0.0) for doubt in (None, np.full((3, 3), 4.0)))
+
+    assert (common.slope, common.variance) == pytest.approx((sure.slope, sure.variance), rel=1e-6)
+
+
+def test_kinds_fed_early_and_late_leave_the_slope_open_by_as_much_as_their_ease_is_unknown():
+    """A hard kind in the first half, an easy one in the second: nobody can tell that from progress."""
+    own = some_sessions(doubt=np.eye(3))
+    own = replace(own, kind=np.where(own.session < 15, 2, 0))
+
+    line = fit_line(own, ALIKE, 0.0)
+
+    assert 1 - line.variance_if_known / line.variance > 0.5
+
+
+@pytest.mark.parametrize(("spread", "carry_over"), [(0.0, 0.0), (0.5, 0.0), (0.5, 0.6)])
+def test_the_form_of_days_is_told_by_the_club(spread, carry_over):
+    """Twenty players of sixty sessions; a form that is not carried over is not told to be."""
+    club = [(some_sessions(seed, 60, spread=spread, carry_over=carry_over), 0.5) for seed in range(20)]
+
+    form = club_form(club)
+
+    assert np.sqrt(form.variance) == pytest.approx(spread, abs=0.11)
+    assert form.carry_over == pytest.approx(carry_over, abs=0.21 if carry_over else 0)
+    assert form.freedom == 20 * 58
+
+
+def test_a_player_who_never_misses_has_a_line():
+    own = some_sessions()
+
+    line = fit_line(replace(own, good=own.balls), Form(0.1, 0.0, 50), 4.0)
+
+    assert np.isfinite([line.level, line.slope, line.variance]).all()
+    assert line.slope == pytest.approx(0, abs=0.2)
