@@ -3,8 +3,9 @@
 from datetime import date
 
 from dashboard.questions.asking import Desk, answer_rows, first_row
-from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow, WindowRow
+from dashboard.rows.player import ErrorRow, NewBallRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow, WindowRow
 from models.permits import Reads
+from models.words import DIMENSION
 
 
 def variety(desk: Desk, week: date, player_id: str) -> VarietyRow | None:
@@ -89,6 +90,27 @@ def player_sessions(desk: Desk, week: date, player_id: str) -> tuple[SessionRow,
         SessionRow,
         "select session_id, session_date, balls, good, rate from report.session_success"
         " where player_id = $player_id and week <= $week order by session_date, session_id",
+        week=week,
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def new_balls(desk: Desk, week: date, player_id: str) -> tuple[NewBallRow, ...]:
+    """What a player met for the first time within the window that ends with a week, the newest first."""
+    dimensions = ", ".join(f"c.{name}" for name in DIMENSION.names)
+    return answer_rows(
+        desk,
+        NewBallRow,
+        f"""
+        select {dimensions}, f.first_met_on, f.first_balls
+        from report.first_met as f
+        inner join core.player_weeks as p on f.player_id = p.player_id and p.week = $week
+        inner join report.coverage as c
+            on f.player_id = c.player_id and f.cell = c.cell and c.week = p.week
+        where f.player_id = $player_id and f.first_met_on >= p.window_start and f.first_met_on <= p.week_end
+        order by f.first_met_on desc, c.wanted_share desc, f.cell
+        """,
         week=week,
         player_id=player_id,
         reads=Reads.ONE_PLAYER,

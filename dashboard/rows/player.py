@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import cast
 
+from dashboard.rows.building import Words
 from models.estimates import Estimate, estimate
 from models.spread import Spread
 
@@ -92,6 +93,15 @@ class WeekRow:
     week_change: float | None
     weeks_compared: int
     guidance_hours: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class NewBallRow:
+    """A wanted combination that a player met for the first time, and since when."""
+
+    words: Words
+    first_met_on: date
+    first_balls: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,20 +1,38 @@
-"""My training: for the player, in plain words, own data only."""
+"""My balls: the player's own page. A map that fills, one ball to ask for, how it goes; own data only."""
+
+from collections.abc import Callable
+from datetime import date
 
 import streamlit as st
 
 from dashboard import questions
+from dashboard.drawings.ball_drawing import ball_drawing, signs_of, two_lines
+from dashboard.drawings.ball_map import Look, ball_map
+from dashboard.drawings.balls import PLAYER_WORDS, Ball, met_of
+from dashboard.drawings.cells import legend
+from dashboard.drawings.markup import Markup, element, joined
+from dashboard.drawings.signs import Hand
+from dashboard.drawings.trend import TrendPoint, trend
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
+from dashboard.rows.coach import BoardRow, GapRow
+from dashboard.services import notes
+from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
-from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
+from dashboard.words import my_balls
 from dashboard.words.my_sections import Section, Told, my_sections
-from ingest.club_day import today
+from dashboard.words.phrases import verbatim
+from models.permits import Role
+
+WIDE, TREND_WIDE, NARROW = 600, 520, 340
+"""Pixels of a drawing: on a desk beside other things, and on a phone."""
+WEEKS_SHOWN = 26
 
 
 def body(desk: Desk) -> None:
-    """What I met, what I lack, how success goes."""
+    """What I met, what to ask for, how it goes."""
     weeks = weeks_with_players(desk)
     if not weeks:
         return
@@ -24,14 +42,125 @@ def body(desk: Desk) -> None:
         st.markdown("Pick the player whose training you want to see.")
         return
     me = next(row for row in questions.board(desk, week) if row.player_id == player)
-    tell_kept(desk, player, "Planned for your next session")
-    for section in my_sections(desk, week, me, today()):
-        _show(desk, section)
+    name = None if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name)
+    gaps = questions.feed_next(desk, player, 1)
+    left, right = st.columns([9, 8], gap="small")
+    with left:
+        _new(desk, week, me, name)
+        _map(desk, week, me, gaps)
+    with right:
+        _from_the_coach(desk, player)
+        _next(me, gaps, name)
+        if me.standing in ("judged", "no_target"):
+            _how_it_goes(desk, week, player, name)
+    tell_kept(desk, player, "Planned for the next session")
+    _in_words(desk, week, me, name)
     cut_off_caption(desk)
     offer_paper("This as a page to print (PDF)", player_path(player))
 
 
-def _show(desk: Desk, section: Section) -> None:
+def hand_of(me: BoardRow) -> Hand:
+    """The hand by which the drawings turn; a player of both hands sees them as a right-hander does."""
+    return "left" if me.handedness == "left" else "right"
+
+
+def _show(*parts: str) -> None:
+    st.markdown(joined(list(parts)), unsafe_allow_html=True)
+
+
+def _both(drawn: Callable[[float], Markup], wide: float) -> list[Markup]:
+    """A drawing for a desk and the same for a phone; the stylesheet shows one of them."""
+    return [element("div", drawn(wide), class_="hl-wide"), element("div", drawn(NARROW), class_="hl-narrow")]
+
+
+def _new(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
+    new = questions.new_balls(desk, week, me.player_id)
+    said = element("span", my_balls.what_is_new(new, me, questions.settings(desk), name))
+    count = element("b", str(me.cells_covered), element("small", f" of {me.cells}")) if me.cells else Markup("")
+    _show(element("div", count, said, class_="hl-banner"))
+
+
+def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
+    cells = [met_of(row) for row in questions.coverage(desk, week, me.player_id)]
+    if not cells:
+        st.markdown("There is no target yet that says which balls are wanted, so there is no map to fill.")
+        return
+    look = Look(
+        hand=hand_of(me),
+        next_balls=[Ball.of(gap.words) for gap in gaps],
+        words=PLAYER_WORDS,
+        player="you" if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name),
+    )
+    with st.container(key="hl-card-map"):
+        st.subheader("Balls met")
+        st.caption(my_balls.each_field(questions.settings(desk)))
+        _show(*_both(lambda width: ball_map(cells, width, look, title="Balls met"), WIDE))
+        _show(legend(PLAYER_WORDS))
+
+
+def _next(me: BoardRow, gaps: tuple[GapRow, ...], name: str | None) -> None:
+    if not gaps:
+        return
+    gap = gaps[0]
+    ball = Ball.of(gap.words)
+    hand = hand_of(me)
+    words = element(
+        "div",
+        element("span", "Ask for this next", class_="hl-next"),
+        *(element("b", line) for line in two_lines(ball)[:1]),
+        element("span", two_lines(ball)[1]),
+        element("span", my_balls.how_full(gap, name), class_="hl-quiet"),
+        signs_of(ball, hand=hand),
+    )
+    with st.container(key="hl-card-next"):
+        _show(element("div", ball_drawing(ball, 110, hand=hand, alternative=None), words, class_="hl-ball-row"))
+
+
+def _how_it_goes(desk: Desk, week: date, player: str, name: str | None) -> None:
+    settings, seen_from = questions.settings(desk), questions.last_day(desk)
+    overall = questions.success(desk, week, player, "all")
+    with st.container(key="hl-card-trend"):
+        st.subheader("How it goes")
+        st.markdown(my_balls.how_many_land(overall[0] if overall else None, settings, name))
+        points, dots = _points(desk, week, player)
+        _show(*_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))
+        st.caption(my_balls.up_or_down(questions.trend(desk, player), seen_from, name))
+
+
+def _points(desk: Desk, week: date, player: str) -> tuple[list[TrendPoint], list[tuple[date, float]]]:
+    """The windows of the weeks shown, and their sessions."""
+    windows = questions.success_by_week(desk, week, player)[-WEEKS_SHOWN:]
+    points = [
+        TrendPoint(row.week, row.rate, row.low, row.high)
+        for row in windows
+        if row.rate is not None and row.low is not None and row.high is not None
+    ]
+    first = windows[0].week if windows else week
+    dots = [
+        (one.session_date, one.rate)
+        for one in questions.player_sessions(desk, week, player)
+        if one.rate is not None and one.session_date >= first
+    ]
+    return points, dots
+
+
+def _from_the_coach(desk: Desk, player: str) -> None:
+    note = notes.note_to(desk, player)
+    if note:
+        said = element("span", f"“{note.note}”")
+        by = element("span", my_balls.said_by(note, questions.last_day(desk)), class_="hl-quiet")
+        st.html(element("div", said, by, class_="hl-note"))
+
+
+def _in_words(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
+    with st.expander(my_balls.FOR_THE_CURIOUS):
+        if name is not None:
+            st.caption(f"As {verbatim(name)} reads it.")
+        for section in my_sections(desk, week, me):
+            _section(desk, section)
+
+
+def _section(desk: Desk, section: Section) -> None:
     st.subheader(section.title)
     for told in section.told:
         _say(told)

@@ -6,12 +6,14 @@ from dashboard import questions
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
 from dashboard.views.frame import cut_off_caption, page
+from dashboard.views.note_to_player import write_note
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, chosen_week
 from dashboard.views.player_sections.changes import holding_up, order, test_sets
 from dashboard.views.player_sections.load import load
 from dashboard.views.player_sections.success import mistakes, over_the_weeks, success
 from dashboard.views.player_sections.variety import by_physics, coverage, head
+from dashboard.words.my_balls import first_name
 
 
 def body(desk: Desk) -> None:
@@ -26,6 +28,7 @@ def body(desk: Desk) -> None:
         return
     me = next(row for row in questions.board(desk, week) if row.player_id == player)
     head(desk, week, me)
+    write_note(desk, player, first_name(me.name))
     if me.standing == "no_log":
         st.info("Nothing was logged for this player up to this week.", icon=":material/event_busy:")
         return

@@ -159,6 +159,17 @@ TABLES: tuple[ClubTable, ...] = (
         taken_away="select t.* from taps as t join table_blocks as b on t.block = b.block where b.player = :player",
     ),
     ClubTable(
+        "notes_to_players",
+        "what a coach says to the player",
+        {
+            "player": Holds.PLAYER,
+            "account": Holds.ACCOUNT,
+            "written_at": Holds.NOBODY,
+            "note": Holds.WORDS,
+        },
+        Erasure.ROWS,
+    ),
+    ClubTable(
         "plans",
         "what is planned for the player's next sessions",
         {

@@ -45,7 +45,8 @@ def opened(folder: DataFolder, view: str, player: str | None = None, *, user: di
 def words(app: AppTest) -> str:
     """Everything the page says, in reading order by kind; tables as their texts, one space between."""
     said = [*app.title, *app.header, *app.subheader, *app.markdown, *app.caption, *app.info, *app.warning]
-    return "\n".join([*(one.value for one in said), *(plain(one.value) for one in app.html)])
+    texts = (plain(one.value) if one.value.startswith("<div") else one.value for one in said)
+    return "\n".join([*texts, *(plain(one.value) for one in app.html)])
 
 
 def html_of(app: AppTest) -> list[str]:
