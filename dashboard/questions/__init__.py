@@ -45,6 +45,7 @@ from dashboard.questions.judged import (
 )
 from dashboard.questions.player import (
     errors,
+    new_balls,
     orders_seen,
     player_sessions,
     player_weeks,
@@ -80,6 +81,7 @@ __all__ = (
     "most_doubtful",
     "names_by_code",
     "needs",
+    "new_balls",
     "next_block",
     "next_landing",
     "orders_seen",

@@ -1,6 +1,5 @@
 """My balls: the player's own page. A map that fills, one ball to ask for, how it goes; own data only."""
 
-from collections.abc import Callable
 from datetime import date
 
 import streamlit as st
@@ -10,24 +9,24 @@ from dashboard.drawings.ball_drawing import ball_drawing, signs_of, two_lines
 from dashboard.drawings.ball_map import Look, ball_map
 from dashboard.drawings.balls import PLAYER_WORDS, Ball, met_of
 from dashboard.drawings.cells import legend
-from dashboard.drawings.markup import Markup, element, joined
-from dashboard.drawings.signs import Hand
+from dashboard.drawings.markup import Markup, element
 from dashboard.drawings.trend import TrendPoint, trend
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow, GapRow
 from dashboard.services import notes
-from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
+from dashboard.views.drawn import for_both, hand_of, show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.words import my_balls
 from dashboard.words.my_sections import Section, Told, my_sections
 from dashboard.words.phrases import verbatim
 from models.permits import Role
 
-WIDE, TREND_WIDE, NARROW = 600, 520, 340
-"""Pixels of a drawing: on a desk beside other things, and on a phone."""
+MAP_WIDE, TREND_WIDE = 600, 520
+"""Pixels of the drawings on a desk, beside each other."""
 WEEKS_SHOWN = 26
 
 
@@ -59,25 +58,11 @@ def body(desk: Desk) -> None:
     offer_paper("This as a page to print (PDF)", player_path(player))
 
 
-def hand_of(me: BoardRow) -> Hand:
-    """The hand by which the drawings turn; a player of both hands sees them as a right-hander does."""
-    return "left" if me.handedness == "left" else "right"
-
-
-def _show(*parts: str) -> None:
-    st.markdown(joined(list(parts)), unsafe_allow_html=True)
-
-
-def _both(drawn: Callable[[float], Markup], wide: float) -> list[Markup]:
-    """A drawing for a desk and the same for a phone; the stylesheet shows one of them."""
-    return [element("div", drawn(wide), class_="hl-wide"), element("div", drawn(NARROW), class_="hl-narrow")]
-
-
 def _new(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
     new = questions.new_balls(desk, week, me.player_id)
     said = element("span", my_balls.what_is_new(new, me, questions.settings(desk), name))
     count = element("b", str(me.cells_covered), element("small", f" of {me.cells}")) if me.cells else Markup("")
-    _show(element("div", count, said, class_="hl-banner"))
+    show(element("div", count, said, class_="hl-banner"))
 
 
 def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
@@ -94,8 +79,8 @@ def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None
     with st.container(key="hl-card-map"):
         st.subheader("Balls met")
         st.caption(my_balls.each_field(questions.settings(desk)))
-        _show(*_both(lambda width: ball_map(cells, width, look, title="Balls met"), WIDE))
-        _show(legend(PLAYER_WORDS))
+        show(*for_both(lambda width: ball_map(cells, width, look, title="Balls met"), MAP_WIDE))
+        show(legend(PLAYER_WORDS))
 
 
 def _next(me: BoardRow, gaps: tuple[GapRow, ...], name: str | None) -> None:
@@ -113,7 +98,7 @@ def _next(me: BoardRow, gaps: tuple[GapRow, ...], name: str | None) -> None:
         signs_of(ball, hand=hand),
     )
     with st.container(key="hl-card-next"):
-        _show(element("div", ball_drawing(ball, 110, hand=hand, alternative=None), words, class_="hl-ball-row"))
+        show(element("div", ball_drawing(ball, 110, hand=hand, alternative=None), words, class_="hl-ball-row"))
 
 
 def _how_it_goes(desk: Desk, week: date, player: str, name: str | None) -> None:
@@ -123,7 +108,7 @@ def _how_it_goes(desk: Desk, week: date, player: str, name: str | None) -> None:
         st.subheader("How it goes")
         st.markdown(my_balls.how_many_land(overall[0] if overall else None, settings, name))
         points, dots = _points(desk, week, player)
-        _show(*_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))
+        show(*for_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))
         st.caption(my_balls.up_or_down(questions.trend(desk, player), seen_from, name))
 
 

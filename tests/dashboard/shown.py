@@ -39,6 +39,7 @@ def opened(folder: DataFolder, view: str, player: str | None = None, *, user: di
         app.switch_page(view)
         if player is not None:
             app.query_params["player"] = player
+            app.query_params["open"] = "all"
         return app.run()
 
 

@@ -506,7 +506,7 @@ def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_p
 
     expect(phone.get_by_role("heading", name="Ada Lind")).to_be_visible()
     assert phone.url.endswith("/one_player?player=ADA")
-    expect(phone.get_by_text("Load is described here; it predicts nothing.")).to_be_visible()
+    expect(phone.get_by_text("What to feed next")).to_be_visible()
     assert not phone.locator("[data-testid=stMain]").evaluate(wider)
 
 

@@ -21,8 +21,8 @@ FED_NEXT = 5
 MEASURES = {"angle": "The ball comes", "time": "Time to contact"}
 
 
-def head(desk: Desk, week: date, me: BoardRow) -> None:
-    """Who it is, and the numbers that decide."""
+def head(desk: Desk, me: BoardRow) -> None:
+    """Who it is, and what keeps the recent training from being judged."""
     settings = questions.settings(desk)
     st.header(verbatim(me.name))
     fed = f"{me.balls:,} balls in {sessions(me.sessions)} of the last {settings.window_days} days"
@@ -30,11 +30,10 @@ def head(desk: Desk, week: date, me: BoardRow) -> None:
     why = wording.standing(me, settings, questions.last_day(desk))
     if why:
         st.warning(f"{why[:1].upper()}{why[1:]}.", icon=":material/event_busy:")
-    if me.cells is not None:
-        _key_figures(desk, week, me)
 
 
-def _key_figures(desk: Desk, week: date, me: BoardRow) -> None:
+def key_figures(desk: Desk, week: date, me: BoardRow) -> None:
+    """The numbers that decide, and how the values came together."""
     player = me.player_id
     spread = questions.variety(desk, week, player)
     mix = questions.standard_success(desk, week, player)

@@ -1,0 +1,124 @@
+"""A player on one screen: the map with what comes next, three balls to feed, and one line for each question."""
+
+from collections.abc import Callable
+from datetime import date
+
+import streamlit as st
+
+from dashboard import questions
+from dashboard.drawings import sparks
+from dashboard.drawings.ball_drawing import ball_drawing, two_lines
+from dashboard.drawings.ball_map import Look, ball_map
+from dashboard.drawings.balls import Ball, met_of
+from dashboard.drawings.cells import legend
+from dashboard.drawings.markup import Markup, element
+from dashboard.questions import Desk
+from dashboard.rows.coach import BoardRow, GapRow
+from dashboard.rows.player import ErrorRow
+from dashboard.views.drawn import for_both, hand_of, show
+from dashboard.words import player_lines
+from dashboard.words.my_balls import first_name
+from dashboard.words.player_lines import Line
+
+MAP_WIDE = 560
+FED_NEXT = 3
+WEEKS_DRAWN = 12
+
+Drawn = tuple[Line, Markup]
+
+
+def ball_map_card(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
+    """Which balls were met, with the next ones marked."""
+    cells = [met_of(row) for row in questions.coverage(desk, week, me.player_id)]
+    look = Look(hand=hand_of(me), next_balls=[Ball.of(gap.words) for gap in gaps], player=first_name(me.name))
+    with st.container(key="hl-card-map"):
+        st.subheader("Which balls were met")
+        show(element("div", *for_both(lambda width: ball_map(cells, width, look), MAP_WIDE)))
+        show(legend())
+
+
+def feed_next_card(desk: Desk, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
+    """The next balls as drawings."""
+    with st.container(key="hl-card-feed"):
+        st.subheader("What to feed next")
+        if not gaps:
+            st.markdown("Nothing is lacking: every wanted combination is covered and none is clearly weak.")
+            return
+        show(element("div", *(_next_ball(desk, me, i, gap) for i, gap in enumerate(gaps, start=1)), class_="hl-three"))
+        st.page_link(
+            "views/next_session.py", label="Plan the next session with these", query_params={"player": me.player_id}
+        )
+
+
+def _next_ball(desk: Desk, me: BoardRow, order: int, gap: GapRow) -> Markup:
+    ball = Ball.of(gap.words)
+    what, way = two_lines(ball)
+    why = player_lines.why_next(gap, questions.settings(desk), questions.last_day(desk))
+    number = element("i", str(order), class_="hl-number")
+    words = element("div", element("b", number, what), element("span", way), element("span", why, class_="hl-quiet"))
+    return element("div", ball_drawing(ball, 78, hand=hand_of(me), alternative=None), words, class_="hl-ball-row")
+
+
+def lines_card(desk: Desk, week: date, me: BoardRow, opens: Callable[[str], None]) -> None:
+    """One line for each question; each opens what stands behind it."""
+    player = me.player_id
+    drawn: dict[str, Drawn] = {
+        "variety": _variety(me),
+        "success": _success(desk, week, player),
+        "trend": _trend(desk, week, player),
+        "change": _change(desk, player),
+        "mistakes": _mistakes(questions.errors(desk, week, player)),
+        "load": _load(desk, week, player),
+    }
+    with st.container(key="hl-card-lines"):
+        for name, (line, picture) in drawn.items():
+            with st.container(key=f"hl-line-{name}", horizontal=True, vertical_alignment="center"):
+                show(_answer(line, picture))
+                if st.button(line.asked, key=f"open-{name}", type="tertiary"):
+                    opens(name)
+
+
+def _answer(line: Line, picture: Markup) -> Markup:
+    quiet = {"class_": "hl-quiet"}
+    words = element(
+        "div", element("span", line.asked, **quiet), element("b", line.answer), element("span", line.rests_on, **quiet)
+    )
+    return element("div", words, picture, class_="hl-answer")
+
+
+def _variety(me: BoardRow) -> Drawn:
+    return player_lines.variety(me), sparks.steps(me.cells_covered or 0, me.cells or 0)
+
+
+def _success(desk: Desk, week: date, player: str) -> Drawn:
+    mix = next(iter(questions.standard_success(desk, week, player)), None)
+    rate = mix.success if mix else None
+    return player_lines.success(mix), sparks.range_bar(rate.low, rate.value, rate.high) if rate else Markup()
+
+
+def _trend(desk: Desk, week: date, player: str) -> Drawn:
+    windows = [row for row in questions.success_by_week(desk, week, player) if row.rate is not None]
+    points = [(row.low or 0.0, row.rate or 0.0, row.high or 0.0) for row in windows[-2 * WEEKS_DRAWN :]]
+    line = player_lines.trend(questions.trend(desk, player), questions.last_day(desk))
+    return line, sparks.small_trend(points) if len(points) > 1 else Markup()
+
+
+def _change(desk: Desk, player: str) -> Drawn:
+    row = questions.variety_cost(desk, player)
+    lost = row.lost if row else None
+    picture = sparks.range_bar(-lost.high, -lost.value, -lost.low, ends=(-0.5, 0.5)) if lost else Markup()
+    return player_lines.change_of_ball(row), picture
+
+
+def _mistakes(rows: tuple[ErrorRow, ...]) -> Drawn:
+    of_outcome: dict[str, int] = {}
+    for row in rows:
+        of_outcome[row.outcome] = of_outcome.get(row.outcome, 0) + row.balls
+    picture = sparks.parts(sorted(of_outcome.values(), reverse=True)) if of_outcome else Markup()
+    return player_lines.mistakes(rows), picture
+
+
+def _load(desk: Desk, week: date, player: str) -> Drawn:
+    weeks = questions.player_weeks(desk, week, player)
+    picture = sparks.bars([float(row.balls or 0) for row in weeks[-WEEKS_DRAWN:]]) if weeks else Markup()
+    return player_lines.load(weeks), picture
