@@ -34,6 +34,7 @@ PAGES = (
     Open("needs", "Who needs you?", (COORDINATOR, COACH)),
     Open("board", "Coverage board", (COORDINATOR, COACH)),
     Open("one_player", "One player", (COORDINATOR, COACH)),
+    Open("compare", "Compare", (COORDINATOR, COACH)),
     Open("next_session", "Next session", (COORDINATOR, COACH)),
     Open("setups", "Setups", (COORDINATOR, COACH)),
     Open("write_block", "Write a block", (COORDINATOR, COACH)),

@@ -21,6 +21,7 @@ VIEW_ICONS = {
     "needs": "needs",
     "board": "board",
     "one_player": "players",
+    "compare": "compare",
     "next_session": "plan",
     "setups": "setups",
     "write_block": "write",

@@ -44,6 +44,7 @@ from dashboard.questions.judged import (
     variety_cost,
 )
 from dashboard.questions.player import (
+    block_cells,
     errors,
     new_balls,
     orders_seen,
@@ -61,6 +62,7 @@ __all__ = (
     "Desk",
     "about",
     "batches",
+    "block_cells",
     "block_likeness",
     "board",
     "club_weeks",

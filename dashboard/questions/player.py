@@ -3,7 +3,17 @@
 from datetime import date
 
 from dashboard.questions.asking import Desk, answer_rows, first_row
-from dashboard.rows.player import ErrorRow, NewBallRow, OrderRow, SessionRow, SuccessRow, VarietyRow, WeekRow, WindowRow
+from dashboard.rows.player import (
+    BlockCellRow,
+    ErrorRow,
+    NewBallRow,
+    OrderRow,
+    SessionRow,
+    SuccessRow,
+    VarietyRow,
+    WeekRow,
+    WindowRow,
+)
 from models.permits import Reads
 from models.words import DIMENSION
 
@@ -113,6 +123,24 @@ def new_balls(desk: Desk, week: date, player_id: str) -> tuple[NewBallRow, ...]:
         """,
         week=week,
         player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def block_cells(desk: Desk, player_id: str, first: date, last: date) -> tuple[BlockCellRow, ...]:
+    """What a player met of the own target between two days, block by block."""
+    return answer_rows(
+        desk,
+        BlockCellRow,
+        """
+        select cell, session_id, block, balls, good
+        from core.block_cells
+        where player_id = $player_id and session_date >= $first and session_date <= $last
+        order by session_id, block, cell
+        """,
+        player_id=player_id,
+        first=first,
+        last=last,
         reads=Reads.ONE_PLAYER,
     )
 

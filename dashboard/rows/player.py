@@ -105,6 +105,17 @@ class NewBallRow:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockCellRow:
+    """Balls of one wanted combination in one drill block of a player."""
+
+    cell: str
+    session_id: str
+    block: int
+    balls: int
+    good: int
+
+
+@dataclass(frozen=True, slots=True)
 class SessionRow:
     """Success in one session; the rate as a share of 1, empty: too few balls."""
 

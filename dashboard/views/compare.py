@@ -1,0 +1,95 @@
+"""Compare: is the one who looks better really better, and is it better than before?"""
+
+from collections.abc import Mapping
+from datetime import date
+
+import streamlit as st
+
+from dashboard import questions
+from dashboard.drawings import sparks
+from dashboard.drawings.markup import Markup, element
+from dashboard.questions import Desk
+from dashboard.views.drawn import show
+from dashboard.views.frame import cut_off_caption, page
+from dashboard.views.page_choices import weeks_with_players
+from dashboard.words import compare as compare_words
+from dashboard.words.phrases import verbatim
+from models.compare import CellInBlock, Comparison, Likeness, Side, compare
+
+Period = tuple[date, date]
+
+
+def body(desk: Desk) -> None:
+    """Two choices side by side, then the verdict, the two rates and what they rest on."""
+    if not weeks_with_players(desk):
+        return
+    names = {row.player_id: row.name for row in questions.players(desk)}
+    periods = compare_words.periods(questions.last_day(desk), questions.settings(desk))
+    left, right = st.columns(2)
+    with left:
+        first, first_period = _choice(names, periods, "First", st.query_params.get("player"))
+    with right:
+        other, other_period = _choice(names, periods, "Beside", st.query_params.get("beside"))
+    if first is None or other is None:
+        st.markdown("Pick two players, or the same player in two periods.")
+        return
+    if first == other and compare_words.overlap(periods[first_period], periods[other_period]):
+        st.markdown("These are the same balls: pick another player, or two periods of which none lies in the other.")
+        return
+    found = _compared(desk, (first, periods[first_period]), (other, periods[other_period]))
+    called = [names[first], names[other]]
+    if first == other:
+        called = [f"{names[first]} in {period}" for period in (first_period, other_period)]
+    _tell(desk, found, [verbatim(name) for name in called])
+    cut_off_caption(desk)
+
+
+def _choice(
+    names: Mapping[str, str], periods: Mapping[str, Period], title: str, asked: str | None
+) -> tuple[str | None, str]:
+    codes = list(names)
+    with st.container(key=f"hl-card-{title.lower()}"):
+        player = st.selectbox(
+            f"{title} player",
+            codes,
+            index=codes.index(asked) if asked is not None and asked in names else None,
+            format_func=lambda code: names[code],
+            placeholder="Pick a player",
+        )
+        period = st.selectbox(f"{title} period", list(periods), index=2)
+    return player, period
+
+
+def _compared(desk: Desk, first: tuple[str, Period], other: tuple[str, Period]) -> Comparison:
+    alike = questions.block_likeness(desk)
+    sides = [
+        [
+            CellInBlock(row.cell, row.session_id, row.block, row.balls, row.good)
+            for row in questions.block_cells(desk, player, *period)
+        ]
+        for player, period in (first, other)
+    ]
+    likeness = Likeness(alike.likeness, alike.session_likeness)
+    return compare(sides[0], sides[1], likeness, questions.settings(desk))
+
+
+def _tell(desk: Desk, found: Comparison, called: list[str]) -> None:
+    with st.container(key="hl-card-verdict"):
+        st.markdown(compare_words.verdict(found, called[0], called[1], questions.settings(desk)))
+        for name, side in zip(called, (found.first, found.other), strict=True):
+            st.markdown(f"**{name}**: {compare_words.side(side)}")
+            if side.success is not None:
+                show(element("div", _bar(side)))
+    if found.cells:
+        with st.expander(f"The kinds of ball that both met ({len(found.cells)})"):
+            st.markdown(compare_words.kinds([verbatim(cell) for cell in found.cells]))
+    with st.expander("For the curious: how it is compared"):
+        st.markdown(compare_words.HOW_IT_IS_COMPARED)
+
+
+def _bar(side: Side) -> Markup:
+    rate = side.success
+    return sparks.range_bar(rate.low, rate.value, rate.high, width=320) if rate else Markup()
+
+
+page("Compare", "Is the one who looks better really better, and is it better than before?", body)
