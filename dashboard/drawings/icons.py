@@ -84,7 +84,6 @@ ICONS: dict[str, Callable[[], Markup]] = {
     ),
     "board": lambda: put(_box(1.8, 1.8, 12.4, 12.4, 1.6), _line("M1.8 6H14.2M1.8 10H14.2M6 1.8V14.2M10 1.8V14.2", 1.1)),
     "plan": lambda: put(_line("M6 3.6H14.4M6 8H14.4M6 12.4H14.4"), *(dot(2.6, y, 1.5) for y in (3.6, 8, 12.4))),
-    "compare": lambda: put(_full(2, 2.6, 4.8, 10.8, 1), _box(9.2, 2.6, 4.8, 10.8, 1, 1.4)),
     "hall": lambda: put(
         _box(1.6, 2.2, 5, 8, 0.6, 1.4), _line("M1.2 6.2H7"), _box(9.4, 5.8, 5, 8, 0.6, 1.4), _line("M9 9.8H14.8")
     ),

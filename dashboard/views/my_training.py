@@ -23,6 +23,7 @@ from dashboard.views.plan_kept import tell_kept
 from dashboard.words import my_balls
 from dashboard.words.my_sections import Section, Told, my_sections
 from dashboard.words.phrases import verbatim
+from ingest.club_day import today
 from models.permits import Role
 
 MAP_WIDE, TREND_WIDE = 600, 520
@@ -42,7 +43,7 @@ def body(desk: Desk) -> None:
         return
     me = next(row for row in questions.board(desk, week) if row.player_id == player)
     name = None if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name)
-    gaps = questions.feed_next(desk, player, 1)
+    gaps = questions.feed_next(desk, player, today(), 1)
     left, right = st.columns([9, 8], gap="small")
     with left:
         _new(desk, week, me, name)
@@ -141,7 +142,7 @@ def _in_words(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
     with st.expander(my_balls.FOR_THE_CURIOUS):
         if name is not None:
             st.caption(f"As {verbatim(name)} reads it.")
-        for section in my_sections(desk, week, me):
+        for section in my_sections(desk, week, me, today()):
             _section(desk, section)
 
 

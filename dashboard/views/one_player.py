@@ -19,6 +19,7 @@ from dashboard.views.player_sections.load import load
 from dashboard.views.player_sections.success import mistakes, over_the_weeks, success
 from dashboard.views.player_sections.variety import by_physics, coverage, head, key_figures
 from dashboard.words.my_balls import first_name
+from ingest.club_day import today
 
 Section = Callable[[Desk, date, BoardRow], None]
 
@@ -76,7 +77,7 @@ def body(desk: Desk) -> None:
 
 
 def _glance(desk: Desk, week: date, me: BoardRow) -> None:
-    gaps = questions.feed_next(desk, me.player_id, FED_NEXT)
+    gaps = questions.feed_next(desk, me.player_id, today(), FED_NEXT)
     left, right = st.columns(2, gap="small")
     with left:
         if me.cells is None:

@@ -37,7 +37,7 @@ UNSEEN = {
 OFFERED = {
     "Ada Lind": {"My training", "What is stored"},
     "Otto Orr": {"My training", "What is stored"},
-    "M. Roe": {"Coverage board", "One player", "Next session", "Setups", "Write a block", "What is stored"},
+    "M. Roe": {"Coverage board", "One player", "Compare", "Next session", "Setups", "Write a block", "What is stored"},
 }
 """All that stands in the menu of each."""
 

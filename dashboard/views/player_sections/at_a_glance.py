@@ -19,6 +19,7 @@ from dashboard.views.drawn import for_both, hand_of, show
 from dashboard.words import player_lines
 from dashboard.words.my_balls import first_name
 from dashboard.words.player_lines import Line
+from ingest.club_day import today
 
 MAP_WIDE = 560
 FED_NEXT = 3
@@ -53,7 +54,7 @@ def feed_next_card(desk: Desk, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
 def _next_ball(desk: Desk, me: BoardRow, order: int, gap: GapRow) -> Markup:
     ball = Ball.of(gap.words)
     what, way = two_lines(ball)
-    why = player_lines.why_next(gap, questions.settings(desk), questions.last_day(desk))
+    why = player_lines.why_next(gap, questions.settings(desk), today())
     number = element("i", str(order), class_="hl-number")
     words = element("div", element("b", number, what), element("span", way), element("span", why, class_="hl-quiet"))
     return element("div", ball_drawing(ball, 78, hand=hand_of(me), alternative=None), words, class_="hl-ball-row")
