@@ -134,6 +134,6 @@ select
     placement,
     height,
     tempo_band,
-    share / nullif(sum(cast(round(1e12 * share) as bigint)) over (partition by club_id, target, applies_to) / 1e12, 0e0) as wanted_share,
+    share / nullif(round(sum(share) over (partition by club_id, target, applies_to), 12), 0e0) as wanted_share,
     count(*) over (partition by club_id, target, applies_to) as cells
 from combinations
