@@ -8,7 +8,8 @@ import streamlit as st
 from dashboard import questions
 from dashboard.drawings import sparks
 from dashboard.drawings.ball_drawing import ball_drawing, two_lines
-from dashboard.drawings.ball_map import Look, ball_map
+from dashboard.drawings.ball_map import ball_map
+from dashboard.drawings.ball_map_frame import Look
 from dashboard.drawings.balls import Ball, met_of
 from dashboard.drawings.cells import legend
 from dashboard.drawings.markup import Markup, element
