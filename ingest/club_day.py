@@ -1,8 +1,17 @@
 """Which day it is in the club."""
 
-from datetime import date
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+_zone: ZoneInfo | None = None
+
+
+def keep_to(time_zone: str) -> None:
+    """From now on this process takes its days from this time zone; from the computer's own, where it is empty."""
+    global _zone  # noqa: PLW0603 - a process is there for one club, and a club has one place
+    _zone = ZoneInfo(time_zone) if time_zone else None
 
 
 def today() -> date:
     """The club's own day, as on its wall."""
-    return date.today()  # noqa: DTZ011 - a club has one place, and one day
+    return datetime.now(_zone).date()

@@ -30,8 +30,8 @@ class Settings(BaseModel):
     time_zone: str = Field(
         "",
         max_length=60,
-        description="the zone in whose time the pages tell when something was done, such as Europe/Prague; empty is "
-        "that of the machine",
+        description="the zone in whose time the pages tell when something was done, and which day it is once they are "
+        "served anew, such as Europe/Prague; empty is that of the machine",
     )
     is_invented: bool = Field(False, description="the data are invented; every page says so")
     retention_months: int = Field(

@@ -9,7 +9,7 @@ const OFFERS_PATIENCE_MS = 10_000;
 
 export class Choosing {
   constructor(section, phone, start, { begun, goOn }) {
-    Object.assign(this, { section, phone, begun, goOn, offers: [] });
+    Object.assign(this, { section, phone, begun, goOn, offers: [], clubDay: start.today });
     this.part = (selector) => section.querySelector(selector);
     this.feeds = new Feeds(this.part("#feeds"), document.getElementById("feed"), this.part("#add-feed"), (number) => {
       this.part("#orders").hidden = number < 2;
@@ -30,6 +30,7 @@ export class Choosing {
 
   open() {
     this.part("#session_date").value = today();
+    this.part("#day-off").hidden = true;
     this.drawOpenBlocks();
     this.#offer();
   }
@@ -101,12 +102,29 @@ export class Choosing {
       this.part("#making").open = true;
       return this.part("#feeds :is(select, input)").focus();
     }
+    if (this.#asksForDay()) return this.part("#day-off input").focus();
     const order = feeds.length === 1 ? "blocked" : this.part("[name=order]:checked").value;
     const field = (id) => this.part(`#${id}`).value.trim() || null;
     const about = Object.fromEntries(["session_date", "session", "coach", "probe"].map((id) => [id, field(id)]));
     const block = this.phone.begin({ ...about, session_date: about.session_date ?? today(), player, order }, feeds);
     this.last = ballsOf(beginning(block));
     this.begun(block);
+  }
+
+  /** A phone whose day is not the club's may be set wrong: the day is asked for, unless it was chosen. */
+  #asksForDay() {
+    const own = today();
+    const asked = this.part("#day-off");
+    if (!this.clubDay || own === this.clubDay || this.part("#session_date").value !== own) return false;
+    if (!asked.hidden && asked.querySelector(":checked")) return false;
+    const choices = [
+      [this.clubDay, `${this.clubDay}, as the club's computer has it`],
+      [own, `${own}, as this phone has it`],
+    ].map(([day, told]) => radio("day", day, told, false));
+    asked.querySelector(".stack").replaceChildren(...choices);
+    asked.addEventListener("change", (event) => (this.part("#session_date").value = event.target.value));
+    asked.hidden = false;
+    return true;
   }
 }
 

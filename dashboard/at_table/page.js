@@ -39,6 +39,7 @@ function sent(answer) {
   if (answer.reply) {
     const open = new Set(phone.blocks.map((block) => block.block));
     drawBlocks(byId("my-blocks"), answer.reply.blocks, open, (path, block) => sender.ask(path, { block: block.block }));
+    choosing.clubDay = answer.reply.today;
     choosing.drawOpenBlocks();
   }
   draw();

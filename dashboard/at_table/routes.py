@@ -100,7 +100,8 @@ class _AtTable:
 
     def start(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
         """What the page needs to begin."""
-        return start(reader, Desk(self._folder, reader), self._folder.settings())
+        told = start(reader, Desk(self._folder, reader), self._folder.settings())
+        return told | {"today": today().isoformat()}
 
     def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
         """Balls for the next block of a player."""
@@ -115,7 +116,9 @@ class _AtTable:
             blocks = [_shown(block, scorer) for block in blocks_shown_to(connection, scorer)]
         if message.events and any(block["state"] == "done" for block in blocks):
             self._worker.wake()
-        return {"saved": stored.saved, "held": [vars(held) for held in stored.held], "blocks": blocks}
+        return {"saved": stored.saved, "held": [vars(held) for held in stored.held], "blocks": blocks} | {
+            "today": today().isoformat()
+        }
 
     def again(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Put a refused block in line once more."""

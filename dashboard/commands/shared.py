@@ -1,7 +1,7 @@
 """What the commands share: the application, the options, where they speak, and their progress bar."""
 
 from collections.abc import Collection, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -9,7 +9,8 @@ import typer
 from rich.console import Console
 from rich.progress import Progress as ProgressBar
 
-from sql.folder import DataFolder
+from ingest.club_day import keep_to
+from sql.folder import DataFolder, FolderProblem
 from sql.mending import put_in_order
 
 if TYPE_CHECKING:
@@ -32,8 +33,10 @@ def halflong() -> None:
 
 
 def in_order(data: Path) -> Path:
-    """The data folder, when what a program that died there left undone has been mended."""
+    """The data folder, when what a program that died there left undone has been mended; in the club's time zone."""
     put_in_order(DataFolder(data), say)
+    with suppress(FolderProblem):  # The command itself tells of settings that cannot be read, where it needs them.
+        keep_to(DataFolder(data).settings().time_zone)
     return data
 
 

@@ -34,7 +34,8 @@ WHO = (
 
 WHERE = (
     "In one folder on one computer of the club, and in the backups that the club makes of it. No other server, no "
-    "cloud, no advertising, no measuring of visitors. One cookie, which keeps you signed in."
+    "cloud, no advertising, no measuring of visitors. Two cookies: one keeps you signed in, and by the other your "
+    "browser is known again, so that nobody who tries passwords under your name keeps you out."
 )
 
 RIGHTS = (

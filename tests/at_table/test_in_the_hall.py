@@ -99,6 +99,25 @@ def waiting(page: Page) -> int:
     return 0 if "All saved" in told else int(told.split()[0])
 
 
+def test_a_phone_whose_day_is_not_the_clubs_is_asked_which_day_it_is(hall: Hall, page: Page) -> None:
+    club_day = page.request.get(f"{hall.network.url}/table/start").json()["today"]
+    page.clock.set_fixed_time("2019-07-06T12:00:00")
+    page.reload()
+    begin(page, "BEN")
+    question = page.get_by_role("group", name="Which day is it?")
+    expect(question).to_contain_text("2019-07-06, as this phone has it")
+    expect(page.locator("#counting")).to_be_hidden()
+    page.clock.resume()
+    question.get_by_role("radio", name=f"{club_day}, as the club's computer has it").tap()
+    page.get_by_role("button", name="Begin to count").tap()
+    Thumb(page).tap("good")
+    until(lambda: len(hall.counted("BEN")) == 1, "the ball is on the club's disk")
+
+    with club_file(hall.folder) as connection:
+        rows = connection.execute("select session_date from table_blocks where player = 'BEN'").fetchall()
+    assert [day for (day,) in rows] == [club_day]
+
+
 def test_200_touches_through_a_network_that_is_cut_and_stalls_are_200_balls(hall: Hall, page: Page) -> None:
     begin(page, "ADA")
     thumb = Thumb(page)

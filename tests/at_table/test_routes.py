@@ -314,3 +314,13 @@ def test_whoever_asks_without_end_is_told_to_wait_and_others_are_answered(browse
     assert statuses.count(429) > 0
     assert statuses[:20] == [200] * 20
     assert other.post("/table/taps", json={"account": COORDINATOR, "events": []}).status_code == 200
+
+
+def test_the_phone_is_told_the_clubs_day_at_the_start_and_with_every_answer(
+    browser: Browser, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(at_table, "today", lambda: date(2031, 5, 6))
+    phone = browser(COACH)
+
+    assert phone.get("/table/start").json()["today"] == "2031-05-06"
+    assert phone.post("/table/taps", json=message(COACH)).json()["today"] == "2031-05-06"
