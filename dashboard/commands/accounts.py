@@ -1,6 +1,9 @@
 """Who may come in: invite, list, link, change, sign-out, remove, trail. For whoever holds the data folder."""
 
 import getpass
+import json
+from datetime import datetime
+from enum import StrEnum
 from typing import Annotated
 
 import polars as pl
@@ -28,6 +31,13 @@ Players = Annotated[
     list[str] | None, typer.Option("--player", help="Code of the player, or of each player a guardian looks after.")
 ]
 Groups = Annotated[list[str] | None, typer.Option("--group", help="Each group that a coach trains; * for every group.")]
+
+
+class TrailForm(StrEnum):
+    """How the trail is printed."""
+
+    TABLE = "table"
+    JSON = "json"
 
 
 def at_this_keyboard() -> Reader:
@@ -94,14 +104,21 @@ def remove_command(name: Name, data: Data = DATA_DIR) -> None:
 
 
 @account_app.command("trail")
-def trail_command(data: Data = DATA_DIR, limit: Annotated[int, typer.Option(min=1, max=100_000)] = 50) -> None:
+def trail_command(
+    data: Data = DATA_DIR,
+    limit: Annotated[int, typer.Option(min=1, max=100_000)] = 50,
+    form: Annotated[TrailForm, typer.Option("--format", help="table, or json: an object in a line.")] = TrailForm.TABLE,
+) -> None:
     """List who did what, the latest first: sign-ins, refusals, loads, withdrawals, exports, erasures."""
     folder = DataFolder(data)
-    local = folder.settings().local
     with club_file(folder) as connection:
-        entries = audit_trail.entries(connection, at_this_keyboard(), limit)
-    rows = [vars(entry) | {"happened_at": local(entry.happened_at)} for entry in entries]
-    print_table(screen, pl.DataFrame(rows, infer_schema_length=None))
+        found = audit_trail.entries(connection, at_this_keyboard(), limit)
+    if form is TrailForm.TABLE:
+        rows = [entry.on_the_wall(folder.settings().local) for entry in found]
+        print_table(screen, pl.DataFrame(rows, infer_schema_length=None))
+        return
+    for entry in found:
+        print(json.dumps(vars(entry), default=datetime.isoformat))
 
 
 def existing(folder: DataFolder, name: str) -> Account:

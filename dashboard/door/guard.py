@@ -174,11 +174,12 @@ class Guard:
         """A refusal goes into the trail where it is known whom it concerned: else strangers could fill the disk."""
         if who:
             about = f"{scope.get('method', 'websocket')} {scope['path']}: {why}"
-            await run_sync(self._write, who, about, client_address(scope))
+            await run_sync(self._write, who, about, why, client_address(scope))
 
-    def _write(self, who: SignedIn, about: str, address: str) -> None:
+    def _write(self, who: SignedIn, about: str, why: str, address: str) -> None:
+        refusal = audit_trail.Event.REFUSAL
         with club_file(self._door.folder) as connection:
-            audit_trail.record(connection, audit_trail.Event.REFUSAL, about, reader=who.reader, address=address)
+            audit_trail.record(connection, refusal, about, reader=who.reader, address=address, kind=why)
 
 
 class _Answered:

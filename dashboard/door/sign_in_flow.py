@@ -77,7 +77,7 @@ def by_invitation(folder: DataFolder, token: str, new: tuple[str, str], visit: V
         account = invitations.invited(connection, token)
         if account is None:
             return Denied("This link is no longer good.", 410)
-        if fault := _fault(new, account.name):
+        if fault := _fault(folder, new, account.name):
             return Denied(fault, 422)
         kept = passwords.hashed(new[0])
         with all_or_nothing(connection):
@@ -125,7 +125,7 @@ def change_password(
             audit_trail.record(connection, Event.REFUSAL, "another password: not the one until now", reader=who.reader)
             return Denied("The password until now is not right.", 403)
         failures.forgive(connection, who.reader.name, address, visit.browsers)
-        if fault := _fault(new, who.reader.name):
+        if fault := _fault(folder, new, who.reader.name):
             return Denied(fault, 422)
         kept = passwords.hashed(new[0])
         with all_or_nothing(connection):
@@ -151,11 +151,11 @@ def sign_out_everywhere(folder: DataFolder, who: SignedIn, address: str) -> None
         audit_trail.record(connection, Event.SIGN_OUT, f"everywhere: {ended}", reader=who.reader, address=address)
 
 
-def _fault(new: tuple[str, str], name: str) -> str | None:
+def _fault(folder: DataFolder, new: tuple[str, str], name: str) -> str | None:
     if new[0] != new[1]:
         return "The two passwords are not the same."
     try:
-        passwords.require_strong(new[0], name)
+        passwords.require_strong(new[0], [name, folder.settings().club_name, folder.settings().club_id])
     except passwords.WeakPassword as weak:
         return f"The password: {weak}"
     return None

@@ -22,9 +22,7 @@ def body(desk: Desk) -> None:
         st.info("Nothing of this kind was done yet.", icon=":material/info:")
         return
     st.dataframe(
-        pl.DataFrame(
-            [vars(entry) | {"happened_at": local(entry.happened_at)} for entry in found], infer_schema_length=None
-        ),
+        pl.DataFrame([entry.on_the_wall(local) for entry in found], infer_schema_length=None),
         column_config={
             "happened_at": st.column_config.DatetimeColumn("When", format="D MMM YYYY, HH:mm:ss"),
             "name": "Who",
@@ -32,6 +30,8 @@ def body(desk: Desk) -> None:
             "player": "Player",
             "about": "About",
             "address": "From",
+            "times": "Times",
+            "last_at": st.column_config.DatetimeColumn("Last", format="D MMM YYYY, HH:mm:ss"),
         },
         placeholder="",
         hide_index=True,

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import closing
 
 from sql.club.file import ClubConnection, club_file, migrate
+from sql.club.seals import broken_seals
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 
@@ -38,6 +39,7 @@ def _faults(connection: ClubConnection) -> Iterator[str]:
             yield f"what it holds is not what was written ({told})"
     for table, *_ in connection.execute("pragma foreign_key_check").fetchall():
         yield f"a row of {table} belongs to nothing"
+    yield from broken_seals(connection)
     if _schema(connection) != _fresh_schema():
         yield "its tables are not those that this version of Halflong makes"
 

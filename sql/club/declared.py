@@ -109,10 +109,12 @@ TABLES: tuple[ClubTable, ...] = (
             "player": Holds.PLAYER,
             "about": Holds.WORDS,
             "address": Holds.ADDRESS,
+            "kind": Holds.WORDS,
+            **dict.fromkeys(("times", "last_at", "seal"), Holds.NOBODY),
         },
         Erasure.PERSON,
         taken_away=(
-            "select happened_at, event, player, about,"
+            "select happened_at, event, player, about, times, last_at,"
             # Who was refused is another person's affair, and so is from where somebody else came.
             f" case when account in {OWN_ACCOUNTS} or event <> 'refusal' then name end as name,"
             f" case when account in {OWN_ACCOUNTS} then address end as address"

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sql.club.declared import declared_tables
 from sql.club.declaring import ClubTable, Erasure, Holds
 from sql.club.file import ClubConnection, ClubRow, all_or_nothing, club_file
+from sql.club.seals import broken_seals, seal_all
 from sql.folder import DataFolder, FolderProblem
 from sql.person import Person
 
@@ -76,6 +77,7 @@ def _accounts_of(connection: ClubConnection, player: str) -> list[ClubRow]:
 
 
 def _erase(connection: ClubConnection, person: Person) -> None:
+    is_whole = not any(broken_seals(connection))
     tables = declared_tables(connection)
     accounts = _accounts_of(connection, person.code)
     former = _names_of_former_accounts(connection, tables, person)
@@ -89,6 +91,8 @@ def _erase(connection: ClubConnection, person: Person) -> None:
             _without_player(connection, table, person.code)
     names = former | {account["name"] for account in accounts}
     _erase_texts(connection, tables, replace(person, words=person.words | names, others=person.others - names))
+    if is_whole:  # A break that was there before is for `verify` to tell, and must not be sealed over.
+        seal_all(connection)
 
 
 def _delete_rows(connection: ClubConnection, tables: Iterable[ClubTable], erasure: Erasure, player: str) -> None:

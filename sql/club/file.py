@@ -123,6 +123,16 @@ def all_or_nothing(connection: ClubConnection) -> Iterator[None]:
     connection.execute("commit")
 
 
+@contextmanager
+def within_one(connection: ClubConnection) -> Iterator[None]:
+    """In the transaction that is open, or in one of its own."""
+    if connection.in_transaction:
+        yield
+    else:
+        with all_or_nothing(connection):
+            yield
+
+
 def now_utc() -> str:
     """The time now, as the club file keeps it: text order is time order."""
     return at(datetime.now(UTC))

@@ -10,7 +10,7 @@ from dashboard.commands.shared import in_order
 from ingest import club_day
 from ingest.loading import Incoming, check
 from sql.folder import DataFolder
-from tests.dashboard.conftest import SMALL_CLUB, incoming
+from tests.dashboard.conftest import SMALL_CLUB
 
 LATE = datetime(2026, 11, 27, 13, 30, tzinfo=UTC)
 """In Greenwich the afternoon of the 27th; east of the 10th hour the 28th has begun."""
@@ -52,22 +52,21 @@ def test_a_club_east_of_its_server_logs_its_own_today(tmp_path: Path) -> None:
     """Before, a session of the morning was refused as one that has not been yet."""
     folder = DataFolder(tmp_path)
     folder.settings_file.write_text('time_zone = "Pacific/Auckland"\n', encoding="utf-8")
-    players = SMALL_CLUB["players.csv"].splitlines()
-    joined = [players[0], *[line.replace("2024-09-02", "2026-11-28") for line in players[1:]]]
-    file = Incoming("players.csv", "\n".join(joined).encode())
+    log = SMALL_CLUB["2025-w10.csv"].replace("2025-03-04", "2026-11-28")
+    file = Incoming("morning.csv", log.encode())
     refused, _ = _refusals(folder, file), in_order(tmp_path)
 
-    assert refused > 0
+    assert refused == 3
     assert _refusals(folder, file) == 0
 
 
 def _refusals(folder: DataFolder, file: Incoming) -> int:
     (report,) = check(folder, [file], today=club_day.today())
-    return len(report.refusals)
+    return [refusal.column for refusal in report.refusals].count("session_date")
 
 
 def test_settings_that_cannot_be_read_stop_no_command_here(tmp_path: Path) -> None:
     (tmp_path / "club.toml").write_text('time_zone = "nowhere"\n', encoding="utf-8")
 
     assert in_order(tmp_path) == tmp_path
-    assert incoming(SMALL_CLUB)
+    assert club_day.today() == date(2026, 11, 27)
