@@ -99,3 +99,10 @@ def test_a_file_that_is_no_database_is_told_in_a_sentence(folder: DataFolder) ->
 
     with pytest.raises(FolderProblem, match=r"club\.sqlite: .*damaged"), club_file(folder):
         pass
+
+
+def test_no_two_migrations_have_the_same_number() -> None:
+    """The second of two would never be applied: both were right by themselves when they were written."""
+    numbers = [int(script.name[:4]) for script in sorted(door.MIGRATIONS.glob("*.sql"))]
+
+    assert numbers == list(range(1, len(numbers) + 1))
