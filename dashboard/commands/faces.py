@@ -8,7 +8,7 @@ import typer
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.demo import demo_links, prepare_demo
 from dashboard.commands.shared import DATA_DIR, Data, NoOpen, Port, app, progress_bar, say, screen
-from dashboard.services.accounts import first_coordinators_link
+from dashboard.services.accounts import FIRST_COORDINATOR, first_coordinators_link
 from dashboard.serving import IN_THE_OPEN, place_for, serve
 from ingest.club_day import today
 from sql.club.audit_trail import drop_older
@@ -37,11 +37,19 @@ def serve_command(
     def greet(url: str) -> str:
         path = first_coordinators_link(folder, at_this_keyboard())
         if path:
-            screen.print("No coordinator has come in yet. This link lets the first one in, once:")
-            screen.print(f"  {url}{path}", markup=False)
+            for sentence in _first_link(url + path, is_seen=screen.is_terminal):
+                screen.print(sentence, markup=False)
         return path or "/"
 
     serve(folder, place, opens_browser=not no_open, greet=greet, say=screen.print)
+
+
+def _first_link(link: str, *, is_seen: bool) -> tuple[str, ...]:
+    """The first coordinator's link, for whoever sits there; not for a log, which others may read for months."""
+    if is_seen:
+        return "No coordinator has come in yet. This link lets the first one in, once:", f"  {link}"
+    to_do = f"'halflong account link {FIRST_COORDINATOR}' prints the first link; it is not written into this log."
+    return (f"No coordinator has come in yet. {to_do}",)
 
 
 @app.command("demo")

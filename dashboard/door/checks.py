@@ -24,6 +24,7 @@ OPEN = (
     "/account/invitation/",
     "/account/provider",
     "/account/style.css",
+    "/account/leaving.js",
     "/account/tab.svg",
     "/look/",
 )

@@ -1,4 +1,4 @@
-"""The plain pages of the door: no framework, no script, nothing from elsewhere. Their words stand in `templates/`."""
+"""The plain pages of the door: no framework, nothing from elsewhere, and one script, which empties the browser."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

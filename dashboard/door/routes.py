@@ -28,6 +28,7 @@ from sql.club.known_browsers import KEPT_FOR
 from sql.club.web_sessions import AT_MOST, SignedIn
 
 STYLE = Path(__file__).parent / "style.css"
+LEAVING = Path(__file__).parent / "leaving.js"
 TAB_PICTURE = Path(__file__).parents[1] / "drawings" / "tab.svg"
 
 MOST_FIELDS = 10
@@ -59,6 +60,7 @@ class DoorRoutes:
             Route("/account/sign-out-everywhere", self.sign_out_everywhere, methods=["POST"]),
             Route("/account/password", self.change_password, methods=["POST"]),
             Route("/account/style.css", partial(_file, STYLE, "text/css")),
+            Route("/account/leaving.js", partial(_file, LEAVING, "text/javascript")),
             Route("/account/tab.svg", partial(_file, TAB_PICTURE, "image/svg+xml")),
         ]
 
@@ -189,7 +191,7 @@ class DoorRoutes:
         answer.delete_cookie(
             self._door.cookie_name, path="/", secure=self._door.is_secure, httponly=True, samesite="lax"
         )
-        # Not "storage": taps that wait on this phone for a better network would be lost.
+        # Not "storage": taps that wait on this phone would be lost. The page of the sign-in takes out the rest.
         answer.headers["clear-site-data"] = '"cache"'
         return answer
 

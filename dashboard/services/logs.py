@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from datetime import date
 
+from dashboard.questions import Desk, require_open
 from ingest import loading
 from ingest.loading import Incoming, Report
 from models.permits import Reader
@@ -27,6 +28,18 @@ def load(
         for report in reports:
             record(connection, Event.LOAD, _told(report), reader=reader)
     return reports
+
+
+def load_block(
+    desk: Desk, file: Incoming, player: str, *, today: date, say: Callable[[str], None] = lambda _: None
+) -> Report:
+    """Load a block of one player. Raises NotPermitted for whoever may not see the player at this moment.
+
+    What somebody began to write while the player was theirs is not written once that is over.
+    """
+    require_open(desk, player)
+    (report,) = load(desk.folder, [file], desk.reader, today=today, say=say)
+    return report
 
 
 def withdraw(folder: DataFolder, batch: int, reader: Reader, *, say: Callable[[str], None] = lambda _: None) -> None:

@@ -10,7 +10,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.paper.addresses import SESSION_SHEET
 from dashboard.questions import Desk
-from dashboard.services.logs import load
+from dashboard.services.logs import load_block
 from dashboard.views.fields import ask
 from dashboard.views.frame import nothing_yet, page, refusals_told
 from dashboard.views.on_paper import offer_paper
@@ -143,30 +143,30 @@ def screen_block(desk: Desk, values: Values) -> None:
         (report,) = check(desk.folder, [file], today=today(), say=say)
     st.session_state["block_faults"] = list(report.refusals)
     if report.comparison.correcting:
-        st.session_state["block_to_replace"] = file
+        st.session_state["block_to_replace"] = file, values["player"]
     elif report.comparison.already_there:
         st.session_state["block_told"] = (
             "there already",
             "This block is in the log already, just as written. Nothing has changed.",
         )
     elif report.is_sound:
-        save_block(desk, file)
+        save_block(desk, file, values["player"])
     st.rerun()
 
 
-def save_block(desk: Desk, file: Incoming) -> None:
+def save_block(desk: Desk, file: Incoming, player: str) -> None:
     """Store the block and publish; the next block begins with empty fields."""
     with under_way("Saving, and making the figures anew …") as say:
-        (report,) = load(desk.folder, [file], desk.reader, today=today(), say=say)
+        report = load_block(desk, file, player, today=today(), say=say)
     st.session_state["blocks_saved"] = st.session_state.get("blocks_saved", 0) + 1
     st.session_state["block_told"] = ("saved", f"The block is in the log, as batch {report.batch}.")
 
 
 def offer_to_replace(desk: Desk) -> None:
     """Ask before a block takes the place of one that is in the log already."""
-    file = st.session_state.get("block_to_replace")
-    if file is None:
+    if "block_to_replace" not in st.session_state:
         return
+    file, player = st.session_state["block_to_replace"]
     with st.container(border=True):
         st.markdown(
             "**This block is in the log already, with other figures.** If it is another block, give it the next "
@@ -178,7 +178,7 @@ def offer_to_replace(desk: Desk) -> None:
     if is_meant or is_kept:
         del st.session_state["block_to_replace"]
     if is_meant:
-        save_block(desk, file)
+        save_block(desk, file, player)
     if is_meant or is_kept:
         st.rerun()
 

@@ -16,6 +16,10 @@ COUNTED_WITHIN = 50
 """A refusal is counted with one of its kind among so many latest entries; further back it would not be seen."""
 
 
+MOST_OF_A_KIND = 5
+"""So many refusals about different players stand by themselves; then they are counted, whomever they are about."""
+
+
 class Event(StrEnum):
     """What kind of thing was done."""
 
@@ -89,12 +93,14 @@ def record(
 def _of_same_kind(
     connection: ClubConnection, kind: str, account: int | None, player: str | None, address: str | None
 ) -> int | None:
-    row = connection.execute(
-        "select max(entry) from trail where entry > (select max(entry) from trail) - ?"
-        " and kind = ? and account is ? and player is ? and address is ?",
-        [COUNTED_WITHIN, kind, account, player, address],
-    ).fetchone()
-    return int(row[0]) if row[0] else None
+    rows = connection.execute(
+        "select entry, player from trail where entry > (select max(entry) from trail) - ?"
+        " and kind = ? and account is ? and address is ? order by entry desc",
+        [COUNTED_WITHIN, kind, account, address],
+    ).fetchall()
+    about_same = [row["entry"] for row in rows if row["player"] == player]
+    about_others = [row["entry"] for row in rows][MOST_OF_A_KIND - 1 :]
+    return next(iter(about_same + about_others), None)
 
 
 def record_in(folder: DataFolder, event: Event, about: str, *, reader: Reader, player: str | None = None) -> None:

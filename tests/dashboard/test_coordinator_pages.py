@@ -14,12 +14,16 @@ from streamlit.testing.v1 import AppTest
 
 from ingest.loading import load
 from ingest.written_block import asked_as
+from models.permits import Role
 from models.records import RECORDS, SessionLine, columns_of
 from sql.build import BuildFailed, build
+from sql.club import accounts
+from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.warehouse import ask, held
 from tests.dashboard.conftest import SMALL_CLUB, incoming
-from tests.dashboard.shown import html_of, plain, rows
+from tests.dashboard.shown import html_of, opened, plain, rows
+from tests.signing_in import user_of
 
 pytestmark = pytest.mark.usefixtures("coordinators_tables")
 
@@ -509,3 +513,19 @@ def test_a_block_written_twice_just_alike_changes_nothing(small_club: DataFolder
 
     assert "in the log already, just as written" in told(app)
     assert batches_in(small_club) == len(SMALL_CLUB) + 1
+
+
+def test_a_coach_who_has_another_group_since_replaces_no_line_of_the_old_one(small_club: DataFolder) -> None:
+    """The attack: the question whether to replace stands open while the coordinator moves the coach."""
+    coach = user_of(small_club, "S. Bell", Role.COACH, groups=["Juniors"])
+    app = written(opened(small_club, WRITE_BLOCK, user=coach), good=22)
+    app = written(app, block=1, good=30)
+    with club_file(small_club) as connection:
+        account = accounts.by_name(connection, "S. Bell")
+        assert account is not None
+        accounts.change_role(connection, account, Role.COACH, groups=["Seniors"])
+
+    app = pressed(app, "Replace the line in the log")
+    assert "not open to you" in told(app)
+    good = "select good from core.fed_lines where session_date = '2025-03-12'"
+    assert ask(small_club, good)["good"].to_list() == [22]

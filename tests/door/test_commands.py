@@ -1,12 +1,16 @@
 """Accounts at the command line, for whoever holds the data folder."""
 
 import re
+from collections.abc import Callable
+from io import StringIO
 from pathlib import Path
 
 import pytest
+from rich.console import Console
 from typer.testing import CliRunner, Result
 
 from dashboard.command_line import app
+from dashboard.commands import faces
 from dashboard.commands.demo import demo_links
 from dashboard.services.accounts import INVITATION_PATH, first_coordinators_link
 from dashboard.services.served_folder import served_once
@@ -151,6 +155,25 @@ def test_a_new_club_has_a_link_for_its_first_coordinator_until_one_has_come_in(t
         accounts.keep_password_hash(connection, invited.account, "kept")
 
     assert first_coordinators_link(folder, KEEPER) is None
+
+
+def test_the_first_link_is_shown_to_whoever_sits_there_and_kept_out_of_a_log(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A log is read by others, and kept for months: the link in it would open the club."""
+
+    def greeted(*_: object, greet: Callable[[str], str], **__: object) -> None:
+        greet("http://here")
+
+    monkeypatch.setattr(faces, "serve", greeted)
+    command = ["serve", "--no-open", "--data", str(tmp_path / "new")]
+    logged = CliRunner().invoke(app, command).output
+    monkeypatch.setattr(faces, "screen", Console(file=(seen := StringIO()), force_terminal=True, soft_wrap=True))
+    CliRunner().invoke(app, command)
+
+    assert INVITATION_PATH not in logged
+    assert "'halflong account link coordinator' prints the first link" in logged
+    assert f"http://here{INVITATION_PATH}" in seen.getvalue()
 
 
 def test_the_demo_lets_one_of_each_role_in_by_links_like_any_others(club: DataFolder) -> None:

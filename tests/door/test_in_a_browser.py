@@ -304,3 +304,27 @@ def test_whoever_guesses_is_slowed_down(served: Served, browser_of: OpenBrowser)
     assert status == 429
     expect(page.get_by_role("alert")).to_contain_text("too many wrong tries. Wait")
     assert read_door(served.folder).cookie_name not in {cookie["name"] for cookie in page.context.cookies()}
+
+
+def test_a_browser_that_is_left_keeps_no_names_and_loses_no_ball_that_waits(
+    served: Served, browser_of: OpenBrowser
+) -> None:
+    """What a phone keeps for the hall without a network: whoever has it next finds no names of the club there."""
+    page = browser_of("Nora Quill").new_page()
+    page.goto(f"{served.url}/table")
+    expect(page.locator("#player")).to_contain_text("Ada Lind")
+    page.evaluate(
+        """() => {
+            localStorage.setItem("halflong.table.club.1.waits", '{"entries": [{"saved": true}, {"saved": false}]}');
+            localStorage.setItem("halflong.table.club.1.saved", '{"entries": [{"saved": true}]}');
+            sessionStorage.setItem("seen", "Ada Lind");
+        }"""
+    )
+    assert "Ada Lind" in page.evaluate("JSON.stringify(localStorage)")
+    page.goto(f"{served.url}/account")
+    page.get_by_role("button", name="Sign out", exact=True).click()
+    expect(page.get_by_text("You are signed out.")).to_be_visible()
+    page.wait_for_function("localStorage.length === 1")
+
+    assert page.evaluate("Object.keys(localStorage)") == ["halflong.table.club.1.waits"]
+    assert page.evaluate("sessionStorage.length") == 0

@@ -9,7 +9,7 @@ import pytest
 
 from models.permits import Reader, Role, owner
 from sql.club import audit_trail
-from sql.club.audit_trail import COUNTED_WITHIN, Event, record
+from sql.club.audit_trail import COUNTED_WITHIN, MOST_OF_A_KIND, Event, record
 from sql.club.check import club_faults
 from sql.club.file import ClubConnection, all_or_nothing, club_file
 from sql.folder import DataFolder
@@ -35,6 +35,14 @@ def test_nobody_buries_the_trail_under_refusals(file: ClubConnection) -> None:
         record(file, Event.REFUSAL, f"GET /media/{number}: not shown", reader=CHILD, address="::1", kind="not shown")
 
     assert latest(file) == [("Ada Lind", "GET /media/0: not shown", 1000), ("keeper", "a player", 1)]
+
+
+def test_nobody_buries_the_trail_by_asking_for_one_player_after_the_other(file: ClubConnection) -> None:
+    for number in range(300):
+        record(file, Event.REFUSAL, "the data of this player", reader=CHILD, player=f"P{number}")
+
+    assert sum(times for _, _, times in latest(file)) == 300
+    assert len(latest(file)) == MOST_OF_A_KIND
 
 
 def test_refusals_of_others_from_elsewhere_and_of_another_kind_stand_by_themselves(file: ClubConnection) -> None:
