@@ -4,7 +4,7 @@ import secrets
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from models.permits import Reader
+from models.permits import Reader, Role
 from sql.club import accounts
 from sql.club.file import ClubConnection, ClubRow, at, now_utc
 from sql.club.tokens import new_token, token_hash
@@ -13,6 +13,8 @@ UNSEEN_FOR = timedelta(days=14)
 """A browser that does not come back for so long is signed out."""
 AT_MOST = timedelta(days=90)
 """After so long one signs in anew in any case."""
+COORDINATOR_UNSEEN_FOR, COORDINATOR_AT_MOST = timedelta(days=1), timedelta(days=7)
+"""The same for a coordinator, to whom everything is open."""
 NOTED_EVERY = timedelta(hours=1)
 """How exactly it is known when a browser was last seen."""
 
@@ -58,15 +60,18 @@ def by_number(connection: ClubConnection, session: int, account: int) -> SignedI
 
 
 def _lasting(connection: ClubConnection, row: ClubRow | None) -> SignedIn | None:
-    unseen_since, made_since = _limits()
-    if row is None or row["seen_at"] < unseen_since or row["made_at"] < made_since:
+    account = accounts.by_number(connection, row["account"]) if row else None
+    if row is None or account is None:
         return None
-    account = accounts.by_number(connection, row["account"])
-    return SignedIn(row["session"], account.reader) if account else None
+    unseen_since, made_since = _limits(account.role)
+    lasts = row["seen_at"] >= unseen_since and row["made_at"] >= made_since
+    return SignedIn(row["session"], account.reader) if lasts else None
 
 
-def _limits() -> tuple[str, str]:
+def _limits(role: Role | None = None) -> tuple[str, str]:
     now = datetime.now(UTC)
+    if role is Role.COORDINATOR:
+        return at(now - COORDINATOR_UNSEEN_FOR), at(now - COORDINATOR_AT_MOST)
     return at(now - UNSEEN_FOR), at(now - AT_MOST)
 
 
@@ -84,8 +89,5 @@ def end_all(connection: ClubConnection, account: int, but: int | None = None) ->
 
 def open_sessions(connection: ClubConnection, account: int) -> int:
     """How many browsers an account is signed in with."""
-    rows = connection.execute(
-        "select count(*) from web_sessions where account = ? and seen_at >= ? and made_at >= ?",
-        [account, *_limits()],
-    )
-    return int(rows.fetchone()[0])
+    found = connection.execute("select * from web_sessions where account = ?", [account]).fetchall()
+    return sum(_lasting(connection, row) is not None for row in found)

@@ -105,6 +105,19 @@ def test_a_session_ends_after_14_days_unseen_and_90_days_in_all(
     assert (web_sessions.by_token(file, token) is not None) is lasts
 
 
+@pytest.mark.parametrize(
+    ("made", "seen", "lasts"), [(0, 0, True), (0.9, 0.9, True), (1.1, 1.1, False), (6.9, 0, True), (7.1, 0, False)]
+)
+def test_a_coordinators_session_ends_after_a_day_unseen_and_a_week_in_all(
+    file: ClubConnection, made: float, seen: float, lasts: bool
+) -> None:
+    token = web_sessions.begin(file, number_of(file, "Nora Quill"), WAY_PASSWORD)
+    file.execute("update web_sessions set made_at = ?, seen_at = ?", [days_ago(made), days_ago(seen)])
+
+    assert web_sessions.open_sessions(file, number_of(file, "Nora Quill")) == int(lasts)
+    assert (web_sessions.by_token(file, token) is not None) is lasts
+
+
 def test_coming_back_puts_the_end_of_a_session_off(file: ClubConnection) -> None:
     token = web_sessions.begin(file, number_of(file, "Ada Lind"), WAY_PASSWORD)
     file.execute("update web_sessions set seen_at = ?", [days_ago(13)])
