@@ -9,6 +9,9 @@ from sql.club.seals import broken_seals
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 
+SMALLEST = 512
+"""Bytes: no database has a smaller page (SQLite's file format, 1.3.2)."""
+
 Schema = set[tuple[str, str, str | None]]
 
 
@@ -16,6 +19,8 @@ def club_faults(folder: DataFolder) -> list[str]:
     """Each fault of the club file in a sentence; none where there is no such file yet."""
     if not folder.club_file.exists():
         return []
+    if folder.club_file.stat().st_size < SMALLEST:  # Opened, it would be made anew, and look sound.
+        return ["it was emptied: accounts, plans and the trail are gone"]
     try:
         with club_file(folder) as connection:
             return [*_faults(connection)]

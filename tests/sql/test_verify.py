@@ -103,6 +103,21 @@ def contents(file: Path) -> list[str]:
         return list(connection.iterdump())
 
 
+@pytest.mark.parametrize("left", [0, 1, 100, 4096, 4097, 20_000])
+@pytest.mark.parametrize("name", ["club.sqlite", "warehouse.duckdb"])
+def test_a_file_that_was_cut_off_or_emptied_is_a_fault_told_in_a_sentence(
+    club: DataFolder, name: str, left: int
+) -> None:
+    file = club.path / name
+    file.write_bytes(file.read_bytes()[:left])
+    verdict = verify(club)
+
+    assert not verdict.is_sound
+    (finding,) = [finding for finding in verdict.findings if finding.place == file]
+    assert "No sound backup is known here" in finding.sentence
+    assert file.stat().st_size == left, "nothing is made anew over it"
+
+
 def test_a_flipped_bit_in_the_club_file_is_found_or_changes_nothing_that_it_says(club: DataFolder) -> None:
     """Unlike DuckDB's, SQLite's own check finds a bit in a value only because every row is kept twice."""
     file = club.club_file
