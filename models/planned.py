@@ -6,6 +6,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
+from models.records import LOGGED_DIMENSIONS
 from models.stance import Place
 from models.worth import Cell, cell_of
 
@@ -13,7 +14,7 @@ Order = Literal["blocked", "random"]
 WhyLeftOut = Literal["no_setup", "too_many_moves", "no_time"]
 Feed = dict[str, str | float]
 
-COLUMNS = ("sidespin", "length", "placement", "height")
+COLUMNS = tuple(name for name in LOGGED_DIMENSIONS if name != "spin")
 """What a combination of a target says of a feed in the very words of the log."""
 
 

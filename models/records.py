@@ -218,6 +218,9 @@ RECORDS: dict[str, type[LogLine]] = {
 }
 """The record of each kind of log, in the order in which the kinds must be loaded."""
 
+LOGGED_DIMENSIONS = tuple(name for name in DIMENSION.names if name in BallLine.model_fields)
+"""The coverage dimensions that a line of the log says in their own words; the others are derived from it."""
+
 EMPTY_IDENTITY: dict[str, Any] = {"session": "1", "block": 1, "feed": 1, "valid_from": FIRST_DAY}
 """What an empty column of an identity stands for."""
 

@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, model_validator
 
-from models.records import EMPTY_IDENTITY, BallLine
+from models.records import EMPTY_IDENTITY, LOGGED_DIMENSIONS, BallLine, columns_of
 from models.refusal import Refused
 from models.shapes import Number, OneOf, Text
 from models.words import OUTCOME
@@ -19,8 +19,10 @@ BLOCK_COLUMNS = ("session_date", "session", "player", "coach", "order", "probe")
 """The columns of the ball log that hold for a whole block and are known when it begins."""
 CLOSING_COLUMNS = ("minutes", "effort", "note")
 """Those that are known when it is done."""
-FEED_COLUMNS = ("setup", "spin", "sidespin", "length", "placement", "height", "tempo_bpm", "stroke")
+FEED_COLUMNS = ("setup", *LOGGED_DIMENSIONS, "tempo_bpm", "stroke")
 """Those that differ between the feeds of a combination."""
+ASKED_WORDS = tuple(c for c in columns_of(BallLine) if c.name in FEED_COLUMNS and isinstance(c.shape, OneOf))
+"""Those of them that are said by one word of a list."""
 
 Id = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]
 Cells = dict[str, str | float | None]

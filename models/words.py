@@ -18,11 +18,16 @@ class Word:
 
 @dataclass(frozen=True)
 class WordList:
-    """The words one column may hold. `is_ordered`: neighbours in the list are the most alike."""
+    """The words one column may hold. `is_ordered`: neighbours in the list are the most alike.
+
+    A coverage dimension has a `title` for the heads of tables, and says what it is `about`.
+    """
 
     name: str
     words: tuple[Word, ...]
     is_ordered: bool = False
+    title: str = ""
+    about: str = ""
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -35,8 +40,8 @@ def tidy_word(text: str) -> str:
     return text.lower().replace(" ", "_").replace("-", "_")
 
 
-def _words(name: str, *pairs: tuple[str, str], is_ordered: bool = False) -> WordList:
-    return WordList(name, tuple(Word(word, meaning) for word, meaning in pairs), is_ordered)
+def _words(name: str, *pairs: tuple[str, str], is_ordered: bool = False, title: str = "", about: str = "") -> WordList:
+    return WordList(name, tuple(Word(word, meaning) for word, meaning in pairs), is_ordered, title, about)
 
 
 SPIN = WordList(
@@ -51,6 +56,8 @@ SPIN = WordList(
         Word("heavy_topspin", "as much topspin as the feeder gives", "topspin"),
     ),
     is_ordered=True,
+    title="Spin, finely",
+    about="the spin of the fed ball",
 )
 SPIN_FAMILY = _words(
     "spin_family",
@@ -58,6 +65,8 @@ SPIN_FAMILY = _words(
     ("no_spin", "a dead ball"),
     ("topspin", "any topspin"),
     is_ordered=True,
+    title="Spin",
+    about="which way the fed ball spins",
 )
 SIDESPIN = _words(
     "sidespin",
@@ -65,6 +74,8 @@ SIDESPIN = _words(
     ("none", "no sidespin"),
     ("right", "the ball curves to the player's right"),
     is_ordered=True,
+    title="Sidespin",
+    about="the way the ball curves for the player",
 )
 LENGTH = _words(
     "length",
@@ -72,6 +83,8 @@ LENGTH = _words(
     ("half_long", "the second bounce would fall about on the end line"),
     ("long", "the second bounce would fall beyond the end line"),
     is_ordered=True,
+    title="Length",
+    about="how far the fed ball carries",
 )
 PLACEMENT = _words(
     "placement",
@@ -81,6 +94,8 @@ PLACEMENT = _words(
     ("backhand", "the player's backhand half"),
     ("wide_backhand", "beyond the player's backhand corner"),
     is_ordered=True,
+    title="Placement",
+    about="where the ball comes, as the player sees it",
 )
 HEIGHT = _words(
     "height",
@@ -88,6 +103,8 @@ HEIGHT = _words(
     ("medium", "an ordinary arc"),
     ("high", "well above the net"),
     is_ordered=True,
+    title="Height",
+    about="how high it crosses the net",
 )
 STROKE = _words(
     "stroke",
@@ -108,6 +125,8 @@ TEMPO_BAND = _words(
     ("medium", "between the club's two limits (settings)"),
     ("fast", "at least the club's upper limit (a setting)"),
     is_ordered=True,
+    title="Tempo",
+    about="how fast the balls follow each other, by the limits in the settings",
 )
 DEPTH = _words(
     "depth",
@@ -115,6 +134,8 @@ DEPTH = _words(
     ("middle", "the feeder stands in the middle of its half"),
     ("near", "the feeder stands near the net"),
     is_ordered=True,
+    title="Depth",
+    about="where the feeder stands",
 )
 SIDE = _words(
     "side",
@@ -122,6 +143,8 @@ SIDE = _words(
     ("centre", "the feeder stands about on the centre line"),
     ("backhand", "the feeder stands on the player's backhand side"),
     is_ordered=True,
+    title="Side",
+    about="on which side of the player it stands",
 )
 ORDER = _words(
     "order",

@@ -14,6 +14,8 @@ from typing import Any
 
 import duckdb
 
+from sql.dimensions import with_dimensions
+
 SCHEMAS = ("core", "report")
 MAY_READ = {"core": {"log", "core"}, "report": {"core", "report"}}
 """`core` may not read `report`; `report` may not read `log`."""
@@ -95,7 +97,7 @@ def _require_readable(model: Model, models: dict[str, Model]) -> None:
 
 def read_model(schema: str, name: str, text: str) -> Model:
     """A model from the text of its file. Raises BrokenModel."""
-    header, query = _split_header(f"{schema}.{name}", text)
+    header, query = _split_header(f"{schema}.{name}", with_dimensions(text))
     contract = read_contract(schema, name, header)
     reads = frozenset(tables_read(contract.table, query))
     return Model(**vars(contract), query=query, reads=reads, carried=_carried(contract, header))

@@ -26,6 +26,7 @@ from models.groups import FloatArray
 from models.likeness import ClubCorrelation, MetBlocks, club_correlation
 from models.settings import Settings
 from sql.catalogue import Contract, models_in_order, read_contract
+from sql.dimensions import with_dimensions
 from sql.known_balls import KnownBalls, known_balls
 
 SEED = 20260301
@@ -92,7 +93,7 @@ def judgements_in_order() -> tuple[Judgement, ...]:
 
 
 def _judgement(name: str, module: ModuleType) -> Judgement:
-    header = [f" {line}" for line in (module.__doc__ or "").splitlines()]
+    header = [f" {line}" for line in with_dimensions(module.__doc__ or "").splitlines()]
     contract = read_contract("report", name, header)
     reads = frozenset(getattr(module, "READS", ()))
     return Judgement(**vars(contract), judge=module.judge, version=module.VERSION, reads=reads)

@@ -1,11 +1,7 @@
 // The part of the form that says which balls are fed: one fieldset for each feed of a combination.
 
-import { wordsOf } from "./words.js";
+import { asked, wordsOf } from "./words.js";
 
-const LABELS = {
-  spin: "Spin", length: "Length", placement: "Where it comes", sidespin: "Sidespin", height: "Height", stroke: "Stroke",
-};
-const NEEDED = { setup: "where the feeder stands", spin: "the spin", length: "the length" };
 const MOST_FEEDS = 20;
 
 let groups = 0;
@@ -30,7 +26,7 @@ export class Feeds {
   add(feed = {}) {
     const fieldset = this.template.content.cloneNode(true).firstElementChild;
     fieldset.querySelector("select").append(...this.setups.map((setup) => new Option(setup.name, setup.code)));
-    for (const place of fieldset.querySelectorAll("[data-chips]")) place.append(chips(place.dataset.chips, feed));
+    for (const each of asked()) fieldset.querySelector(each.is_needed ? ".needed" : ".more").append(chips(each, feed));
     for (const field of fieldset.querySelectorAll("[data-column]")) field.value = feed[field.dataset.column] ?? "";
     fieldset.querySelector(".remove").addEventListener("click", () => {
       fieldset.remove();
@@ -69,23 +65,26 @@ export class Feeds {
 /** What must still be said of the balls, in words; empty where nothing is missing. */
 export function missing(feeds) {
   const told = feeds.map((feed, i) => {
-    const lacking = Object.keys(NEEDED).filter((column) => !feed[column]).map((column) => NEEDED[column]);
+    const needed = asked().filter((each) => each.is_needed && !feed[each.column]);
+    const lacking = [...(feed.setup ? [] : ["where the feeder stands"]), ...needed.map((each) => `the ${each.title.toLowerCase()}`)];
     return lacking.length ? `${feeds.length > 1 ? `ball ${i + 1}: ` : ""}${lacking.join(", ")}` : null;
   });
   const all = told.filter(Boolean).join("; ");
   return all && `Still to be said: ${all}.`;
 }
 
-function chips(column, feed) {
+function chips({ column, title, is_needed: isNeeded }, feed) {
   const name = `${column}-${++groups}`;
-  const isNeeded = column in NEEDED;
+  const place = Object.assign(document.createElement("div"), { className: isNeeded ? "required" : "" });
+  place.dataset.chips = column;
   const fieldset = document.createElement("fieldset");
-  const legend = Object.assign(document.createElement("legend"), { textContent: LABELS[column] });
+  const legend = Object.assign(document.createElement("legend"), { textContent: title });
   const row = Object.assign(document.createElement("div"), { className: "chips" });
   const choices = [...(isNeeded ? [] : [{ name: "", label: "not noted" }]), ...wordsOf(column)];
   row.append(...choices.map((word) => radio(name, word.name, word.label, (feed[column] ?? "") === word.name)));
   fieldset.append(legend, row);
-  return fieldset;
+  place.append(fieldset);
+  return place;
 }
 
 export function radio(name, value, text, checked) {

@@ -14,9 +14,10 @@ from dashboard.words.phrases import balls, day, label, phrase
 from dashboard.words.plan import how_far
 from models.permits import Reader, Role
 from models.planned import feed_of
+from models.records import Column
 from models.settings import Settings
-from models.taps_said import FEED_COLUMNS
-from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, STROKE
+from models.taps_said import ASKED_WORDS
+from models.words import WordList
 from sql.warehouse import NothingPublished
 
 Offer = dict[str, Any]
@@ -46,15 +47,18 @@ def start(reader: Reader, desk: Desk, settings: Settings) -> dict[str, Any]:
         "is_invented": settings.is_invented,
         "players": logged_by(reader, desk),
         "setups": _setups(desk),
-        "words": {words.name: [_word(words.name, word) for word in words.names] for words in _WORD_LISTS},
+        "words": {column.name: _words(column.shape.words) for column in ASKED_WORDS},
+        "asked": [_asked(column) for column in ASKED_WORDS],
     }
 
 
-_WORD_LISTS = (SPIN, SIDESPIN, LENGTH, PLACEMENT, HEIGHT, STROKE)
+def _asked(column: Column) -> dict[str, Any]:
+    """A list of words as the page asks for one of them."""
+    return {"column": column.name, "title": label(column.name).capitalize(), "is_needed": column.is_required}
 
 
-def _word(dimension: str, word: str) -> dict[str, str]:
-    return {"name": word, "label": label(word), "phrase": phrase(dimension, word)}
+def _words(words: WordList) -> list[dict[str, str]]:
+    return [{"name": word, "label": label(word), "phrase": phrase(words.name, word)} for word in words.names]
 
 
 def _setups(desk: Desk) -> list[dict[str, str]]:
@@ -114,12 +118,8 @@ def _lately(desk: Desk, player: str) -> list[Offer]:
         offer = {
             "told": f"As on {day(on, date.min)}",
             "order": feeds[0].order_declared,
-            "feeds": [_filled({column: getattr(feed, column) for column in FEED_COLUMNS}) for feed in feeds],
+            "feeds": [feed.said for feed in feeds],
         }
         if offer["feeds"] not in [earlier["feeds"] for earlier in found]:
             found.append(offer)
     return found[:MOST_OFFERS_OF_A_KIND]
-
-
-def _filled(feed: dict[str, Any]) -> dict[str, Any]:
-    return {column: value for column, value in feed.items() if value is not None}

@@ -1,17 +1,22 @@
 // Blocks and balls in words.
 
 let words = {};
+let columns = [];
+const TOLD_APART = ["length", "spin", "stroke"];
 let setupNames = {};
 let playerNames = {};
 
 /** Words of the log with their labels, names of setups and players: from the club's computer. */
 export function learn(start) {
   words = start.words;
+  columns = start.asked ?? [];
   setupNames = Object.fromEntries(start.setups.map((setup) => [setup.code, setup.name]));
   playerNames = Object.fromEntries(start.players.map((player) => [player.code, player.name]));
 }
 
 export const nameOf = (player) => playerNames[player] ?? player;
+/** The columns of a ball that are said by one word of a list: name, title, and whether a ball needs it. */
+export const asked = () => columns;
 export const wordsOf = (column) => words[column];
 
 export function count(number, noun) {
@@ -21,7 +26,7 @@ export function count(number, noun) {
 export function fedBall(feed) {
   const said = (column) => words[column]?.find((word) => word.name === feed[column])?.phrase;
   const ball = [said("length"), said("spin")].filter(Boolean).join(" ");
-  const rest = ["sidespin", "placement", "height"].map(said).filter(Boolean);
+  const rest = columns.map((each) => each.column).filter((column) => !TOLD_APART.includes(column)).map(said).filter(Boolean);
   const tempo = feed.tempo_bpm ? `${feed.tempo_bpm} balls a minute` : null;
   const from = feed.setup ? `from ${setupNames[feed.setup] ?? feed.setup}` : null;
   return [ball, from, ...rest, said("stroke"), tempo].filter(Boolean).join(", ");

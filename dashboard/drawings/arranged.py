@@ -7,13 +7,15 @@ map is mirrored, for the forehand side is on the playing hand's side.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from dashboard.drawings.balls import RANKS, Ball, Met
+from dashboard.drawings.balls import DIMENSIONS, RANKS, Ball, Met
 from dashboard.drawings.signs import Hand
 
 Values = tuple[str, ...]
 """Words of some dimensions, in the order of the dimensions."""
 
-_INSIDE = ("spin_family", "spin", "length", "tempo_band", "placement", "height", "sidespin")
+_OUTSIDE = ("depth", "side")
+_ASKED_FIRST = ("spin_family", "spin", "length", "tempo_band", "placement", "height", "sidespin")
+_INSIDE = tuple(dict.fromkeys((*_ASKED_FIRST, *(name for name in DIMENSIONS if name not in _OUTSIDE))))
 """The dimensions inside a place, the first across: which spin from where is what a coach asks first."""
 
 

@@ -1,13 +1,13 @@
 """A kind of ball as drawings take it: the words that name it, and how far a player has met it."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
 from typing import Literal, cast
 
 from dashboard.rows.coach import CoverageRow
 from dashboard.words.phrases import combination
 from models.tally import tally
-from models.words import COVERAGE_DIMENSIONS
+from models.words import COVERAGE_DIMENSIONS, DIMENSION
 from models.worth import share_met
 
 State = Literal["covered", "touched", "stale", "empty"]
@@ -32,41 +32,48 @@ COACH_WORDS = StateWords("covered", "too few", "not lately", "never met")
 PLAYER_WORDS = StateWords("met", "started", "a while ago", "not yet")
 
 
-@dataclass(frozen=True)
-class Ball:
-    """One kind of ball, by the dimensions of report.coverage; one that is not named is None: any."""
+DIMENSIONS = DIMENSION.names
+"""The words of a ball, in the order of report.coverage."""
 
-    depth: str | None = None
-    side: str | None = None
-    spin_family: str | None = None
-    spin: str | None = None
-    sidespin: str | None = None
-    length: str | None = None
-    placement: str | None = None
-    height: str | None = None
-    tempo_band: str | None = None
+
+@dataclass(frozen=True, init=False)
+class Ball:
+    """One kind of ball: `Ball(depth="back", spin="topspin")`; a dimension that is not named is None: any."""
+
+    words: tuple[str | None, ...]
+
+    def __init__(self, **named: str | None) -> None:
+        if strange := named.keys() - set(DIMENSIONS):
+            raise TypeError(f"{', '.join(sorted(strange))}: expected only {', '.join(DIMENSIONS)}")
+        object.__setattr__(self, "words", tuple(map(named.get, DIMENSIONS)))
+
+    def __getattr__(self, dimension: str) -> str | None:
+        if dimension not in DIMENSIONS:
+            raise AttributeError(dimension)
+        return self.words[DIMENSIONS.index(dimension)]
 
     @classmethod
     def of(cls, words: Mapping[str, str | None]) -> "Ball":
         """The ball that a wanted combination describes."""
-        return cls(**{name: words[name] for name in DIMENSIONS})
+        return cls(**words)
+
+    @property
+    def named(self) -> dict[str, str | None]:
+        """Its words by dimension."""
+        return dict(zip(DIMENSIONS, self.words, strict=True))
 
     def value(self, dimension: str) -> str | None:
         """Its word in a dimension."""
-        word: str | None = getattr(self, dimension)
-        return word
+        return self.named[dimension]
 
     def without(self, *dimensions: str) -> "Ball":
         """The same ball, these dimensions not named."""
-        return replace(self, **dict.fromkeys(dimensions))
+        return Ball(**self.named | dict.fromkeys(dimensions))
 
     def told(self) -> str:
         """The ball in words: `from the back, forehand side, topspin, slow tempo`."""
-        return combination(vars(self)) or "any ball"
+        return combination(self.named) or "any ball"
 
-
-DIMENSIONS = tuple(field.name for field in fields(Ball))
-"""The words of a ball, in the order of report.coverage."""
 
 RANKS = {words.name: {word: rank for rank, word in enumerate(words.names)} for words in COVERAGE_DIMENSIONS}
 """Where a word stands in its list."""

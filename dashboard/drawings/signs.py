@@ -44,7 +44,12 @@ def sign(dimension: str, word: str, hand: Hand = "right") -> Markup:
     """The sign of a word of the log. Placement is drawn as the player sees it, so it depends on the hand."""
     if dimension == "placement":
         return _placement(word, hand)
-    return _SIGNS[dimension](word)
+    return _SIGNS.get(dimension, _initial)(word)
+
+
+def _initial(word: str) -> Markup:
+    """Where nothing is drawn for a dimension yet: the first letter of its word."""
+    return element("text", word[:1].upper(), x=8, y="12.5", text_anchor="middle", font_size=13, fill="currentColor")
 
 
 def spin(word: str, strength: int = 0) -> Markup:

@@ -3,6 +3,7 @@
 from dashboard.questions.asking import Desk, answer_rows
 from dashboard.rows.feeding import FedRow, MetSetupRow
 from models.permits import Reads
+from models.words import DIMENSION
 
 
 def fed_lately(desk: Desk, player_id: str, blocks: int) -> tuple[FedRow, ...]:
@@ -10,10 +11,10 @@ def fed_lately(desk: Desk, player_id: str, blocks: int) -> tuple[FedRow, ...]:
     return answer_rows(
         desk,
         FedRow,
-        """
+        f"""
         select
-            session_date, session_id, block, feed, order_declared, setup_id as setup, spin, sidespin, length, placement,
-            height, tempo_bpm, stroke
+            session_date, session_id, block, feed, order_declared, setup_id as setup, {", ".join(DIMENSION.names)},
+            tempo_bpm, stroke
         from report.fed_blocks
         where player_id = $player_id and blocks_ago <= $blocks
         order by blocks_ago, feed

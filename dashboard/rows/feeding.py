@@ -4,8 +4,10 @@ from dataclasses import dataclass
 from datetime import date
 from math import nan
 
+from dashboard.rows.building import Words
 from models.dial import DialLine, Quantity
 from models.estimates import Estimate, estimate
+from models.records import LOGGED_DIMENSIONS
 from models.standing_feeder import Standing
 from models.typical import RELEASE_HEIGHT_CM
 
@@ -147,10 +149,13 @@ class FedRow:
     feed: int
     order_declared: str | None
     setup: str
-    spin: str
-    sidespin: str | None
-    length: str
-    placement: str | None
-    height: str | None
+    words: Words
     tempo_bpm: float | None
     stroke: str | None
+
+    @property
+    def said(self) -> dict[str, str | float]:
+        """What the log says of the ball, by its columns."""
+        words = {name: self.words[name] for name in LOGGED_DIMENSIONS}
+        told = {"setup": self.setup, **words, "tempo_bpm": self.tempo_bpm, "stroke": self.stroke}
+        return {column: value for column, value in told.items() if value is not None}

@@ -4,17 +4,9 @@ import re
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-DIMENSION_LABELS = {
-    "depth": "Depth",
-    "side": "Side",
-    "spin_family": "Spin",
-    "spin": "Spin, finely",
-    "sidespin": "Sidespin",
-    "length": "Length",
-    "placement": "Placement",
-    "height": "Height",
-    "tempo_band": "Tempo",
-}
+from models.words import COVERAGE_DIMENSIONS
+
+DIMENSION_LABELS = {words.name: words.title for words in COVERAGE_DIMENSIONS}
 
 _PHRASES = {
     ("depth", "back"): "from the back",

@@ -23,13 +23,5 @@ from core.grid_cells as c
 inner join core.words as w
     on
         w.word = case w.list
-            when 'depth' then c.depth
-            when 'side' then c.side
-            when 'spin_family' then c.spin_family
-            when 'spin' then c.spin
-            when 'sidespin' then c.sidespin
-            when 'length' then c.length
-            when 'placement' then c.placement
-            when 'height' then c.height
-            when 'tempo_band' then c.tempo_band
+            when '{dimension}' then c.{dimension}
         end

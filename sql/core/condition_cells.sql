@@ -18,12 +18,4 @@ from core.grid_cells as g
 inner join core.conditions as c
     on
         g.club_id = c.club_id
-        and (g.depth is null or g.depth = c.depth)
-        and (g.side is null or g.side = c.side)
-        and (g.spin_family is null or g.spin_family = c.spin_family)
-        and (g.spin is null or g.spin = c.spin)
-        and (g.sidespin is null or g.sidespin = c.sidespin)
-        and (g.length is null or g.length = c.length)
-        and (g.placement is null or g.placement = c.placement)
-        and (g.height is null or g.height = c.height)
-        and (g.tempo_band is null or g.tempo_band = c.tempo_band)
+        and (g.{dimension} is null or g.{dimension} = c.{dimension})

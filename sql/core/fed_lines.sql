@@ -19,11 +19,7 @@
 --   depth: where the feeder stood: back, middle, near
 --   side: on which side of the player it stood: forehand, centre, backhand
 --   spin_family: backspin, no_spin, topspin
---   spin: the spin of the fed ball
---   sidespin: the way the ball curved for the player (empty: not noted)
---   length: short, half_long, long
---   placement: where the ball came, as the player sees it (empty: not noted)
---   height: low, medium, high (empty: not noted)
+--   {logged}: {meaning} (empty: not noted)
 --   tempo_bpm: balls per minute (empty: not noted)
 --   tempo_band: slow, medium, fast, by the limits in the settings (empty: not noted)
 --   stroke: the stroke asked for (empty: not noted)
@@ -56,11 +52,7 @@ counted as (
         0 as ball_or_0,
         l."order" as order_declared,
         l.setup,
-        l.spin,
-        l.sidespin,
-        l.length,
-        l.placement,
-        l.height,
+        l.{logged},
         l.tempo_bpm,
         l.stroke,
         l.probe,
@@ -87,11 +79,7 @@ single as (
         l.ball as ball_or_0,
         l."order" as order_declared,
         l.setup,
-        l.spin,
-        l.sidespin,
-        l.length,
-        l.placement,
-        l.height,
+        l.{logged},
         l.tempo_bpm,
         l.stroke,
         l.probe,
@@ -142,11 +130,7 @@ placed as (
         u.depth,
         u.side,
         w.family as spin_family,
-        l.spin,
-        l.sidespin,
-        l.length,
-        l.placement,
-        l.height,
+        l.{logged},
         l.tempo_bpm,
         case
             when l.tempo_bpm < g.slow_below_bpm then 'slow'
@@ -193,11 +177,7 @@ select
     depth,
     side,
     spin_family,
-    spin,
-    sidespin,
-    length,
-    placement,
-    height,
+    {logged},
     tempo_bpm,
     tempo_band,
     stroke,
@@ -215,11 +195,7 @@ select
         setup_id,
         depth,
         side,
-        spin,
-        coalesce(sidespin, '-'),
-        length,
-        coalesce(placement, '-'),
-        coalesce(height, '-'),
+        coalesce({logged}, '-'),
         coalesce(tempo_band, '-')
     ) as condition
 from placed

@@ -7,15 +7,7 @@
 --   target: the name of the player's target
 --   applies_to: to whom that target applies
 --   cell: the combination in words
---   depth: back, middle, near (empty: any)
---   side: forehand, centre, backhand (empty: any)
---   spin_family: backspin, no_spin, topspin (empty: any)
---   spin: the spin of the fed ball (empty: any)
---   sidespin: left, none, right (empty: any)
---   length: short, half_long, long (empty: any)
---   placement: where the ball comes, as the player sees it (empty: any)
---   height: low, medium, high (empty: any)
---   tempo_band: slow, medium, fast (empty: any)
+--   {dimension}: {meaning} (empty: any)
 --   wanted_share: how much of the player's balls should be so (share of 1)
 --   cells: how many combinations the player's grid has
 select
@@ -24,15 +16,7 @@ select
     p.target,
     p.applies_to,
     c.cell,
-    c.depth,
-    c.side,
-    c.spin_family,
-    c.spin,
-    c.sidespin,
-    c.length,
-    c.placement,
-    c.height,
-    c.tempo_band,
+    c.{dimension},
     c.wanted_share,
     c.cells
 from core.player_targets as p

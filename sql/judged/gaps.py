@@ -11,15 +11,7 @@ columns:
     player_id: the club's code for the player
     rank: 1 is what to feed first
     cell: the combination in words
-    depth: back, middle, near (empty: any)
-    side: forehand, centre, backhand (empty: any)
-    spin_family: backspin, no_spin, topspin (empty: any)
-    spin: the spin of the fed ball (empty: any)
-    sidespin: left, none, right (empty: any)
-    length: short, half_long, long (empty: any)
-    placement: where the ball comes, as the player sees it (empty: any)
-    height: low, medium, high (empty: any)
-    tempo_band: slow, medium, fast (empty: any)
+    {dimension}: {meaning} (empty: any)
     wanted_share: how much of the player's balls should be so (share of 1)
     balls: balls fed in the window
     need_balls: balls still missing in the window for the combination to be covered

@@ -7,15 +7,7 @@
 --   week: Monday of the ISO week
 --   player_id: the club's code for the player
 --   cell: the combination in words
---   depth: back, middle, near (empty: any)
---   side: forehand, centre, backhand (empty: any)
---   spin_family: backspin, no_spin, topspin (empty: any)
---   spin: the spin of the fed ball (empty: any)
---   sidespin: left, none, right (empty: any)
---   length: short, half_long, long (empty: any)
---   placement: where the ball comes, as the player sees it (empty: any)
---   height: low, medium, high (empty: any)
---   tempo_band: slow, medium, fast (empty: any)
+--   {dimension}: {meaning} (empty: any)
 --   balls: balls fed in the window
 --   good: of these, balls that landed where the drill asked
 --   last_met_on: last day on which the player met it (empty: never yet)
@@ -49,15 +41,7 @@ wanted as (
         p.week,
         p.player_id,
         c.cell,
-        c.depth,
-        c.side,
-        c.spin_family,
-        c.spin,
-        c.sidespin,
-        c.length,
-        c.placement,
-        c.height,
-        c.tempo_band,
+        c.{dimension},
         c.wanted_share,
         cast(coalesce(m.balls, 0) as bigint) as balls,
         cast(coalesce(m.good, 0) as bigint) as good,
@@ -75,15 +59,7 @@ select
     week,
     player_id,
     cell,
-    depth,
-    side,
-    spin_family,
-    spin,
-    sidespin,
-    length,
-    placement,
-    height,
-    tempo_band,
+    {dimension},
     balls,
     good,
     last_met_on,

@@ -10,11 +10,7 @@
 --   blocks_ago: 1 = the player's latest block, 2 = the one before
 --   order_declared: the order of the balls as logged (empty: not noted)
 --   setup_id: the club's code for the setup
---   spin: the spin of the fed ball
---   sidespin: left, none, right (empty: not noted)
---   length: short, half_long, long
---   placement: where the ball came, as the player sees it (empty: not noted)
---   height: low, medium, high (empty: not noted)
+--   {dimension}: {meaning} (empty: not noted)
 --   tempo_bpm: balls a minute (empty: not noted)
 --   stroke: the stroke asked for (empty: not noted)
 -- checks:
@@ -31,11 +27,7 @@ feeds as (
         session_date,
         max(order_declared) as order_declared,
         max(setup_id) as setup_id,
-        max(spin) as spin,
-        max(sidespin) as sidespin,
-        max(length) as length,
-        max(placement) as placement,
-        max(height) as height,
+        max({dimension}) as {dimension},
         max(tempo_bpm) as tempo_bpm,
         max(stroke) as stroke
     from core.fed_lines
@@ -54,11 +46,7 @@ select
     ) as blocks_ago,
     order_declared,
     setup_id,
-    spin,
-    sidespin,
-    length,
-    placement,
-    height,
+    {dimension},
     tempo_bpm,
     stroke
 from feeds

@@ -91,8 +91,12 @@ def test_the_backhand_side_is_left_for_a_right_hander_and_right_for_a_left_hande
 
 def test_the_far_places_are_above_and_the_words_keep_their_order():
     frame = Frame(arranged(grid(USUAL), "right"), 358)
-    back, near = (frame.box(Ball(depth, "centre", "topspin", tempo_band="slow")) for depth in ("back", "near"))
-    backspin, topspin = (frame.box(Ball("back", "centre", spin, tempo_band="slow")) for spin in ("backspin", "topspin"))
+    usual = {"side": "centre", "spin_family": "topspin", "tempo_band": "slow"}
+    back, near = (frame.box(Ball(depth=depth, **usual)) for depth in ("back", "near"))
+    backspin, topspin = (
+        frame.box(Ball(depth="back", side="centre", spin_family=spin, tempo_band="slow"))
+        for spin in ("backspin", "topspin")
+    )
 
     assert back[1] < near[1]
     assert backspin[0] < topspin[0]
@@ -165,7 +169,8 @@ def test_every_ball_of_the_words_can_be_drawn():
 
 
 def test_a_ball_is_said_in_two_lines():
-    ball = Ball("near", "forehand", "topspin", None, "left", "half_long", "wide_backhand", "low", "fast")
+    place = {"depth": "near", "side": "forehand", "placement": "wide_backhand", "height": "low"}
+    ball = Ball(**place, spin_family="topspin", sidespin="left", length="half_long", tempo_band="fast")
 
     assert two_lines(ball) == (
         "Topspin, curving left, half-long, fast",
