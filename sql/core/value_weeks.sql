@@ -16,20 +16,15 @@ days as (
         club_id,
         player_id,
         week,
-        depth,
-        side,
-        spin_family,
-        spin,
-        sidespin,
-        length,
-        placement,
-        height,
-        tempo_band,
+        {dimension},
         sum(balls) as balls,
         max(session_date) as last_met_on
     from core.fed_lines
     group by
-        club_id, player_id, week, depth, side, spin_family, spin, sidespin, length, placement, height, tempo_band
+        club_id,
+        player_id,
+        {dimension},
+        week
 )
 
 select
@@ -44,14 +39,6 @@ from days as d
 inner join core.words as w
     on
         w.word = case w.list
-            when 'depth' then d.depth
-            when 'side' then d.side
-            when 'spin_family' then d.spin_family
-            when 'spin' then d.spin
-            when 'sidespin' then d.sidespin
-            when 'length' then d.length
-            when 'placement' then d.placement
-            when 'height' then d.height
-            when 'tempo_band' then d.tempo_band
+            when '{dimension}' then d.{dimension}
         end
 group by d.club_id, d.player_id, d.week, w.list, w.word
