@@ -16,11 +16,9 @@ import numpy as np
 import numpy.typing as npt
 from scipy import linalg, special
 
-from models.belief import Belief
+from models.belief import Belief, Told, prior_precision, words_of
 from models.groups import FloatArray, IntArray, group_rows
 
-WORD_SPREAD = 1.5
-"""How far the words of one dimension are taken to lie apart before any ball is seen (standard deviation, logits)."""
 FREE_KIND_SPREAD = 1.0
 """The same of a kind from the sum of its words, where a player's own days are to tell: so wide that they do."""
 KIND_SPREADS = np.array([0.05, 0.1, 0.2, 0.3, 0.5, 0.8])
@@ -93,17 +91,18 @@ class ClubDifficulty:
 
 def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
     """Fit the model to a log in which every row has balls; `words` is (kinds, dimensions), equal where words are."""
-    stretches, alike = _stretches(log), _alike(np.asarray(words))
-    before_any_ball = linalg.inv(_prior(alike, FREE_KIND_SPREAD))
-    state = _first_state(stretches, len(alike))
+    stretches, named = _stretches(log), words_of(np.asarray(words))
+    before_any_ball, _ = prior_precision(named, FREE_KIND_SPREAD)
+    state = _first_state(stretches, len(named))
     for _ in range(MOST_ITERATIONS):
         readings = [_read(own, state, line) for own, line in zip(stretches, state.lines, strict=True)]
-        belief = _believed(before_any_ball, readings)
-        moved = np.abs(belief.ease - state.ease).max(initial=0.0)
-        state = _next_state(stretches, readings, belief, state.usual)
+        told = _told(before_any_ball, readings)
+        moved = np.abs(told.ease - state.ease).max(initial=0.0)
+        state = _next_state(stretches, readings, told.ease, state.usual)
         if moved < CLOSE_ENOUGH:
             break
-    spread, close = _likeliest(alike, readings)
+    belief = told.belief()
+    spread, close = _likeliest(named, readings)
     rates = np.zeros(len(log.balls))
     for own, line in zip(stretches, state.lines, strict=True):
         rates[own.rows] = _rates(own, state.ease, line)
@@ -165,15 +164,6 @@ def _stretch(log: FedBalls, player: int, rows: IntArray) -> _Stretch:
     return _Stretch(player, rows, kinds, kind, sessions.of_row, line, *counts)
 
 
-def _alike(words: npt.NDArray[np.int64]) -> FloatArray:
-    """In how many dimensions two kinds have the same word, shape (kinds, kinds)."""
-    return np.asarray(np.sum(words[:, None, :] == words[None, :, :], axis=2), dtype=np.float64)
-
-
-def _prior(alike: FloatArray, kind_spread: float) -> FloatArray:
-    return WORD_SPREAD**2 * alike + kind_spread**2 * np.eye(len(alike))
-
-
 def _first_state(stretches: list[_Stretch], kinds: int) -> _State:
     totals = np.array([(own.good.sum(), own.balls.sum()) for own in stretches]).reshape(-1, 2)
     levels, usual = _log_odds(*totals.T), _log_odds(*totals.sum(axis=0))
@@ -218,22 +208,22 @@ def _read(own: _Stretch, state: _State, line: FloatArray) -> _Reading:
     return _Reading(said, alone, by_kind)
 
 
-def _believed(before_any_ball: FloatArray, readings: list[_Reading]) -> Belief:
-    """The belief about every kind after all testimonies; `before_any_ball` is the inverse of the prior's covariance."""
+def _told(before_any_ball: FloatArray, readings: list[_Reading]) -> Told:
+    """What is known of every kind after all testimonies; `before_any_ball` is the precision before them."""
     precision, pull = before_any_ball.copy(), np.zeros(len(before_any_ball))
     for reading in readings:
         precision[np.ix_(reading.said.kinds, reading.said.kinds)] += reading.said.information
         pull[reading.said.kinds] += reading.said.pull
-    doubt = linalg.inv(precision)
-    return Belief(np.arange(len(pull)), doubt @ pull, doubt)
+    triangle = linalg.cholesky(precision, lower=True)
+    return Told(linalg.cho_solve((triangle, True), pull), pull, triangle)
 
 
-def _next_state(stretches: list[_Stretch], readings: list[_Reading], belief: Belief, usual: float) -> _State:
-    """The lines that go with the belief, and what days and blocks then differ by, beyond chance."""
-    lines = np.array([one.line - one.line_by_kind @ belief.ease[one.said.kinds] for one in readings]).reshape(-1, 2)
+def _next_state(stretches: list[_Stretch], readings: list[_Reading], ease: FloatArray, usual: float) -> _State:
+    """The lines that go with the ease of kinds, and what days and blocks then differ by, beyond chance."""
+    lines = np.array([one.line - one.line_by_kind @ ease[one.said.kinds] for one in readings]).reshape(-1, 2)
     beyond = np.zeros(4)
     for own, line in zip(stretches, lines, strict=True):
-        rate = _rates(own, belief.ease, line)
+        rate = _rates(own, ease, line)
         chance, surplus = own.balls * rate * (1 - rate), own.good - own.balls * rate
         days = len(own.line)
         of_day, day_chance = np.bincount(own.session, surplus), np.bincount(own.session, chance)
@@ -245,23 +235,21 @@ def _next_state(stretches: list[_Stretch], readings: list[_Reading], belief: Bel
         )
     day = max(beyond[0] / beyond[1], 0.0) if beyond[1] > 0 else 0.0
     block = max(beyond[2] / beyond[3] - day, 0.0) if beyond[3] > 0 else 0.0
-    return _State(belief.ease, lines, day, block, usual)
+    return _State(ease, lines, day, block, usual)
 
 
-def _likeliest(alike: FloatArray, readings: list[_Reading]) -> tuple[float, Belief]:
+def _likeliest(named: FloatArray, readings: list[_Reading]) -> tuple[float, Belief]:
     """The belief by the spread of kinds under which the club's balls are likeliest, and that spread.
 
     Source: restricted likelihood of the working log-odds (Breslow & Clayton 1993, section 2.4).
     """
     found = []
     for spread in KIND_SPREADS:
-        before_any_ball = linalg.inv(_prior(alike, spread))
-        belief = _believed(before_any_ball, readings)
-        gained = belief.ease @ linalg.solve(belief.doubt, belief.ease, assume_a="pos")
-        sizes = np.linalg.slogdet(before_any_ball)[1] + np.linalg.slogdet(belief.doubt)[1]
-        found.append((gained + sizes, float(spread), belief))
-    _, spread, belief = max(found, key=lambda one: one[0])
-    return spread, belief
+        before_any_ball, size_before = prior_precision(named, spread)
+        told = _told(before_any_ball, readings)
+        found.append((float(told.ease @ told.pull) + size_before - told.log_size, float(spread), told))
+    _, spread, told = max(found, key=lambda one: one[0])
+    return spread, told.belief()
 
 
 def _by_player(stretches: list[_Stretch], readings: list[_Reading]) -> list[Testimony]:

@@ -1,6 +1,7 @@
 -- What became of the balls of each spin in each session: one row per player, session and spin.
 -- Only lines that name every mistake count; a line that says no more than good and balls is left out.
 -- grain: club_id, player_id, session_id, spin
+-- carried: by week
 -- columns:
 --   club_id: short name of the club
 --   player_id: the club's code for the player

@@ -15,6 +15,6 @@ select
     applies_to,
     dimension,
     value,
-    share / nullif(round(sum(share) over (partition by club_id, target, applies_to, dimension), 12), 0e0) as share
+    share / nullif(round(sum(cast(round(1e12 * share) as bigint)) over (partition by club_id, target, applies_to, dimension) / 1e12, 11), 0e0) as share
 from log.targets_in_force
 where share > 0

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy import special
 
-from models.difficulty import FREE_KIND_SPREAD, LEVEL_PRECISION, WORD_SPREAD, FedBalls, club_difficulty
+from models.belief import WORD_SPREAD
+from models.difficulty import FREE_KIND_SPREAD, LEVEL_PRECISION, FedBalls, club_difficulty
 
 WORDS = np.array([[depth, spin] for depth in range(2) for spin in range(3)])
 EASE = np.array([0.6, 0.0, -0.9, 0.9, 0.4, -0.6])

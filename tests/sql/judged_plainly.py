@@ -236,7 +236,8 @@ class Plainly:
     def _expected(self, player: str, cells: dict[str, list[Row]]) -> tuple[dict[str, float], dict[tuple, float]]:
         """The rate of each kind at the player's level, and the covariance of the doubt about two kinds' ease."""
         known, belief = self.evidence.balls, self.evidence.balls.by_others(player)
-        names = [known.conditions[kind] for kind in belief.kinds]
+        called = {kind: condition for condition, kind in known.kinds.items()}
+        names = [called[kind] for kind in belief.kinds]
         ease = dict(zip(names, belief.ease, strict=True))
         met = [line for lines in cells.values() for line in lines]
         good, balls = _sum(met, "good"), _sum(met, "balls")
