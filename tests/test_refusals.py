@@ -13,6 +13,7 @@ from tests.test_house import MODULES, ROOT
 
 OURS = {
     "BrokenModel": "a model file of ours does not keep the house's rules",
+    "NotCarried": "a build makes everything anew and goes on",
     "NoFontHas": "the typesetter marks the signs and goes on",
     "NotTheseRows": "a question of ours gives other rows than it promises",
     "Unreadable": "becomes the refusal of a file, with the place in it",
@@ -64,7 +65,7 @@ def test_the_command_line_tells_any_refusal_and_exits_with_1(
     def refuse() -> None:
         raise NewKind("saw a net of 30 cm, expected 15.25.", where="table 3", to_do="Lower it.")
 
-    monkeypatch.setattr(command_line, "app", refuse)
+    monkeypatch.setattr(command_line, "registered", lambda _asked: refuse)
     with pytest.raises(SystemExit, match="1"):
         command_line.main()
 

@@ -2,6 +2,7 @@
 
 from dashboard.questions import Desk, require_open
 from models.permits import require_planner
+from models.refusal import Refused
 from sql.club import notes as stored
 from sql.club.file import club_file
 from sql.club.notes import NoteToPlayer
@@ -9,7 +10,7 @@ from sql.club.notes import NoteToPlayer
 LONGEST_NOTE = 280
 
 
-class NoNote(ValueError):
+class NoNote(Refused):
     """There is nothing to say, or too much; the text says which."""
 
 
