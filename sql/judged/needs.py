@@ -32,6 +32,11 @@ checks:
     stop: (reason = 'all_well') = (weight = 0)
     stop: (reason = 'falls_on_change') = (low is not null)
     stop: (reason = 'spin_tied') = (other_share is not null)
+    stop: (reason in ('not_lately', 'few_covered')) = (cells is not null)
+    stop: (reason in ('no_log', 'few_balls', 'no_target', 'all_well')) = (share is null)
+    stop: (reason in ('one_place', 'spin_tied')) = (coalesce(depth, side) is not null)
+    stop: (reason in ('one_spin', 'spin_tied')) = (spin_family is not null)
+    stop: (reason = 'one_tempo') = (tempo_band is not null)
 """
 
 from collections.abc import Iterator, Sequence
