@@ -21,7 +21,7 @@ from ingest.club_day import today
 
 EXPLAINED: tuple[Figures, ...] = (
     replace(figures.VARIETY, columns=("balls", "sessions", "cells", "cells_covered"), uses=("window_days",)),
-    replace(figures.COVERAGE_BY_VALUE, columns=("status", "last_met_on"), uses=("covered_balls",)),
+    replace(figures.MY_COVERAGE_BY_VALUE, columns=("last_met_on", "met_anyhow_on"), uses=("covered_balls",)),
     replace(figures.GAPS, columns=("why",), uses=()),
     replace(figures.SUCCESS, columns=("good", *figures.RATE), uses=("rate_balls",)),
     replace(figures.TREND, columns=("change", "verdict"), uses=("judged_weeks", "trend_sessions", "trend_balls")),

@@ -1,6 +1,6 @@
 """The figures that the pages show, table by table: what stands behind every `What is this number?`."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 RATE = ("rate", "low", "high")
 SHRUNK = ("shrunk_rate", "shrunk_low", "shrunk_high")
@@ -59,6 +59,10 @@ COVERAGE_BY_VALUE = Figures(
     ("window_days", "covered_balls"),
     "What counts as met?",
 )
+MY_COVERAGE_BY_VALUE = replace(
+    COVERAGE_BY_VALUE, columns=tuple(name for name in COVERAGE_BY_VALUE.columns if name != "status")
+)
+"""For the player, who is told of the days themselves and not in the coach's words for a state."""
 BY_PHYSICS = Figures(
     "report.physical_coverage",
     ("balls", "told_balls", "share"),

@@ -49,7 +49,7 @@ def _met_and_lacking(desk: Desk, week: date, me: BoardRow) -> Iterator[Section]:
     met = wording_mine.what_i_met(me, values, questions.settings(desk), seen_from)
     yield Section("What I met", [Told(met)], (figures.VARIETY,))
     if lacking := wording_mine.what_i_lack(me, values, seen_from):
-        yield Section("What I lack", [Told(lacking)], (figures.COVERAGE_BY_VALUE,))
+        yield Section("What I lack", [Told(lacking)], (figures.MY_COVERAGE_BY_VALUE,))
 
 
 def _next_time(desk: Desk, player: str, on: date) -> Iterator[Section]:

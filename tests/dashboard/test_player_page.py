@@ -49,7 +49,7 @@ def test_a_guardian_picks_one_of_the_own_players_before_anything_is_shown(small_
         (
             stories.RISER,
             (
-                "You are getting better: about 34 more in 100 land than at the start, on balls equally hard.",
+                "You are getting better: about 35 more in 100 land than at the start, on balls equally hard.",
                 "(25 May to 18 November: 11,049 balls in 59 sessions.)",
             ),
         ),
