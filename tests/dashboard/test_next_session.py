@@ -132,9 +132,9 @@ def test_the_player_and_the_guardian_see_the_plan_without_why(small_club):
     others = said_by(opened(small_club, MINE, "BEN"))
 
     for said in (mine, ward):
-        assert "Planned for your next session" in said
+        assert "Planned for the next session" in said
         assert "30 balls from near the net, topspin: near centre (NC)" in said
-    assert "Planned for your next session" not in others
+    assert "Planned for the next session" not in others
 
 
 @pytest.mark.parametrize("role", [Role.PLAYER, Role.GUARDIAN])

@@ -86,22 +86,22 @@ def board_row(**more: object) -> BoardRow:
             "72 balls noted",
         ),
         (
-            player_lines.load([WeekRow(WEEK, 2, 329, 20.0, None, 1.8, 4, None, "logged")]),
+            player_lines.load([WeekRow(WEEK, 2, 329, 20.0, None, 1.8, 4, None)]),
             "20 min, 329 balls this week",
             "1.8 times the 4 weeks before",
         ),
         (
-            player_lines.load([WeekRow(WEEK, 2, 329, 20.0, None, None, 0, None, "logged")]),
+            player_lines.load([WeekRow(WEEK, 2, 329, 20.0, None, None, 0, None)]),
             "20 min, 329 balls this week",
             "no earlier weeks",
         ),
         (
-            player_lines.load([WeekRow(WEEK, 2, 329, None, None, None, 0, None, "minutes not noted")]),
+            player_lines.load([WeekRow(WEEK, 2, 329, None, None, None, 0, None)]),
             "329 balls this week",
             "nobody noted minutes",
         ),
         (
-            player_lines.load([WeekRow(WEEK, 0, None, None, None, None, 0, None, "no log")]),
+            player_lines.load([WeekRow(WEEK, 0, None, None, None, None, 0, None)]),
             "No log this week",
             "missing",
         ),

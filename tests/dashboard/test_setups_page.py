@@ -160,7 +160,7 @@ def test_the_drawing_can_be_heard_and_its_signs_are_explained(club):
 
 
 def test_the_words_and_numbers_are_defined_one_click_away_with_their_sources(club):
-    told = said(shown(club, SETUPS))
+    told = " ".join(said(shown(club, SETUPS)).split())
 
     assert "a feeder stands back below 30 cm" in told
     assert "Benguigui et al., Sci. Rep. 14, 2024, 3364" in told
