@@ -31,7 +31,7 @@ def ball_map(cells: Sequence[Met], width: float, look: Look | None = None, *, ti
         *row_signs(frame, look),
         *depth_words(frame, look.skin),
         *(_cells(frame, cells, look) if frame.is_touched_by_cell else _places(frame, cells, look)),
-        *_next_marks(frame, look),
+        *_next_marks(frame, cells, look),
         *_near_half(frame, look),
         width=width,
         height=frame.net + near,
@@ -154,8 +154,11 @@ def place_told(depth: str | None, side: str | None) -> str:
     return Ball(depth=depth, side=side).told() if depth or side else "from anywhere"
 
 
-def _next_marks(frame: Frame, look: Look) -> list[Markup]:
-    return [_next_mark(frame.box(ball), i, look.skin) for i, ball in enumerate(look.next_balls, start=1)]
+def _next_marks(frame: Frame, cells: Iterable[Met], look: Look) -> list[Markup]:
+    """What is next on a later day may be a ball of a newer target, which has no cell here."""
+    drawn = {one.ball for one in cells}
+    next_balls = enumerate(look.next_balls, start=1)
+    return [_next_mark(frame.box(ball), i, look.skin) for i, ball in next_balls if ball in drawn]
 
 
 def _next_mark(box: Box, order: int, skin: Skin) -> Markup:

@@ -260,7 +260,7 @@ def test_the_riser_rises_with_counts_and_range_and_then_and_now_like_for_like(de
 
     assert trend is not None
     assert trend.changed is not None
-    assert 0.25 < trend.changed.low < 0.3 < trend.changed.value < 0.4 < trend.changed.high < 0.45, "from 45 to 75"
+    assert 0.25 < trend.changed.low < 0.3 < trend.changed.value < 0.4 < trend.changed.high < 0.45, "planted: 45 to 75"
     assert "rising success over the weeks" in said
     assert f"**Rising**: about {trend.changed.value:.0%}".replace("%", " more in 100 land at the end") in said
     assert f"25 May to 18 November, {trend.sessions} sessions, {trend.balls:,} balls)." in said

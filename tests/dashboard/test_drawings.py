@@ -132,6 +132,16 @@ def test_what_comes_next_is_marked_and_told_in_order():
     assert (drawn.get("aria-label") or "").endswith(f"Next: 1, {first.told()}; 2, {second.told()}.")
 
 
+def test_what_comes_next_by_a_target_that_begins_later_is_told_and_has_no_mark():
+    cells = grid(USUAL)
+    of_later, of_now = cells[3].ball.without("tempo_band"), cells[40].ball
+    drawn = parsed(ball_map(cells, 358, Look(next_balls=(of_later, of_now))))
+    marks = [part.text for part in drawn.iter("{http://www.w3.org/2000/svg}text") if part.text in ("1", "2", "3")]
+
+    assert marks == ["2"]
+    assert (drawn.get("aria-label") or "").endswith(f"Next: 1, {of_later.told()}; 2, {of_now.told()}.")
+
+
 @pytest.mark.parametrize("share", [0.0, 0.3, 1.0])
 def test_too_few_is_filled_from_below_by_its_share_but_never_empty_or_full(share: float):
     drawn = parsed(f"<g>{cell((10, 20, 40, 30), 'touched', share)}</g>")
