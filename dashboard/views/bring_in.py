@@ -42,7 +42,7 @@ def judge(desk: Desk, files: list[Incoming]) -> None:
     """The verdict on the dropped files, and what can be done with them."""
     files = with_said_dates(files)
     reports = verdicts(desk, files)
-    st.subheader("Verdict: nothing is stored yet")
+    st.header("Verdict: nothing is stored yet")
     show_verdicts(reports)
     if st.button("Load", icon=":material/input:", disabled=not any(map(would_change, reports))):
         load_them(desk, files)
@@ -153,7 +153,7 @@ def show_loaded(reports: list[Report]) -> None:
     if not reports:
         return
     with st.container(border=True):
-        st.subheader("What happened")
+        st.header("What happened")
         for report in reports:
             st.markdown(outcome_in_words(report))
             if report.mendable:
@@ -226,7 +226,7 @@ def readings_of(desk: Desk, file: Incoming) -> dict[str, str]:
 
 def show_templates() -> None:
     """An empty file of each kind, and what its columns mean."""
-    st.subheader("Files to begin with")
+    st.header("Files to begin with")
     st.write(
         "Players, setups and a target come before the logs. Drop them all at once, and they are taken in that order."
     )

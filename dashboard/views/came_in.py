@@ -61,7 +61,7 @@ def batch_in_words(batch: BatchRow) -> str:
 
 def show_batch(desk: Desk, batch: BatchRow) -> None:
     """One batch: how it was read, what was refused, and whether it is in force."""
-    st.subheader(f"Batch {batch.batch}: {verbatim(batch.file_name)}")
+    st.header(f"Batch {batch.batch}: {verbatim(batch.file_name)}")
     with st.grid(min_column_width=100):
         st.metric("Lines read", batch.lines_read)
         st.metric("Accepted", batch.lines_accepted)

@@ -64,7 +64,7 @@ def show_without_log(desk: Desk, row: ClubWeekRow) -> None:
     missing = questions.without_log(desk, row.week)
     if not missing:
         return
-    st.subheader("No log this week")
+    st.header("No log this week")
     st.dataframe(
         frame_of(missing, WithoutLogRow),
         column_config={
@@ -82,7 +82,7 @@ def show_without_log(desk: Desk, row: ClubWeekRow) -> None:
 
 def show_refused_lines(desk: Desk, row: ClubWeekRow) -> None:
     """The lines that wait to be mended, file by file, each with its file to mend."""
-    st.subheader("Lines still refused")
+    st.header("Lines still refused")
     files = refused_files(questions.refused_in_week(desk, row.week))
     if not files:
         st.markdown(f":material/check: {wording_club.NOTHING_REFUSED}")
@@ -98,7 +98,7 @@ def show_refused_lines(desk: Desk, row: ClubWeekRow) -> None:
 
 def show_figures(row: ClubWeekRow, meaning: dict[str, str]) -> None:
     """What was trained in the week."""
-    st.subheader("The week in figures")
+    st.header("The week in figures")
     with st.grid(min_column_width=150):
         for title, told, columns in wording_club.in_figures(row):
             st.metric(title, told, help="; ".join(meaning[column] for column in columns))
@@ -106,7 +106,7 @@ def show_figures(row: ClubWeekRow, meaning: dict[str, str]) -> None:
 
 def show_weeks(weeks: Sequence[ClubWeekRow], week: date) -> None:
     """The same figures over the weeks, as charts and as a table."""
-    st.subheader("Week by week")
+    st.header("Week by week")
     with st.grid(min_column_width=240):
         for measure in MEASURES:
             st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))

@@ -84,7 +84,7 @@ def refused(sentence: str) -> None:
 def nothing_yet(what: str, next_step: str) -> None:
     """An empty state: what is missing, and the next step for whoever can take it."""
     with st.container(border=True):
-        st.subheader(what)
+        st.header(what)
         if reader().role is Role.COORDINATOR:
             st.write(next_step)
             st.page_link("views/bring_in.py", label="Bring in logs", icon=":material/upload_file:")
@@ -94,7 +94,7 @@ def nothing_yet(what: str, next_step: str) -> None:
 
 def tell_cautions() -> None:
     """What to mind where a feeder is moved or a ball could hit someone."""
-    st.subheader(BEFORE_YOU_MOVE_IT)
+    st.header(BEFORE_YOU_MOVE_IT)
     st.markdown("\n".join(f"- {caution}" for caution in MOVING_A_FEEDER))
     st.caption(WHO_DECIDES)
 

@@ -79,7 +79,7 @@ def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None
         player="you" if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name),
     )
     with st.container(key="hl-card-map"):
-        st.subheader("Balls met")
+        st.header("Balls met")
         st.caption(my_balls.each_field(questions.settings(desk)))
         show(*for_both(lambda width: ball_map(cells, width, look, title="Balls met"), MAP_WIDE))
         show(legend(PLAYER_WORDS))
@@ -107,7 +107,7 @@ def _how_it_goes(desk: Desk, week: date, player: str, name: str | None) -> None:
     settings, seen_from = questions.settings(desk), questions.last_day(desk)
     overall = questions.success(desk, week, player, "all")
     with st.container(key="hl-card-trend"):
-        st.subheader("How it goes")
+        st.header("How it goes")
         st.markdown(my_balls.how_many_land(overall[0] if overall else None, settings, name))
         points, dots = _points(desk, week, player)
         show(*for_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))
@@ -148,7 +148,7 @@ def _in_words(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
 
 
 def _section(desk: Desk, section: Section) -> None:
-    st.subheader(section.title)
+    st.header(section.title)
     for told in section.told:
         _say(told)
     if section.caveat:

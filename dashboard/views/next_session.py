@@ -37,7 +37,7 @@ def body(desk: Desk) -> None:
         return
     _tell_what_happened("plan_dropped")
     _show_kept(desk, player)
-    st.subheader("A plan by what is lacking")
+    st.header("A plan by what is lacking")
     if old := plan_words.old_log(questions.last_day(desk), on):
         st.warning(old, icon=":material/history:")
     try:

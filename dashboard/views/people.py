@@ -112,7 +112,7 @@ def group_in_words(group: str) -> str:
 def show_account(desk: Desk, account: Account) -> None:
     """One account, and what can be done with it."""
     with st.container(border=True):
-        st.subheader(verbatim(account.name))
+        st.header(verbatim(account.name))
         with refusals_told(), st.container(horizontal=True):
             if st.button("New link", icon=":material/link:", help="Its person sets a new password with it."):
                 tell_link(desk, account.name, account_services.new_link(desk.folder, account, desk.reader))

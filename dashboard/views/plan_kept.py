@@ -17,7 +17,7 @@ def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:
     if kept is None:
         return None
     setups = {setup.setup_id: setup.name for setup in questions.setups_met_by(desk, player)}
-    st.subheader(title)
+    st.header(title)
     st.markdown(f"**{verbatim(plan_words.kept_head(kept, today()))}**")
     st.markdown("\n".join(f"1. {verbatim(line)}" for line in plan_words.kept_lines(kept, setups)))
     return kept

@@ -45,18 +45,18 @@ def body(desk: Desk) -> None:
 def tell_what_is_stored(desk: Desk) -> None:
     """What, why, for how long, who, where."""
     _listed("What", privacy_words.WHAT)
-    st.subheader("Why")
+    st.header("Why")
     st.markdown(privacy_words.WHY)
     _listed("For how long", privacy_words.how_long(desk.folder.settings()))
     _listed("Who sees it", privacy_words.WHO)
-    st.subheader("Where")
+    st.header("Where")
     st.markdown(privacy_words.WHERE)
-    st.subheader("A copy, and being forgotten")
+    st.header("A copy, and being forgotten")
     st.markdown(privacy_words.RIGHTS)
 
 
 def _listed(title: str, sentences: tuple[str, ...] | list[str]) -> None:
-    st.subheader(title)
+    st.header(title)
     st.markdown("\n".join(f"- {sentence}" for sentence in sentences))
 
 
@@ -82,7 +82,7 @@ def look_after_the_stored(desk: Desk) -> None:
         return
     show_without_consent(desk)
     show_due(desk)
-    st.subheader("One player")
+    st.header("One player")
     names = {row.player_id: f"{row.name} ({row.player_id})" for row in stored}
     player = st.selectbox(
         "Whose data?", list(names), index=None, format_func=lambda code: names[code], placeholder="Pick a player"
@@ -95,7 +95,7 @@ def look_after_the_stored(desk: Desk) -> None:
 
 def show_without_consent(desk: Desk) -> None:
     """Of whom nobody has noted that they agreed."""
-    st.subheader("Consent not noted")
+    st.header("Consent not noted")
     _table(
         questions.without_consent(desk),
         "Of every player it is noted when they, or a guardian, agreed.",
@@ -107,7 +107,7 @@ def show_without_consent(desk: Desk) -> None:
 def show_due(desk: Desk) -> None:
     """Who has had no log for longer than the club's setting."""
     since = desk.folder.settings().logs_kept_since(today())
-    st.subheader("Due to be forgotten")
+    st.header("Due to be forgotten")
     if since is None:
         st.markdown("The club has set no limit (`retention_months` in club.toml).")
         return

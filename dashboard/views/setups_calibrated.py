@@ -68,7 +68,7 @@ def tell_dials(desk: Desk, feeder_id: str) -> None:
 
 def note_landings(desk: Desk, feeder: FeederRow, setups: list[Standing]) -> None:
     """A form for the balls of one setting; what is wrong is told below it."""
-    st.subheader("Note where balls landed")
+    st.header("Note where balls landed")
     st.markdown(HOW)
     st.caption(IN_SHORT)
     if told := st.session_state.pop("landings_told", None):

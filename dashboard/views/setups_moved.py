@@ -125,9 +125,9 @@ def tell_the_ball(advice: Moved | None, ball: Ball, target: Place) -> None:
 
 def tell_figures(advice: Moved) -> None:
     """Each way to play the ball, and its times."""
-    st.subheader("What you may change")
+    st.header("What you may change")
     st.html(setup_tables.ways(advice))
-    st.subheader("How long the player has")
+    st.header("How long the player has")
     found = advised(advice)
     st.markdown(time_to_react(found[1] if found else advice.before))
     st.html(setup_tables.times(advice))

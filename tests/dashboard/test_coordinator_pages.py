@@ -48,7 +48,17 @@ EITHER_DATE = "session_date,player,setup,spin,length,balls,good\n02/03/2025,ADA,
 
 def told(app: AppTest) -> str:
     """Everything the page says, as its reader sees it."""
-    kinds = (app.title, app.subheader, app.markdown, app.caption, app.info, app.success, app.warning, app.error)
+    kinds = (
+        app.title,
+        app.header,
+        app.subheader,
+        app.markdown,
+        app.caption,
+        app.info,
+        app.success,
+        app.warning,
+        app.error,
+    )
     texts = [element.value for kind in kinds for element in kind]
     texts += [expander.label for expander in app.expander]
     unmarked = [re.sub(r"\\(.)", r"\1", text.replace("**", "")) for text in texts]

@@ -104,8 +104,8 @@ def test_a_players_page_says_every_sentence_of_the_own_screen(small_club: DataFo
 
     assert len(sentences) > 10
     assert [one for one in sentences if one not in said] == []
-    assert len(screen.subheader) > 3
-    assert [one.value for one in screen.subheader if one.value not in said] == []
+    assert len(screen.header) > 3
+    assert [one.value for one in screen.header if one.value not in said] == []
 
 
 def test_a_players_page_has_the_figures_that_stand_in_the_log(pdfs: dict[str, bytes]) -> None:

@@ -26,7 +26,7 @@ def test_a_guardian_picks_one_of_the_own_players_before_anything_is_shown(small_
 
     assert "Pick the player whose training you want to see." in words(app)
     assert app.selectbox[0].options == ["Ada Lind · Juniors", "Ben Orr · Juniors"]
-    assert not app.subheader
+    assert not [*app.header, *app.subheader]
 
 
 @pytest.mark.parametrize(
