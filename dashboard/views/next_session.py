@@ -89,7 +89,7 @@ def _ask_blocks(proposal: Proposal) -> dict[int, int]:
     before = None
     for number, block in enumerate(proposal.plan.blocks, start=1):
         if block.stand != before:
-            st.markdown(f"#### From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
+            st.subheader(f"From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
             if before is not None:
                 told = plan_words.move(before, block.stand, proposal.setups)
                 st.warning(f"{verbatim(told)} {IN_SHORT}", icon=":material/warning:")
