@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, Route
 from dashboard.door import pages
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
-from dashboard.door.routes import STYLE, TAB_PICTURE
+from dashboard.door.routes import LEAVING, STYLE, TAB_PICTURE
 from models.permits import EVERY_GROUP, Reader, Role
 from sql.club.accounts import Account
 from tests.door.served import ROOT, node_with
@@ -38,6 +38,9 @@ SHOWN = {
     "changed": pages.account(CLUB, COACH, {}, 1, has_password=True, done="The password is changed."),
 }
 
+BESIDE = {"style.css": STYLE, "tab.svg": TAB_PICTURE, "leaving.js": LEAVING}
+"""The files that the pages ask for."""
+
 
 @pytest.fixture(scope="module")
 def axe() -> str:
@@ -57,8 +60,8 @@ def page(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
 
 def _answered(route: Route) -> None:
     name = route.request.url.rpartition("/")[2].replace("%20", " ")
-    if name in ("style.css", "tab.svg"):
-        return route.fulfill(path=STYLE if name == "style.css" else TAB_PICTURE)
+    if name in BESIDE:
+        return route.fulfill(path=BESIDE[name])
     policy = {"content-security-policy": OWN_PAGES}
     return route.fulfill(body=SHOWN[name], content_type="text/html; charset=utf-8", headers=policy)
 

@@ -10,7 +10,16 @@ from sql.folder import DataFolder
 from tests.door.conftest import Served
 from tests.tabs import Visitor, visitor
 
-FOR_WHO_TRAINS = ("board", "one_player?player=ADA", "one_player?player=BEN", "next_session?player=ADA", "write_block")
+FOR_WHO_TRAINS = (
+    "needs",
+    "board",
+    "one_player?player=ADA",
+    "one_player?player=BEN",
+    "compare?player=ADA",
+    "next_session?player=ADA",
+    "setups",
+    "write_block",
+)
 FOR_WHO_KEEPS_THE_LOGS = ("club_week", "bring_in", "came_in", "people", "trail")
 
 CLOSED = {
@@ -37,7 +46,16 @@ UNSEEN = {
 OFFERED = {
     "Ada Lind": {"My training", "What is stored"},
     "Otto Orr": {"My training", "What is stored"},
-    "M. Roe": {"Coverage board", "One player", "Compare", "Next session", "Setups", "Write a block", "What is stored"},
+    "M. Roe": {
+        "Who needs you?",
+        "Coverage board",
+        "One player",
+        "Compare",
+        "Next session",
+        "Setups",
+        "Write a block",
+        "What is stored",
+    },
 }
 """All that stands in the menu of each."""
 
@@ -81,4 +99,4 @@ def test_what_is_open_does_name_those_whom_it_is_about(served: Served) -> None:
 def refusals_of(folder: DataFolder, name: str) -> int:
     with club_file(folder) as connection:
         entries = audit_trail.entries(connection, owner("test"), 1000, Event.REFUSAL)
-    return sum(entry.name == name for entry in entries)
+    return sum(entry.times for entry in entries if entry.name == name)

@@ -70,6 +70,7 @@ THE_LOG: dict[str, Ask] = {
 SEVERAL: dict[str, Ask] = {
     "players": lambda desk, _: questions.players(desk),
     "board": lambda desk, _: questions.board(desk, WEEK),
+    "needs": lambda desk, _: questions.needs(desk),
     "coverage": lambda desk, _: questions.coverage(desk, WEEK),
     "coverage_by_value": lambda desk, _: questions.coverage_by_value(desk, WEEK),
     "standard_success": lambda desk, _: questions.standard_success(desk, WEEK),
@@ -94,6 +95,8 @@ ONE_PLAYER: dict[str, Ask] = {
     "then_and_now": lambda desk, player: questions.then_and_now(desk, WEEK, player),
     "variety_cost": questions.variety_cost,
     "rarely_met": questions.rarely_met,
+    "new_balls": lambda desk, player: questions.new_balls(desk, WEEK, player),
+    "block_cells": lambda desk, player: questions.block_cells(desk, player, DAY, WEEK),
     "probes": lambda desk, player: questions.probes(desk, WEEK, player),
     "variety": lambda desk, player: questions.variety(desk, WEEK, player),
     "success": lambda desk, player: questions.success(desk, WEEK, player, "spin"),
@@ -124,7 +127,7 @@ def desk(request: pytest.FixtureRequest, loaded_club: DataFolder) -> Desk:
 
 def refusals(folder: DataFolder) -> int:
     with club_file(folder) as connection:
-        return len(audit_trail.entries(connection, owner("test"), 100_000, Event.REFUSAL))
+        return sum(entry.times for entry in audit_trail.entries(connection, owner("test"), 100_000, Event.REFUSAL))
 
 
 def same(one: Any, other: Any) -> bool:
