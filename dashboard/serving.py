@@ -21,7 +21,7 @@ from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.listening import Patience, listen
 from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
-from dashboard.door.screens_page import screen_routes
+from dashboard.door.screens_page import screen_routes, screens_page
 from dashboard.door.settings import Door, read_door
 from dashboard.look.dressing import Dressed, look_routes
 from dashboard.look.tokens import DARK, LIGHT
@@ -51,7 +51,7 @@ CONFIG: dict[str, Any] = {
     "client.showErrorLinks": False,
     "theme.font": "'Sofia Sans', sans-serif",
     "theme.headingFont": "'Sofia Sans', sans-serif",
-    "theme.headingFontSizes": ["30px", "22px", "17px"],
+    "theme.headingFontSizes": ["30px", "17px", "17px"],
     "theme.headingFontWeights": [750, 700, 700],
     "theme.baseRadius": "8px",
     **{
@@ -152,7 +152,7 @@ def asgi_app(door: Door) -> Any:
         *paper_routes(door.folder),
         *look_routes(door.folder),
     ]
-    middleware = [Middleware(Guard, door, page), Middleware(Dressed, door.folder, page)]
+    middleware = [Middleware(Guard, door, page), Middleware(Dressed, door.folder, screens_page(page))]
     return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=middleware)
 
 

@@ -50,10 +50,10 @@ def _colour(folder: DataFolder) -> str:
 class Dressed:
     """ASGI middleware: puts Streamlit's page into our head. Whatever has a policy of its own is a page of ours."""
 
-    def __init__(self, app: ASGIApp, folder: DataFolder, streamlit_page: Path) -> None:
+    def __init__(self, app: ASGIApp, folder: DataFolder, streamlit_page: str) -> None:
         self._app = app
         self._folder = folder
-        self._page = streamlit_page.read_text(encoding="utf-8")
+        self._page = streamlit_page
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let through, or give the page in its dress."""

@@ -24,7 +24,8 @@ MEASURES = {"angle": "The ball comes", "time": "Time to contact"}
 def head(desk: Desk, me: BoardRow) -> None:
     """Who it is, and what keeps the recent training from being judged."""
     settings = questions.settings(desk)
-    st.header(verbatim(me.name))
+    with st.container(key="hl-player"):
+        st.header(verbatim(me.name))
     fed = f"{me.balls:,} balls in {sessions(me.sessions)} of the last {settings.window_days} days"
     st.markdown(f"{me.handedness}-handed · {verbatim(me.group_name or 'no group')} · {fed}")
     why = wording.standing(me, settings, questions.last_day(desk))
