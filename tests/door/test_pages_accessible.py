@@ -18,8 +18,12 @@ from tests.tabs import CHOOSING, PAGES
 pytestmark = pytest.mark.browser
 
 THE_TOOLKITS_OWN = {
-    "svg-img-alt": "Vega gives the marks of a chart a role and no words; the chart itself has them",
+    # Vega gives the marks of a chart a role and no words; the chart itself has them.
+    "svg-img-alt": "",
+    # Streamlit's place to drop files calls itself a presentation, and has a name all the same.
+    "presentation-role-conflict": 'data-testid="stFileUploaderDropzone"',
 }
+"""Faults that only the toolkit can mend, and what must stand in the element for it to be one of those."""
 
 SCREENS = [(1280, "light"), (1280, "dark"), (390, "light"), (390, "dark")]
 
@@ -39,7 +43,7 @@ def faults_of(page: Page, axe: str) -> list[str]:
         f"{fault['id']}: {node['html'][:200]}"
         for fault in found["violations"]
         for node in fault["nodes"]
-        if fault["id"] not in THE_TOOLKITS_OWN
+        if fault["id"] not in THE_TOOLKITS_OWN or THE_TOOLKITS_OWN[fault["id"]] not in node["html"]
     ]
 
 
