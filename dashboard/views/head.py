@@ -68,7 +68,8 @@ def _places(places: Places, pages: Mapping[str, st.Page], here: str | None) -> N
     if not others and not folded:
         return
     is_here = "-here" if here in others else ""
-    with st.container(key=f"hl-i-more{is_here}", width="content"), st.popover("More"):
+    # Named for the page, so that it is another one on the next, and shut: else it would stay open over that.
+    with st.container(key=f"hl-i-more-on-{here}{is_here}", width="content"), st.popover("More"):
         for view in folded:
             _link(view, pages[view].title, pages[view], "-folded", None)
         for view in others:

@@ -219,6 +219,8 @@ class Plainly:
         earliest = last_week - timedelta(weeks=self.settings.judged_weeks)
         judged = [line for line in self.lines if line["player_id"] == player and line["week"] > earliest]
         cells = self.by_cell(judged)
+        if not cells:
+            return {}
         worth = {cell: self.worth(lines) for cell, lines in cells.items()}
         good = [_sum(lines, "good") / _sum(lines, "balls") * worth[cell] for cell, lines in cells.items()]
         found = shrink(np.zeros(len(cells)), good, list(worth.values()))
