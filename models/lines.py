@@ -21,6 +21,8 @@ CARRY_OVERS = np.array([0.2, 0.4, 0.6, 0.8])
 """The same for the correlation of the form of two sessions in a row; 0 unless one of these is told from it."""
 TOLD_FROM_NONE = 1.3528
 """By so much must the log-likelihood gain: half the 90 % quantile of chi-square, an error of 5 % on one side."""
+MOST_LOG_ODDS = 12.0
+"""Beyond it six balls in a million go the other way: no log tells more."""
 ROUNDS = 4
 
 
@@ -113,7 +115,8 @@ class _Work:
 
 def _working(own: SessionBalls, line: FloatArray) -> _Work:
     usual = line[0] + line[1] * own.time
-    rate = special.expit(usual[own.session] + own.belief.ease[own.kind])
+    # A step too far would leave a rate of exactly 0 or 1, by which nothing can be weighed.
+    rate = special.expit(np.clip(usual[own.session] + own.belief.ease[own.kind], -MOST_LOG_ODDS, MOST_LOG_ODDS))
     variance = own.balls * rate * (1 - rate)
     shares = np.zeros((len(own.time), len(own.belief.kinds)))
     np.add.at(shares, (own.session, own.kind), variance)

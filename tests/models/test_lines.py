@@ -104,3 +104,10 @@ def test_a_player_who_never_misses_has_a_line():
 
     assert np.isfinite([line.level, line.slope, line.variance]).all()
     assert line.slope == pytest.approx(0, abs=0.2)
+
+
+@pytest.mark.parametrize("level", [40.0, -800.0])
+def test_a_beginning_far_off_leaves_numbers_to_weigh_by(level):
+    line = fit_line(some_sessions(), Form(0.05, 0.0, 100), level)
+
+    assert np.isfinite([line.level, line.slope, line.variance, line.variance_if_known]).all()
