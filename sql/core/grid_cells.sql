@@ -61,6 +61,6 @@ select
         null
     ) as cell,
     {dimension},
-    share / nullif(round(sum(cast(round(1e12 * share) as bigint)) over (partition by club_id, target, applies_to) / 1e12, 11), 0e0) as wanted_share,
+    least(1e0, share / nullif(round(sum(cast(round(1e12 * share) as bigint)) over (partition by club_id, target, applies_to) / 1e12, 11), 0e0)) as wanted_share,
     count(*) over (partition by club_id, target, applies_to) as cells
 from combinations
