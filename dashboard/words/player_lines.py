@@ -115,10 +115,3 @@ def why_next(gap: GapRow, settings: Settings, seen_from: date) -> str:
     if gap.balls == 0:
         return f"last on {day(gap.last_met_on, seen_from)}"
     return f"{gap.balls} of {settings.covered_balls} balls"
-
-
-def who(me: BoardRow, settings: Settings, seen_from: date) -> str:
-    """Who it is: hand, group, and what the figures rest on."""
-    fed = f"{balls(me.balls)} in {sessions(me.sessions)}"
-    days = f"{settings.window_days} days to {day(seen_from, seen_from)}"
-    return " · ".join([f"{me.handedness}-handed", me.group_name or "no group", fed, days])
