@@ -30,7 +30,7 @@ class Open:
 PAGES = (
     Open("club_week", "The club's week", (COORDINATOR,)),
     Open("bring_in", "Bring in logs", (COORDINATOR,)),
-    Open("came_in", "What came in", (COORDINATOR,)),
+    Open("batches", "What came in", (COORDINATOR,)),
     Open("needs", "Who needs you?", (COORDINATOR, COACH)),
     Open("board", "Coverage board", (COORDINATOR, COACH)),
     Open("one_player", "One player", (COORDINATOR, COACH)),
@@ -40,7 +40,7 @@ PAGES = (
     Open("write_block", "Write a block", (COORDINATOR, COACH)),
     Open("my_training", "My training", (PLAYER, GUARDIAN)),
     Open("people", "People", (COORDINATOR,)),
-    Open("trail", "Audit trail", (COORDINATOR,)),
+    Open("audit_trail", "Audit trail", (COORDINATOR,)),
     Open("privacy", "What is stored", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
 )
 

@@ -17,7 +17,7 @@ MODULES = {
     "aim": ("aim",),
     "building": ("build",),
     "faces": ("serve", "demo"),
-    "keeping": ("backup", "drill", "restore", "verify"),
+    "keeping": ("backup", "try-backup", "restore", "verify"),
     "logs": ("load", "check", "batches", "withdraw", "template"),
     "paper": ("report", "sheet"),
     "plan": ("plan",),

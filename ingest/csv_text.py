@@ -72,8 +72,8 @@ def _separator_and_header(file_name: str, text: str) -> tuple[str, HeaderLine]:
 
 
 def _possible_separators(text: str) -> list[str]:
-    said = _SAID_SEPARATOR.match(text)
-    return [said[1]] if said and said[1] in SEPARATORS else list(SEPARATORS)
+    declared = _SAID_SEPARATOR.match(text)
+    return [declared[1]] if declared and declared[1] in SEPARATORS else list(SEPARATORS)
 
 
 def _header(text: str, separator: str) -> HeaderLine | None:

@@ -49,8 +49,8 @@ class _YearLast:
         return not self.has_dots and bool(self.day_first and self.month_first) and self.day_first != self.month_first
 
 
-def plain_dates(file_name: str, texts: list[str], said: str | None) -> DateReading:
-    """Read the different texts of a file's date columns; `said` is the order that the user named.
+def plain_dates(file_name: str, texts: list[str], given_form: str | None) -> DateReading:
+    """Read the different texts of a file's date columns; `given_form` is the order that the user named.
 
     Raises Unreadable where the order of day and month is not certain.
     """
@@ -58,7 +58,7 @@ def plain_dates(file_name: str, texts: list[str], said: str | None) -> DateReadi
     year_last = [found for text in texts if (found := _year_last(text))]
     if not year_last:
         return DateReading(YEAR_FIRST if year_first else "none seen", year_first, next(iter(year_first.items()), None))
-    form = said or _order_shown(file_name, year_last)
+    form = given_form or _order_shown(file_name, year_last)
     days = {found.text: found.day_first if form == DAY_FIRST else found.month_first for found in year_last}
     plain = {text: day.isoformat() for text, day in days.items() if day}
     return DateReading(form, year_first | plain, next(iter(plain.items()), None))

@@ -63,13 +63,13 @@ def no_header(file_name: str, seen: str) -> Unreadable:
     )
 
 
-def kind_of(grid: Grid, said: str | None) -> str:
+def kind_of(grid: Grid, given: str | None) -> str:
     """The kind of log whose required columns are all there. Raises Unreadable where none is, or more than one."""
     found = {squeezed(cell) for cell in grid.header}
-    fitting = [kind for kind in ([said] if said else RECORDS) if not _missing(kind, found)]
+    fitting = [kind for kind in ([given] if given else RECORDS) if not _missing(kind, found)]
     if len(fitting) == 1:
         return fitting[0]
-    raise _two_kinds(grid, fitting) if fitting else _no_kind(grid, said or _nearest_kind(found))
+    raise _two_kinds(grid, fitting) if fitting else _no_kind(grid, given or _nearest_kind(found))
 
 
 def places_of(grid: Grid, kind: str) -> dict[str, int]:

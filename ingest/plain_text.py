@@ -30,9 +30,14 @@ class Plain:
 
 
 def plain_lines(
-    file_name: str, lines: pl.DataFrame, columns: tuple[Column, ...], *, said: str | None, is_typed_text: bool
+    file_name: str,
+    lines: pl.DataFrame,
+    columns: tuple[Column, ...],
+    *,
+    given_date_form: str | None,
+    is_typed_text: bool,
 ) -> Plain:
-    """Make the texts of all columns plain; `said` is the date form that the user named.
+    """Make the texts of all columns plain; `given_date_form` is the date form that the user named.
 
     `is_typed_text`: every number was typed, as in a CSV file, so that all must have the same decimal sign; the true
     numbers of a workbook have a point whatever sign its text cells have. Raises Unreadable where decimal signs are
@@ -40,7 +45,7 @@ def plain_lines(
     """
     lines = lines.with_columns(pl.col(pl.String).str.strip_chars(BLANKS).replace("", None))
     sign = _decimal_sign(file_name, lines.select(_names(columns, Number, WholeNumber)), is_typed_text)
-    dates = plain_dates(file_name, _different_texts(lines.select(_names(columns, Day))), said)
+    dates = plain_dates(file_name, _different_texts(lines.select(_names(columns, Day))), given_date_form)
     if sign == COMMA:
         lines = lines.with_columns(_with_point(columns))
     return Plain(lines.with_columns(pl.col(_names(columns, Day)).replace(dates.plain)), sign, dates)

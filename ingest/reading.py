@@ -68,8 +68,8 @@ class Taken:
 
         A log keeps of how a file was taken what was said of it.
         """
-        told = re.search(rf" log: CSV in (.+), separated by ({'|'.join(SIGNS)})s\.", sentences)
-        return (told[1], SIGNS[told[2]]) if told else (None, ",")
+        found = re.search(rf" log: CSV in (.+), separated by ({'|'.join(SIGNS)})s\.", sentences)
+        return (found[1], SIGNS[found[2]]) if found else (None, ",")
 
     @property
     def _header(self) -> str:
@@ -128,7 +128,7 @@ def read_log(file_name: str, content: bytes, *, kind: str | None = None, date_fo
     whole = grid.cells.filter(~pl.col("line").is_in([refusal.line for refusal in malformed]))
     columns = columns_of(RECORDS[kind])
     named = _named(whole, [column.name for column in columns], places_of(grid, kind))
-    plain = plain_lines(file_name, named, columns, said=date_form, is_typed_text=grid.file_form == "csv")
+    plain = plain_lines(file_name, named, columns, given_date_form=date_form, is_typed_text=grid.file_form == "csv")
     return Reading(_taken(grid, content, kind, plain), plain.lines, grid.header, grid.cells, malformed)
 
 

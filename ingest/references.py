@@ -81,8 +81,8 @@ def _unknown_feeders(file_name: str, typed: pl.DataFrame, known: Known) -> Itera
 def _off_the_dial(file_name: str, typed: pl.DataFrame, known: Known, dial: Dial) -> Iterator[Refusal]:
     """The refusals of settings that the feeder's dial does not have; a dial without a range has none at all."""
     column = f"{dial}_setting"
-    noted = typed.filter(pl.col(column).is_not_null() & pl.col("feeder").is_in(list(known.feeders)))
-    for line, feeder, setting in noted.select("line", "feeder", column).iter_rows():
+    named = typed.filter(pl.col(column).is_not_null() & pl.col("feeder").is_in(list(known.feeders)))
+    for line, feeder, setting in named.select("line", "feeder", column).iter_rows():
         lowest, highest = known.feeders[feeder].range_of(dial)
         if lowest is None or highest is None:
             to_do = "leave it empty, or load the feeder with the marks of that dial"

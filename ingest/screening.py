@@ -81,11 +81,11 @@ def _read(texts: pl.Series, column: Column) -> _Read:
     different = texts.drop_nulls().unique(maintain_order=True)
     shape = compile_shape(column.shape, column.name)
     is_wrong, value = ~shape.is_right.fill_null(value=False), shape.value.alias("value")
-    said = different.to_frame(column.name).select(is_wrong.alias("is_wrong"), value)
+    checked = different.to_frame(column.name).select(is_wrong.alias("is_wrong"), value)
     places = texts.cast(pl.Enum(different)).to_physical()
     return _Read(
-        said["is_wrong"].gather(places).fill_null(value=column.is_required),
-        said["value"].gather(places).alias(column.name),
+        checked["is_wrong"].gather(places).fill_null(value=column.is_required),
+        checked["value"].gather(places).alias(column.name),
     )
 
 

@@ -27,7 +27,7 @@ class Belief:
         at = np.searchsorted(self.kinds, kinds)
         return Belief(kinds, self.ease[at], self.doubt[np.ix_(at, at)])
 
-    def told(self, information: FloatArray, pull: FloatArray) -> Belief:
+    def updated(self, information: FloatArray, pull: FloatArray) -> Belief:
         """The belief after balls that hold so much information on the kinds and pull so; negative takes it back."""
         before = linalg.inv(self.doubt)
         doubt = linalg.inv(before + information)
@@ -35,7 +35,7 @@ class Belief:
 
 
 @dataclass(frozen=True)
-class Told:
+class Posterior:
     """The ease of kinds after all testimonies, with the triangle whose square is its precision.
 
     The doubt takes three times as long as the ease: it is worked out where it is asked for.

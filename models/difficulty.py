@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy import linalg, special
 
-from models.belief import Belief, Told, prior_precision, words_of
+from models.belief import Belief, Posterior, prior_precision, words_of
 from models.groups import FloatArray, IntArray, group_rows
 
 FREE_KIND_SPREAD = 1.0
@@ -82,11 +82,11 @@ class ClubDifficulty:
     def by_all(self, place: int) -> Belief:
         """The same with what this player's kinds differ by within one day, to which no trend and no form adds."""
         own = self.testimonies[place]
-        return self._without(self.free, place).told(own.daily_information, own.daily_pull)
+        return self._without(self.free, place).updated(own.daily_information, own.daily_pull)
 
     def _without(self, belief: Belief, place: int) -> Belief:
         own = self.testimonies[place]
-        return belief.only(own.kinds).told(-own.information, -own.pull)
+        return belief.only(own.kinds).updated(-own.information, -own.pull)
 
 
 def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
@@ -96,12 +96,12 @@ def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
     state = _first_state(stretches, len(named))
     for _ in range(MOST_ITERATIONS):
         readings = [_read(own, state, line) for own, line in zip(stretches, state.lines, strict=True)]
-        told = _told(before_any_ball, readings)
-        moved = np.abs(told.ease - state.ease).max(initial=0.0)
-        state = _next_state(stretches, readings, told.ease, state.usual)
+        posterior = _posterior(before_any_ball, readings)
+        moved = np.abs(posterior.ease - state.ease).max(initial=0.0)
+        state = _next_state(stretches, readings, posterior.ease, state.usual)
         if moved < CLOSE_ENOUGH:
             break
-    belief = told.belief()
+    belief = posterior.belief()
     spread, close = _likeliest(named, readings)
     rates = np.zeros(len(log.balls))
     for own, line in zip(stretches, state.lines, strict=True):
@@ -142,7 +142,7 @@ class _State:
 class _Reading:
     """What a stretch says at one state of the fit; `line` and `line_by_kind` give its line for any ease of kinds."""
 
-    said: Testimony
+    testimony: Testimony
     line: FloatArray
     line_by_kind: FloatArray
 
@@ -199,28 +199,28 @@ def _read(own: _Stretch, state: _State, line: FloatArray) -> _Reading:
     towards = kept @ day_pull + LEVEL_PRECISION * np.array([state.usual, 0.0])
     alone, by_kind = linalg.solve(precision, towards), linalg.solve(precision, kept @ by_day)
     information, all_pull = without_days(state.day_variance / (1 + state.day_variance * of_day))
-    said = Testimony(
+    testimony = Testimony(
         own.kinds,
         information - (kept @ by_day).T @ by_kind,
         all_pull - (kept @ by_day).T @ alone,
         *without_days(1 / of_day),
     )
-    return _Reading(said, alone, by_kind)
+    return _Reading(testimony, alone, by_kind)
 
 
-def _told(before_any_ball: FloatArray, readings: list[_Reading]) -> Told:
+def _posterior(before_any_ball: FloatArray, readings: list[_Reading]) -> Posterior:
     """What is known of every kind after all testimonies; `before_any_ball` is the precision before them."""
     precision, pull = before_any_ball.copy(), np.zeros(len(before_any_ball))
     for reading in readings:
-        precision[np.ix_(reading.said.kinds, reading.said.kinds)] += reading.said.information
-        pull[reading.said.kinds] += reading.said.pull
+        precision[np.ix_(reading.testimony.kinds, reading.testimony.kinds)] += reading.testimony.information
+        pull[reading.testimony.kinds] += reading.testimony.pull
     triangle = linalg.cholesky(precision, lower=True)
-    return Told(linalg.cho_solve((triangle, True), pull), pull, triangle)
+    return Posterior(linalg.cho_solve((triangle, True), pull), pull, triangle)
 
 
 def _next_state(stretches: list[_Stretch], readings: list[_Reading], ease: FloatArray, usual: float) -> _State:
     """The lines that go with the ease of kinds, and what days and blocks then differ by, beyond chance."""
-    lines = np.array([one.line - one.line_by_kind @ ease[one.said.kinds] for one in readings]).reshape(-1, 2)
+    lines = np.array([one.line - one.line_by_kind @ ease[one.testimony.kinds] for one in readings]).reshape(-1, 2)
     beyond = np.zeros(4)
     for own, line in zip(stretches, lines, strict=True):
         rate = _rates(own, ease, line)
@@ -246,25 +246,26 @@ def _likeliest(named: FloatArray, readings: list[_Reading]) -> tuple[float, Beli
     found = []
     for spread in KIND_SPREADS:
         before_any_ball, size_before = prior_precision(named, spread)
-        told = _told(before_any_ball, readings)
-        found.append((float(told.ease @ told.pull) + size_before - told.log_size, float(spread), told))
-    _, spread, told = max(found, key=lambda one: one[0])
-    return spread, told.belief()
+        posterior = _posterior(before_any_ball, readings)
+        fit = float(posterior.ease @ posterior.pull) + size_before - posterior.log_size
+        found.append((fit, float(spread), posterior))
+    _, spread, posterior = max(found, key=lambda one: one[0])
+    return spread, posterior.belief()
 
 
 def _by_player(stretches: list[_Stretch], readings: list[_Reading]) -> list[Testimony]:
     """The testimonies of each player's stretches, added up."""
     own: dict[int, list[Testimony]] = {}
     for stretch, reading in zip(stretches, readings, strict=True):
-        own.setdefault(stretch.player, []).append(reading.said)
+        own.setdefault(stretch.player, []).append(reading.testimony)
     return [_together(own[player]) for player in sorted(own)]
 
 
-def _together(said: list[Testimony]) -> Testimony:
-    kinds = np.unique(np.concatenate([one.kinds for one in said]))
+def _together(testimonies: list[Testimony]) -> Testimony:
+    kinds = np.unique(np.concatenate([one.kinds for one in testimonies]))
     size = len(kinds)
     sums = (np.zeros((size, size)), np.zeros(size), np.zeros((size, size)), np.zeros(size))
-    for one in said:
+    for one in testimonies:
         at = np.searchsorted(kinds, one.kinds)
         for total, part in zip(sums, list(vars(one).values())[1:], strict=True):
             total[np.ix_(at, at) if total.ndim == 2 else at] += part

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from models.bounds import check_target
+from models.feeder_setup import FeederSetup
 from models.settings import Settings
 from models.stance import Depth, Handedness, Place, Side, depth_of, distance_cm, side_of, yaw_deg
-from models.standing_feeder import Standing
 
 
 @dataclass(frozen=True)
@@ -32,24 +32,24 @@ class Aim:
     side: Side
 
 
-def aimed(standing: Standing, target: Place, hand: Handedness, settings: Settings) -> Aim:
+def aimed(setup: FeederSetup, target: Place, hand: Handedness, settings: Settings) -> Aim:
     """The aim from a feeder at a target. Raises FeederBeyondHall, TargetOffTable."""
     check_target(target.x_cm, target.y_cm)
-    wanted_deg = yaw_deg(standing.place, target)
+    wanted_deg = yaw_deg(setup.place, target)
     return Aim(
-        setup=standing.code,
-        name=standing.name,
-        x_cm=standing.x_cm,
-        y_cm=standing.y_cm,
+        setup=setup.code,
+        name=setup.name,
+        x_cm=setup.x_cm,
+        y_cm=setup.y_cm,
         target_x_cm=target.x_cm,
         target_y_cm=target.y_cm,
-        distance_cm=distance_cm(standing.place, target),
+        distance_cm=distance_cm(setup.place, target),
         yaw_deg=wanted_deg,
-        logged_yaw_deg=standing.yaw_deg,
-        head_turn_deg=None if standing.yaw_deg is None else wanted_deg - standing.yaw_deg,
-        deep_centre_distance_cm=distance_cm(standing.place),
-        deep_centre_yaw_deg=yaw_deg(standing.place),
+        logged_yaw_deg=setup.yaw_deg,
+        head_turn_deg=None if setup.yaw_deg is None else wanted_deg - setup.yaw_deg,
+        deep_centre_distance_cm=distance_cm(setup.place),
+        deep_centre_yaw_deg=yaw_deg(setup.place),
         hand=hand,
-        depth=depth_of(standing.x_cm, back_below_cm=settings.back_below_cm, near_from_cm=settings.near_from_cm),
-        side=side_of(standing.y_cm, hand, centre_within_cm=settings.centre_within_cm),
+        depth=depth_of(setup.x_cm, back_below_cm=settings.back_below_cm, near_from_cm=settings.near_from_cm),
+        side=side_of(setup.y_cm, hand, centre_within_cm=settings.centre_within_cm),
     )

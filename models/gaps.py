@@ -8,7 +8,7 @@ from heapq import heapify, heappop, heappush
 from typing import Literal
 
 from models.settings import Settings
-from models.worth import Cell, Standing, Wanted, block_balls, block_minutes
+from models.worth import Cell, Shortfall, Wanted, block_balls, block_minutes
 
 Why = Literal["never_met", "not_lately", "weak", "too_few"]
 Order = tuple[float, int, Cell]
@@ -32,19 +32,19 @@ def lacks(wanted: Iterable[Wanted], settings: Settings) -> list[Lack]:
     """
     everything = list(wanted)
     lacking = {one.cell: lack for one in everything if (lack := _lack(one, settings)) is not None}
-    standing = Standing.on_a_day(everything, settings)
-    waiting = [_order(lack, standing, settings) for lack in lacking.values()]
+    shortfall = Shortfall.on_a_day(everything, settings)
+    waiting = [_order(lack, shortfall, settings) for lack in lacking.values()]
     heapify(waiting)
     ranked: list[Lack] = []
     # Feeding one ball never makes another worth more, so whoever still leads when looked at again leads in truth.
     while waiting:
         cell = heappop(waiting)[-1]
-        now = _order(lacking[cell], standing, settings)
+        now = _order(lacking[cell], shortfall, settings)
         if waiting and now > waiting[0]:
             heappush(waiting, now)
             continue
         ranked.append(lacking[cell])
-        standing = standing.after(cell, block_balls(lacking[cell].need_balls, settings))
+        shortfall = shortfall.after(cell, block_balls(lacking[cell].need_balls, settings))
     return ranked
 
 
@@ -58,8 +58,8 @@ def _lack(one: Wanted, settings: Settings) -> Lack | None:
     return Lack(one, "never_met" if one.days_since is None else met, need_balls)
 
 
-def _order(lack: Lack, standing: Standing, settings: Settings) -> Order:
+def _order(lack: Lack, shortfall: Shortfall, settings: Settings) -> Order:
     cell, balls = lack.wanted.cell, block_balls(lack.need_balls, settings)
     minutes = block_minutes(balls, lack.wanted.words.get("tempo_band"), settings)
     # Sums of doubles depend on their order; what differs by less is equal.
-    return -round(standing.worth(cell, balls) / minutes, 12), standing.met_together(cell), cell
+    return -round(shortfall.worth(cell, balls) / minutes, 12), shortfall.met_together(cell), cell

@@ -79,13 +79,13 @@ class Fed:
     balls: int
 
 
-def kept_blocks(told: Sequence[Mapping[str, Any]], fed: Sequence[Fed]) -> tuple[KeptBlock, ...]:
+def kept_blocks(stored: Sequence[Mapping[str, Any]], fed: Sequence[Fed]) -> tuple[KeptBlock, ...]:
     """The blocks of a plan, each as it was `described`, with the balls fed of it since.
 
     What was fed counts for one block: the one of just these balls, else the first of them at another tempo that is not
     done yet.
     """
-    blocks = [_kept_block(one) for one in told]
+    blocks = [_kept_block(one) for one in stored]
     for one in fed:
         at = _block_of(one, blocks)
         if at is not None:
@@ -93,11 +93,11 @@ def kept_blocks(told: Sequence[Mapping[str, Any]], fed: Sequence[Fed]) -> tuple[
     return tuple(blocks)
 
 
-def _kept_block(told: Mapping[str, Any]) -> KeptBlock:
+def _kept_block(stored: Mapping[str, Any]) -> KeptBlock:
     kinds = tuple(
-        KeptKind(kind["feed"], _ANY_BALL | kind["wanted"], kind["balls"], kind["why"]) for kind in told["kinds"]
+        KeptKind(kind["feed"], _ANY_BALL | kind["wanted"], kind["balls"], kind["why"]) for kind in stored["kinds"]
     )
-    return KeptBlock(told["order"], told["minutes"], kinds, fed=0)
+    return KeptBlock(stored["order"], stored["minutes"], kinds, fed=0)
 
 
 def _block_of(fed: Fed, blocks: Sequence[KeptBlock]) -> int | None:

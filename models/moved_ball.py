@@ -11,12 +11,12 @@ import numpy as np
 
 from models.coefficients import ALL_SETS
 from models.estimates import Span
+from models.feeder_setup import FeederSetup
 from models.feeds import WantedFeeds
 from models.flight import Flights
 from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
 from models.moving import Option, advice_by_set, other_ball, range_over
 from models.stance import Handedness, Place
-from models.standing_feeder import Standing
 from models.table import FloatArray
 from models.typical import Described, length_verdicts, typical_feeds
 
@@ -108,7 +108,7 @@ class Moved:
 
 
 @lru_cache(maxsize=KEPT)
-def moved(before: Standing, after: Standing, ball: Ball) -> Moved:
+def moved(before: FeederSetup, after: FeederSetup, ball: Ball) -> Moved:
     """The advice for a ball whose feeder moves. Raises OutOfBounds; NoSuchFeed where no set has such a ball before."""
     described = _described(before, ball)
     wanted = _wanted(described, ball)
@@ -136,7 +136,7 @@ def moved(before: Standing, after: Standing, ball: Ball) -> Moved:
     )
 
 
-def target_of(before: Standing, ball: Ball) -> Place:
+def target_of(before: FeederSetup, ball: Ball) -> Place:
     """Where a ball is to land, whether or not there can be such a ball. Raises OutOfBounds."""
     return _target(_wanted(_described(before, ball), ball))
 
@@ -145,11 +145,11 @@ def _target(wanted: WantedFeeds) -> Place:
     return Place(float(wanted.target_x_cm[0]), float(wanted.target_y_cm[0]))
 
 
-def _described(standing: Standing, ball: Ball) -> Described:
+def _described(setup: FeederSetup, ball: Ball) -> Described:
     return Described(
-        x_cm=standing.x_cm,
-        y_cm=standing.y_cm,
-        height_cm=standing.height_cm,
+        x_cm=setup.x_cm,
+        y_cm=setup.y_cm,
+        height_cm=setup.height_cm,
         handedness=ball.handedness,
         spin=ball.spin,
         sidespin=ball.sidespin,

@@ -122,6 +122,6 @@ class Plan:
 def feed_of(words: Mapping[str, str | None], setup: str | None) -> Feed:
     """A wanted combination in the words of the ball log; what the target leaves open is left open."""
     # The middle word of a family is the plain one: backspin, no spin, topspin.
-    said = {"setup": setup, "spin": words.get("spin") or words.get("spin_family")}
-    said |= {column: words.get(column) for column in COLUMNS}
-    return {column: word for column, word in said.items() if word is not None}
+    values = {"setup": setup, "spin": words.get("spin") or words.get("spin_family")}
+    values |= {column: words.get(column) for column in COLUMNS}
+    return {column: word for column, word in values.items() if word is not None}

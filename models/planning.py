@@ -11,7 +11,7 @@ from itertools import pairwise, permutations
 from models.planned import Drill, Gap, LeftOut, Plan, PlannedBlock, Stand, WhyLeftOut
 from models.settings import Settings
 from models.stance import distance_cm
-from models.worth import Standing, assumed_bpm, block_balls
+from models.worth import Shortfall, assumed_bpm, block_balls
 
 MOST_SETUPS = 6
 """Setting: places of the feeder in one session; so few that every way between them can be tried."""
@@ -26,18 +26,20 @@ WITHIN_CM = 1e-6
 """Ways that differ by less are equally long: sums of doubles depend on their order."""
 
 
-def plan(gaps: Iterable[Gap], standing: Standing, stands: Iterable[Stand], minutes: float, settings: Settings) -> Plan:
+def plan(
+    gaps: Iterable[Gap], shortfall: Shortfall, stands: Iterable[Stand], minutes: float, settings: Settings
+) -> Plan:
     """The next session of so many minutes, of what brings a player most for each of them.
 
-    `standing` is how the player stands to all that is wanted, the gaps among it (see `models.worth`). One after the
+    `shortfall` is how the player stands to all that is wanted, the gaps among it (see `models.worth`). One after the
     other comes the gap that is worth most for each minute that it would add, a move of the feeder included; of equals
     the first in rank. This is done from every place where the feeder could begin, and the best of these plans is taken.
     A gap gets the balls that it needs to be covered, at least `planned_balls`; from a setup that is in the plan
     already, else from the nearest to those. Every gap is in one block, or left out for one reason.
     """
     ranked, by_code = sorted(gaps, key=lambda gap: gap.rank), sorted(stands, key=lambda stand: stand.setup)
-    drafts = [_Draft(standing, by_code, start).filled(ranked, minutes, settings) for start in _starts(by_code)]
-    best = max(drafts, key=_how_good, default=_Draft(standing, by_code))
+    drafts = [_Draft(shortfall, by_code, start).filled(ranked, minutes, settings) for start in _starts(by_code)]
+    best = max(drafts, key=_how_good, default=_Draft(shortfall, by_code))
     chosen = {drill.gap.rank for drill in best.drills}
     rest = [gap for gap in ranked if gap.rank not in chosen]
     left_out = tuple(LeftOut(gap, best.why_not(gap)) for gap in rest)
@@ -81,7 +83,7 @@ def _starts(stands: Iterable[Stand]) -> list[Stand]:
 class _Draft:
     """Drills chosen so far, what they are worth, and how the player would stand after them."""
 
-    standing: Standing
+    shortfall: Shortfall
     stands: Sequence[Stand]
     begins_at: Stand | None = None
     drills: tuple[Drill, ...] = ()
@@ -115,7 +117,7 @@ class _Draft:
 
     def _worth_per_minute(self, timed: tuple[Drill, float]) -> float:
         drill, added_minutes = timed
-        return round(self.standing.worth(drill.gap.cell, drill.balls) / max(added_minutes, WITHIN_MINUTES), 12)
+        return round(self.shortfall.worth(drill.gap.cell, drill.balls) / max(added_minutes, WITHIN_MINUTES), 12)
 
     def _drill(self, gap: Gap, settings: Settings) -> Drill | None:
         """A gap as it would be fed next; None where no setup stands so, or the feeder would move too often."""
@@ -139,11 +141,11 @@ class _Draft:
         cell, drills = drill.gap.cell, (*self.drills, drill)
         return replace(
             self,
-            standing=self.standing.after(cell, drill.balls),
+            shortfall=self.shortfall.after(cell, drill.balls),
             drills=drills,
             used=tuple(_used(drills)),
             minutes=self.minutes + self._added_minutes(drill, settings),
-            worth=self.worth + self.standing.worth(cell, drill.balls),
+            worth=self.worth + self.shortfall.worth(cell, drill.balls),
         )
 
 

@@ -1,7 +1,7 @@
 """What one more block of a wanted ball is worth for a player: how much nearer the plan it brings them.
 
-Whoever chooses blocks, for one player or for a hall, asks `Standing.worth` before each choice, divides by the minutes,
-and goes on with `Standing.after`, for what is fed once is worth less the next time.
+Whoever chooses blocks, for one player or for a hall, asks `Shortfall.worth` before each choice, divides by the minutes,
+and goes on with `Shortfall.after`, for what is fed once is worth less the next time.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def pairs_of(cell: Cell) -> tuple[Pair, ...]:
 
 
 @dataclass(frozen=True)
-class Standing:
+class Shortfall:
     """A player before a block: what of the target is missing, and how urgent it is.
 
     `missing` is how far each combination is from being done, and `pair_balls` how many balls each pair of values had
@@ -65,7 +65,7 @@ class Standing:
     covered_balls: int
 
     @classmethod
-    def on_a_day(cls, wanted: Iterable[Wanted], settings: Settings) -> Standing:
+    def on_a_day(cls, wanted: Iterable[Wanted], settings: Settings) -> Shortfall:
         """How a player stands to all that the target wants, covered or not.
 
         A combination weighs its wanted share for every window that has passed since it was last met: what waits long
@@ -105,7 +105,7 @@ class Standing:
         """How many balls brought two values of this combination together, summed over its pairs: fewer, more novel."""
         return sum(self.pair_balls.get(pair, 0) for pair in pairs_of(cell))
 
-    def after(self, cell: Cell, balls: int) -> Standing:
+    def after(self, cell: Cell, balls: int) -> Shortfall:
         """The same player once so many balls of a combination were fed."""
         missing = max(self.missing.get(cell, 0.0) - balls / self.covered_balls, 0.0)
         more = {pair: self.pair_balls[pair] + balls for pair in pairs_of(cell) if pair in self.pair_balls}

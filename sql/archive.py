@@ -130,10 +130,10 @@ def opened_archive(file: Path) -> Iterator[tuple[zipfile.ZipFile, Manifest]]:
 def _manifest(file: Path, archive: zipfile.ZipFile) -> Manifest:
     try:
         with archive.open(MANIFEST) as stream:
-            said = json.loads(stream.read(LONGEST_MANIFEST))
-        if isinstance(said, dict) and said.get("format") != FORMAT:
-            raise FolderProblem(f"{file}: saw a backup of format {said.get('format')}, expected {FORMAT}. {NEWER}")
-        manifest = Manifest.model_validate(said)
+            raw = json.loads(stream.read(LONGEST_MANIFEST))
+        if isinstance(raw, dict) and raw.get("format") != FORMAT:
+            raise FolderProblem(f"{file}: saw a backup of format {raw.get('format')}, expected {FORMAT}. {NEWER}")
+        manifest = Manifest.model_validate(raw)
     except (KeyError, ValueError, ValidationError) as error:
         raise FolderProblem(f"{file}: this is no backup of Halflong, or its manifest is damaged.") from error
     names = set(archive.namelist()) - {MANIFEST}

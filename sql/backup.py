@@ -43,8 +43,8 @@ class Restored:
 
 
 @dataclass(frozen=True)
-class Drilled:
-    """What a drill gave back, and the published tables that differ from the club's; None where none were compared."""
+class TriedBackup:
+    """What came back, and the published tables that differ from the club's; None where none were compared."""
 
     manifest: Manifest
     different: tuple[str, ...] | None
@@ -171,24 +171,24 @@ def _empty(folder: DataFolder) -> None:
         path.unlink(missing_ok=True)
 
 
-def drill(
+def try_out(
     file: Path,
     against: DataFolder | None = None,
     *,
     say: Say = lambda _: None,
     progress: Progress = lambda *_: None,
-) -> Drilled:
+) -> TriedBackup:
     """Restore a backup into a folder beside it, verify and publish there, and remove that folder again.
 
     With `against`, what is published there is held against what this club has published. Raises FolderProblem.
     """
-    beside = DataFolder(file.with_name(f".{file.name}.drill"))
+    beside = DataFolder(file.with_name(f".{file.name}.tried"))
     shutil.rmtree(beside.path, ignore_errors=True)
     try:
         restored = restore(file, beside, say=say, progress=progress)
         in_force = against and against.publication_in_force()
         if not in_force or not restored.publication:
-            return Drilled(restored.manifest, None)
-        return Drilled(restored.manifest, different_tables(restored.publication, in_force))
+            return TriedBackup(restored.manifest, None)
+        return TriedBackup(restored.manifest, different_tables(restored.publication, in_force))
     finally:
         shutil.rmtree(beside.path, ignore_errors=True)

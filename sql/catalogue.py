@@ -105,12 +105,14 @@ def read_model(schema: str, name: str, text: str) -> Model:
 
 def _carried(contract: Contract, header: list[str]) -> str | None:
     """Raises BrokenModel where the header's word for it is not known, or the table lacks the column that it needs."""
-    said = " ".join(_sections(header)["carried"])
-    if not said:
+    period = " ".join(_sections(header)["carried"])
+    if not period:
         return None
-    if CARRIED.get(said) not in contract.columns:
-        raise BrokenModel(f"{contract.table}: expected 'carried: ' and one of {CARRIED} with its column, saw '{said}'.")
-    return said
+    if CARRIED.get(period) not in contract.columns:
+        raise BrokenModel(
+            f"{contract.table}: expected 'carried: ' and one of {CARRIED} with its column, saw '{period}'."
+        )
+    return period
 
 
 def read_contract(schema: str, name: str, header: list[str]) -> Contract:

@@ -39,8 +39,8 @@ def noted_digest(file: Path) -> str | None:
 
 def is_other_than_noted(file: Path) -> bool:
     """The file is there, and its bytes are not those whose fingerprint is kept. Raises OSError."""
-    noted = noted_digest(file)
-    return noted is not None and file.exists() and sha256_of(file) != noted
+    stored = noted_digest(file)
+    return stored is not None and file.exists() and sha256_of(file) != stored
 
 
 def stamp(file: Path) -> tuple[int, int, int] | None:

@@ -25,6 +25,6 @@ def _written_out(line: str) -> list[str]:
 
 def _named(line: str, words: WordList) -> str:
     few = f": {', '.join(words.names)}" if len(words.names) <= MOST_WORDS_NAMED else ""
-    for mark, told in (("{dimension}", words.name), ("{logged}", words.name), ("{meaning}", words.about + few)):
-        line = line.replace(mark, told)
+    for mark, text in (("{dimension}", words.name), ("{logged}", words.name), ("{meaning}", words.about + few)):
+        line = line.replace(mark, text)
     return line

@@ -85,12 +85,12 @@ def _kinds(block_conditions: pl.DataFrame, conditions: pl.DataFrame) -> tuple[di
     balls = block_conditions.group_by("condition").agg(pl.col("balls").sum())
     fed = conditions.join(balls, on="condition", how="left").sort("balls", "condition", descending=[True, False])
     most_fed = set(fed["condition"].head(MOST_KINDS).to_list())
-    told = conditions.with_columns(
+    worded = conditions.with_columns(
         pl.when(pl.col("condition").is_in(most_fed) | pl.lit(name in SHORT_FORM)).then(pl.col(name)).alias(name)
         for name in DIMENSION.names
     )
     short = pl.concat_str([pl.col(name).fill_null("") for name in SHORT_FORM], separator="|")
-    called = told.with_columns(
+    called = worded.with_columns(
         kind=pl.when(pl.col("condition").is_in(most_fed)).then(pl.col("condition")).otherwise(pl.lit("|") + short)
     )
     kinds = called.unique("kind", keep="first", maintain_order=True)

@@ -12,14 +12,14 @@ from sql.disk import disk_told, flush
 from sql.folder import DataFolder
 from sql.literals import literal
 
-Told = TypeVar("Told")
+Result = TypeVar("Result")
 
 
 class _CopyDiffers(Exception):
     """Something that was stored could not be copied as it was stored."""
 
 
-def replace_warehouse(folder: DataFolder, write: Callable[[Path], Told]) -> Told:
+def replace_warehouse(folder: DataFolder, write: Callable[[Path], Result]) -> Result:
     """Let `write` make a new warehouse at the path that it is given, which then takes the place of the old one.
 
     Only under the lock. Where `write` raises, all stays as it was. Gives what `write` gives.
@@ -28,14 +28,14 @@ def replace_warehouse(folder: DataFolder, write: Callable[[Path], Told]) -> Told
     draft.unlink(missing_ok=True)
     try:
         with disk_told(folder.path):
-            told = write(draft)
+            result = write(draft)
             flush(draft)
             note_digest(folder.warehouse_file, written_at=draft)
             draft.replace(folder.warehouse_file)
             flush(folder.path)
     finally:
         draft.unlink(missing_ok=True)
-    return told
+    return result
 
 
 def write_anew(folder: DataFolder) -> bool:

@@ -66,7 +66,7 @@ def gaps_among(rows: pl.DataFrame, settings: Settings) -> pl.DataFrame:
     """Of one player's rows those that the player lacks, by rank: with `rank`, `need_balls`, `status` and `why`."""
     at = {as_wanted(row).cell: number for number, row in enumerate(rows.iter_rows(named=True))}
     found = lacks(map(as_wanted, rows.iter_rows(named=True)), settings)
-    told = pl.DataFrame(
+    urgency = pl.DataFrame(
         {
             "rank": range(1, len(found) + 1),
             "need_balls": [lack.need_balls for lack in found],
@@ -75,4 +75,4 @@ def gaps_among(rows: pl.DataFrame, settings: Settings) -> pl.DataFrame:
         },
         schema={"rank": pl.Int64, "need_balls": pl.Int64, "status": pl.String, "why": pl.String},
     )
-    return pl.concat([rows[[at[lack.wanted.cell] for lack in found]], told], how="horizontal")
+    return pl.concat([rows[[at[lack.wanted.cell] for lack in found]], urgency], how="horizontal")

@@ -38,7 +38,7 @@ class Drawn:
     """A page as it was drawn: its title, all that it says, and what went wrong; the pages that the menu offers."""
 
     title: str = ""
-    said: list[str] = field(default_factory=list)
+    texts: list[str] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
     menu: tuple[str, ...] = ()
     sent: str = ""
@@ -48,7 +48,7 @@ class Drawn:
         """One more element of the page."""
         kind = element.WhichOneof("type")
         body = str(getattr(getattr(element, str(kind)), "body", ""))
-        self.said.append(body)
+        self.texts.append(body)
         if kind == "heading" and not self.title:
             self.title = body
         if kind == "exception":
@@ -90,9 +90,9 @@ class Visitor:
         """Ask for an address, without a page's script."""
         return self._ask("GET", path)
 
-    def post(self, path: str, said: Any) -> httpx2.Response:
+    def post(self, path: str, texts: Any) -> httpx2.Response:
         """Send something, as a page of ours would."""
-        return self._ask("POST", path, json=said)
+        return self._ask("POST", path, json=texts)
 
     def _ask(self, method: str, path: str, **more: Any) -> httpx2.Response:
         with httpx2.Client(

@@ -66,12 +66,12 @@ export class Choosing {
 
   /** The block that was counted last on this phone, for whoever wants the same balls again. */
   #sameAgain(player) {
-    return this.last && player ? [{ told: "The same balls again", ...this.last }] : [];
+    return this.last && player ? [{ text: "The same balls again", ...this.last }] : [];
   }
 
   #drawOffers() {
     const by_hand = radio("offer", "", "Other balls, set by hand", false);
-    const labels = this.offers.map((offer, i) => radio("offer", i, `${offer.told}: ${fedBalls(offer.feeds)}`, false));
+    const labels = this.offers.map((offer, i) => radio("offer", i, `${offer.text}: ${fedBalls(offer.feeds)}`, false));
     this.part("#offers .stack").replaceChildren(...labels, by_hand);
     this.part("#offers").hidden = !this.offers.length;
     const choices = [...this.section.querySelectorAll("[name=offer]")];
@@ -120,7 +120,7 @@ export class Choosing {
     const choices = [
       [this.clubDay, `${this.clubDay}, as the club's computer has it`],
       [own, `${own}, as this phone has it`],
-    ].map(([day, told]) => radio("day", day, told, false));
+    ].map(([day, text]) => radio("day", day, text, false));
     asked.querySelector(".stack").replaceChildren(...choices);
     asked.addEventListener("change", (event) => (this.part("#session_date").value = event.target.value));
     asked.hidden = false;

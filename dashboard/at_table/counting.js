@@ -22,7 +22,7 @@ export class Counting {
     const { values, feeds } = beginning(block);
     Object.assign(this, { block, feeds, inTurn: values.order !== "random" });
     this.part("h1").textContent = nameOf(values.player);
-    this.part("#balls-told").textContent = feeds.length === 1 ? fedBalls(feeds) : count(feeds.length, "ball") + " in a combination";
+    this.part("#balls-fed").textContent = feeds.length === 1 ? fedBalls(feeds) : count(feeds.length, "ball") + " in a combination";
     this.part("#which-feed").hidden = feeds.length === 1;
     this.part("#which-feed .chips").replaceChildren(...feeds.map((feed, i) => radio("feed", i + 1, `${i + 1}: ${fedBall(feed)}`, false)));
     this.#draw();

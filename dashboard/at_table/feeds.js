@@ -64,12 +64,12 @@ export class Feeds {
 
 /** What must still be said of the balls, in words; empty where nothing is missing. */
 export function missing(feeds) {
-  const told = feeds.map((feed, i) => {
+  const texts = feeds.map((feed, i) => {
     const needed = asked().filter((each) => each.is_needed && !feed[each.column]);
     const lacking = [...(feed.setup ? [] : ["where the feeder stands"]), ...needed.map((each) => `the ${each.title.toLowerCase()}`)];
     return lacking.length ? `${feeds.length > 1 ? `ball ${i + 1}: ` : ""}${lacking.join(", ")}` : null;
   });
-  const all = told.filter(Boolean).join("; ");
+  const all = texts.filter(Boolean).join("; ");
   return all && `Still to be said: ${all}.`;
 }
 

@@ -16,7 +16,7 @@ from models.permits import Reader, Role
 from models.planned import feed_of
 from models.records import Column
 from models.settings import Settings
-from models.taps_said import ASKED_WORDS
+from models.tap_events import ASKED_WORDS
 from models.words import WordList
 from sql.warehouse import NothingPublished
 
@@ -63,7 +63,7 @@ def _words(words: WordList) -> list[dict[str, str]]:
 
 def _setups(desk: Desk) -> list[dict[str, str]]:
     try:
-        names = questions.standing_setups(desk)
+        names = questions.setup_names(desk)
     except NothingPublished:
         return []
     return [{"code": code, "name": name} for code, name in names.items()]
@@ -83,17 +83,17 @@ def offers(desk: Desk, player: str, today: date) -> list[Offer]:
 
 
 def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
-    kept = plans.next_kept(desk, player, today)
-    if kept is None:
+    planned = plans.next_kept(desk, player, today)
+    if planned is None:
         return []
-    when = "" if kept.meant_for == today else f" for {day(kept.meant_for, today)}"
+    when = "" if planned.meant_for == today else f" for {day(planned.meant_for, today)}"
     return [
         {
-            "told": f"Planned{when}, {f'{how_far(block)} balls' if block.fed else balls(block.balls)}",
+            "text": f"Planned{when}, {f'{how_far(block)} balls' if block.fed else balls(block.balls)}",
             "order": block.order,
             "feeds": [ball.feed for ball in block.kinds],
         }
-        for block in kept.blocks
+        for block in planned.blocks
         if not block.is_done
     ][:MOST_PLANNED_AT_ONCE]
 
@@ -101,7 +101,7 @@ def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
 def _lacking(desk: Desk, player: str, today: date) -> list[Offer]:
     gaps = questions.feed_next(desk, player, today, MOST_OFFERS_OF_A_KIND)
     setups = questions.setups_met_by(desk, player)
-    return [{"told": "Wanted, and lacking", "order": "blocked", "feeds": [_wanted(gap.words, setups)]} for gap in gaps]
+    return [{"text": "Wanted, and lacking", "order": "blocked", "feeds": [_wanted(gap.words, setups)]} for gap in gaps]
 
 
 def _wanted(words: Words, setups: Iterable[MetSetupRow]) -> dict[str, Any]:
@@ -116,9 +116,9 @@ def _lately(desk: Desk, player: str) -> list[Offer]:
     for (on, _, _), block in groupby(rows, key=lambda row: (row.session_date, row.session_id, row.block)):
         feeds = list(block)
         offer = {
-            "told": f"As on {day(on, date.min)}",
+            "text": f"As on {day(on, date.min)}",
             "order": feeds[0].order_declared,
-            "feeds": [feed.said for feed in feeds],
+            "feeds": [feed.phone_values for feed in feeds],
         }
         if offer["feeds"] not in [earlier["feeds"] for earlier in found]:
             found.append(offer)

@@ -4,7 +4,7 @@ import { Choosing } from "./choosing.js";
 import { Counting } from "./counting.js";
 import { Phone, balls, isDone, minutes, waitingOfOthers } from "./phone.js";
 import { Sender, answerOf } from "./sending.js";
-import { drawBlocks, drawStanding, drawTrouble } from "./standing.js";
+import { drawBlocks, drawSyncStatus, drawTrouble } from "./sync_status.js";
 import { count, learn } from "./words.js";
 
 const LAST_START = "halflong.last-start";
@@ -25,7 +25,7 @@ function show(id) {
 
 function draw() {
   const waiting = phone.waiting().length;
-  drawStanding(byId("standing"), waiting, trouble.trouble || phone.isFull);
+  drawSyncStatus(byId("sync-status"), waiting, trouble.trouble || phone.isFull);
   const held = phone.blocks.map((block) => block.held).find(Boolean);
   drawTrouble(byId("trouble"), phone.isFull ? { trouble: "full" } : trouble, held, () => {
     phone.askAgain();
@@ -149,8 +149,8 @@ async function open() {
 
 function tellOfOthers(waiting) {
   if (!waiting) return;
-  const told = `${count(waiting, "tap")} of somebody else wait on this phone. They are sent when that person signs in here.`;
-  byId("choosing").querySelector("h1").after(Object.assign(document.createElement("p"), { className: "note", textContent: told }));
+  const sentence = `${count(waiting, "tap")} of somebody else wait on this phone. They are sent when that person signs in here.`;
+  byId("choosing").querySelector("h1").after(Object.assign(document.createElement("p"), { className: "note", textContent: sentence }));
 }
 
 open();

@@ -24,7 +24,7 @@ from dashboard.questions import Desk
 from ingest.club_day import today
 from models.permits import Reader, Role
 from models.refusal import Refused
-from models.taps_said import Id, Message, in_words
+from models.tap_events import Id, Message, in_words
 from sql.club.blocks import Block, blocks_shown_to, finish, try_again
 from sql.club.file import ClubConnection, club_file
 from sql.club.taps import Scorer, store
@@ -100,8 +100,8 @@ class _AtTable:
 
     def start(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
         """What the page needs to begin."""
-        told = start(reader, Desk(self._folder, reader), self._folder.settings())
-        return told | {"today": today().isoformat()}
+        text = start(reader, Desk(self._folder, reader), self._folder.settings())
+        return text | {"today": today().isoformat()}
 
     def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
         """Balls for the next block of a player."""
@@ -170,13 +170,13 @@ def _read(model: type[M], body: bytes) -> M:
         raise NotAnswered(422, in_words(error)) from error
 
 
-def _no_number(told: str) -> float:
-    raise ValueError(f"saw {told}, expected a number")
+def _no_number(text: str) -> float:
+    raise ValueError(f"saw {text}, expected a number")
 
 
-def _number(told: str) -> float:
-    number = float(told)
-    return number if isfinite(number) else _no_number(told[:20])
+def _number(text: str) -> float:
+    number = float(text)
+    return number if isfinite(number) else _no_number(text[:20])
 
 
 def _own(message: Any, reader: Reader) -> Any:
@@ -194,7 +194,7 @@ def _shown(block: Block, scorer: Scorer) -> dict[str, Any]:
         "session_date": block.session_date,
         "state": block.state,
         "number": block.number,
-        "told": block.told,
+        "message": block.message,
         "feeds": block.feeds,
         "balls": block.balls,
         "good": block.good,

@@ -4,9 +4,9 @@ const MOST_AT_ONCE = 100;
 const ASK_EVERY_TURNS = 4;
 
 export class Sender {
-  /** `told` is called with {trouble, sentence, reply} after every turn that changed something or failed. */
-  constructor(phone, { everyMs, patienceMs }, told) {
-    Object.assign(this, { phone, patienceMs, told, isBusy: false, turns: 0 });
+  /** `answered` is called with {trouble, sentence, reply} after every turn that changed something or failed. */
+  constructor(phone, { everyMs, patienceMs }, answered) {
+    Object.assign(this, { phone, patienceMs, answered, isBusy: false, turns: 0 });
     setInterval(() => this.turn(), everyMs);
     addEventListener("online", () => this.turn());
     document.addEventListener("visibilitychange", () => this.turn());
@@ -18,7 +18,7 @@ export class Sender {
     if (!entries.length && this.turns++ % ASK_EVERY_TURNS) return;
     this.isBusy = true;
     try {
-      this.told(await this.#send(entries.map((entry) => entry.event)));
+      this.answered(await this.#send(entries.map((entry) => entry.event)));
     } finally {
       this.isBusy = false;
     }

@@ -12,8 +12,8 @@ from dashboard.commands.shared import DATA_DIR, Data, app, screen
 from dashboard.questions import owners_desk
 from dashboard.words.setup import aim_sentences
 from models.feeder_aim import aimed
+from models.feeder_setup import FeederSetup, NotAPlace, place_typed, setup_named, setup_typed
 from models.stance import Handedness, Place
-from models.standing_feeder import NotAPlace, Standing, place_typed, setup_named, standing_typed
 from sql.folder import DataFolder
 
 
@@ -40,23 +40,23 @@ def aim_command(
     right.
     """
     folder = DataFolder(data)
-    standing = _standing(folder, setup)
-    aim = aimed(standing, _target(target), hand, folder.settings())
+    feeder_setup = _feeder_setup(folder, setup)
+    aim = aimed(feeder_setup, _target(target), hand, folder.settings())
     if format is AimFormat.JSON:
         screen.print(json.dumps(asdict(aim), ensure_ascii=False), markup=False)
         return
-    for sentence in aim_sentences(standing, aim):
+    for sentence in aim_sentences(feeder_setup, aim):
         screen.print(sentence, markup=False)
 
 
-def _standing(folder: DataFolder, setup: str) -> Standing:
+def _feeder_setup(folder: DataFolder, setup: str) -> FeederSetup:
     if "," in setup:
         try:
-            return standing_typed(setup)
+            return setup_typed(setup)
         except NotAPlace as problem:
             raise typer.BadParameter(str(problem), param_hint="SETUP") from problem
     rows = questions.setups_now(owners_desk(folder), "right")
-    return setup_named(setup, [row.standing for row in rows])
+    return setup_named(setup, [row.feeder_setup for row in rows])
 
 
 def _target(target: str) -> Place:

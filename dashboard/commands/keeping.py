@@ -1,4 +1,4 @@
-"""Keeping the club's data: back up, restore, a restore drill, verify."""
+"""Keeping the club's data: back up, try a backup out, restore, verify."""
 
 from pathlib import Path
 from typing import Annotated
@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar, say, screen
-from sql.backup import Drilled, back_up, drill, restore
+from sql.backup import TriedBackup, back_up, restore, try_out
 from sql.folder import DataFolder
 from sql.verify import verify
 
@@ -21,7 +21,7 @@ def backup_command(
     file: Annotated[Path, typer.Argument(help="The file to write, best on another disk.", dir_okay=False)],
     data: Data = DATA_DIR,
     replaces: Annotated[bool, typer.Option("--replace", help="Take the place of the file if it is there.")] = False,
-    drills: Annotated[bool, typer.Option("--drill", help="Then try it out, as 'halflong drill' does.")] = False,
+    tries_out: Annotated[bool, typer.Option("--try", help="Then try it out, as 'halflong try-backup' does.")] = False,
 ) -> None:
     """Write everything of the club that cannot be made again into one file, while everything runs."""
     folder = DataFolder(data)
@@ -30,28 +30,28 @@ def backup_command(
         f"{file}: {manifest.batches} batches, {manifest.lines} lines, and {', '.join(sorted(manifest.members))}.",
         markup=False,
     )
-    if drills:
+    if tries_out:
         with progress_bar() as progress:
-            _tell(file, drill(file, folder, say=say, progress=progress))
+            _tell(file, try_out(file, folder, say=say, progress=progress))
 
 
-@app.command("drill")
-def drill_command(file: BackupFile) -> None:
+@app.command("try-backup")
+def try_backup_command(file: BackupFile) -> None:
     """Try a backup out: restore it into a folder beside it, verify and publish there, and remove that again."""
     with progress_bar() as progress:
-        _tell(file, drill(file, say=say, progress=progress))
+        _tell(file, try_out(file, say=say, progress=progress))
 
 
-def _tell(file: Path, drilled: Drilled) -> None:
+def _tell(file: Path, tried: TriedBackup) -> None:
     screen.print(
         f"{file}: restored, verified and published in a folder of its own, which is removed again: "
-        f"{drilled.manifest.batches} batches, {drilled.manifest.lines} lines.",
+        f"{tried.manifest.batches} batches, {tried.manifest.lines} lines.",
         markup=False,
     )
-    if drilled.different:
-        errors.print(f"Not as published in the club's folder: {', '.join(drilled.different)}.", markup=False)
+    if tried.different:
+        errors.print(f"Not as published in the club's folder: {', '.join(tried.different)}.", markup=False)
         raise typer.Exit(1)
-    if drilled.different is not None:
+    if tried.different is not None:
         screen.print("Every published table says the same as in the club's folder.")
 
 

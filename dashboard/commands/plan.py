@@ -67,8 +67,8 @@ def plan_command(
         say(printable(sentence))
     kept_for = meant_for.isoformat() if keeps else None
     if format is PlanFormat.JSON:
-        told = [_as_json(proposal, players[proposal.player_id], kept_for) for proposal in made]
-        screen.print(json.dumps(told, ensure_ascii=False), markup=False)
+        sessions = [_as_json(proposal, players[proposal.player_id], kept_for) for proposal in made]
+        screen.print(json.dumps(sessions, ensure_ascii=False), markup=False)
     else:
         screen.print(*map(printable, _as_lines(desk, made, players, kept_for)), sep="\n", markup=False)
 

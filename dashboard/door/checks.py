@@ -85,10 +85,10 @@ def from_elsewhere(scope: Scope, door: Door) -> Response | None:
     origin, site = headers.get("origin"), headers.get("sec-fetch-site")
     if site in (None, "same-origin") and origin is not None and _is_ours(origin, headers.get("host", ""), door):
         return None
-    told = "This was sent from another site, or by a browser that does not say from where."
+    sentence = "This was sent from another site, or by a browser that does not say from where."
     if door.settings.public_url is None and any(name.startswith("x-forwarded-") for name in headers):
-        told += " If a TLS proxy stands before this server, set public_url in club.toml, section [door]."
-    return PlainTextResponse(told, 403)
+        sentence += " If a TLS proxy stands before this server, set public_url in club.toml, section [door]."
+    return PlainTextResponse(sentence, 403)
 
 
 def _is_ours(origin: str, host: str, door: Door) -> bool:

@@ -122,13 +122,13 @@ class Guard:
         headers = Headers(scope=scope)
         token = cookie_parser(headers.get("cookie", "")).get(self._door.cookie_name)
         who = await run_sync(self._known, token) if token and scope["path"] != HEALTH else None
-        said = MutableHeaders(
+        trusted = MutableHeaders(
             raw=[(n, v) for n, v in scope["headers"] if n.decode("latin-1").lower() not in TRUSTED_HEADERS]
         )
         if who:
-            said[ACCOUNT_HEADER] = str(who.reader.account)
-            said[SESSION_HEADER] = str(who.session)
-        return {**scope, "headers": said.raw, _SIGNED_IN: who, _COOKIE: token}
+            trusted[ACCOUNT_HEADER] = str(who.reader.account)
+            trusted[SESSION_HEADER] = str(who.session)
+        return {**scope, "headers": trusted.raw, _SIGNED_IN: who, _COOKIE: token}
 
     def _known(self, token: str) -> SignedIn | None:
         with club_file(self._door.folder) as connection:

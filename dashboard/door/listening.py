@@ -178,12 +178,12 @@ def patient(patience: Patience) -> type[PatientProtocol]:
 def listen(app: Any, address: str, port: int, patience: Patience, most_bytes: int) -> None:
     """Serve the application until stopped. `most_bytes`: of one message on a websocket."""
     most = _raise_limit_of_handles() - HANDLES_FOR_OURSELVES
-    kept = replace(patience, most=min(patience.most, most))
+    bounded = replace(patience, most=min(patience.most, most))
     config = uvicorn.Config(
         app,
         host=address,
         port=port,
-        http=patient(kept),
+        http=patient(bounded),
         ws="websockets-sansio",
         ws_max_size=most_bytes,
         use_colors=False,

@@ -57,10 +57,10 @@ def hashed(password: str) -> str:
     return _HASHER.hash(_one_form(password))
 
 
-def matches(kept: str | None, password: str) -> bool:
+def matches(stored_hash: str | None, password: str) -> bool:
     """It is that password. An account that does not exist takes as long as one that does."""
     try:
-        return _HASHER.verify(kept or _nobodys(), _one_form(password[: 2 * LONGEST])) and kept is not None
+        return _HASHER.verify(stored_hash or _nobodys(), _one_form(password[: 2 * LONGEST])) and stored_hash is not None
     except (VerificationError, InvalidHashError):
         return False
 

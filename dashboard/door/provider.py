@@ -40,12 +40,12 @@ def provider_routes(provider: Provider, door: Door, handlers: DoorRoutes) -> lis
         """Let in whom the provider vouches for and an account knows."""
         wanted, invitation = request.session.pop(_WANTED, "/"), request.session.pop(_INVITATION, "")
         try:
-            told = (await client.authorize_access_token(request))["userinfo"]
+            claims = (await client.authorize_access_token(request))["userinfo"]
         except (OAuthError, HTTPError, KeyError) as error:
             log.warning("the sign-in with the provider failed: %s", error)
             return shown(pages.provider_failed(await handlers.club()), 403)
         try:
-            vouched = (str(told["iss"]), str(told["sub"])), invitation or None, handlers.visit(request)
+            vouched = (str(claims["iss"]), str(claims["sub"])), invitation or None, handlers.visit(request)
             came = await run_sync(sign_in_flow.by_provider, door.folder, *vouched)
         except AccountProblem as problem:
             return shown(pages.provider_failed(await handlers.club(), str(problem)), 403)

@@ -125,8 +125,8 @@ class DoorRoutes:
     async def _account(self, who: SignedIn, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
         browsers, has_password = await run_sync(sign_in_flow.own_account, self._door.folder, who)
         about = (who.reader, await self._names(who.reader), browsers)
-        told = pages.account(await self.club(), *about, has_password=has_password, wrong=wrong, done=done)
-        return shown(told, status)
+        account_page = pages.account(await self.club(), *about, has_password=has_password, wrong=wrong, done=done)
+        return shown(account_page, status)
 
     async def _names(self, reader: Reader) -> Mapping[str, str]:
         return await run_sync(questions.names_by_code, Desk(self._door.folder, reader))

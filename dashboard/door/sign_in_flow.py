@@ -49,8 +49,8 @@ def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> L
         if wait_s := failures.begin_attempt(connection, name, address, visit.browsers):
             return Denied(_wait(wait_s), 429, wait_s)
         account = accounts.by_name(connection, name)
-        kept = accounts.password_hash(connection, account.account) if account else None
-        if not passwords.matches(kept, password) or account is None:
+        stored_hash = accounts.password_hash(connection, account.account) if account else None
+        if not passwords.matches(stored_hash, password) or account is None:
             whose = f"as {account.name}" if account else "with a name that no account has"
             audit_trail.record(connection, Event.REFUSAL, f"sign-in {whose}: not the password", address=address)
             return Denied(WRONG, 403)
@@ -79,11 +79,11 @@ def by_invitation(folder: DataFolder, token: str, new: tuple[str, str], visit: V
             return Denied("This link is no longer good.", 410)
         if fault := _fault(folder, new, account.name):
             return Denied(fault, 422)
-        kept = passwords.hashed(new[0])
+        stored_hash = passwords.hashed(new[0])
         with all_or_nothing(connection):
             if invitations.redeem(connection, token) != account.account:
                 return Denied("This link is no longer good.", 410)
-            accounts.keep_password_hash(connection, account.account, kept)
+            accounts.keep_password_hash(connection, account.account, stored_hash)
             web_sessions.end_all(connection, account.account)
             known_browsers.forget(connection, account.account)
             return _begin(connection, account, WAY_INVITATION, visit)
@@ -127,9 +127,9 @@ def change_password(
         failures.forgive(connection, who.reader.name, address, visit.browsers)
         if fault := _fault(folder, new, who.reader.name):
             return Denied(fault, 422)
-        kept = passwords.hashed(new[0])
+        stored_hash = passwords.hashed(new[0])
         with all_or_nothing(connection):
-            accounts.keep_password_hash(connection, number, kept)
+            accounts.keep_password_hash(connection, number, stored_hash)
             web_sessions.end_all(connection, number, but=who.session)
             known_browsers.forget(connection, number, but=visit.browsers)
             audit_trail.record(connection, Event.ACCOUNT, "another password", reader=who.reader, address=address)
@@ -163,5 +163,5 @@ def _fault(folder: DataFolder, new: tuple[str, str], name: str) -> str | None:
 
 def _wait(wait_s: int) -> str:
     minutes = -(-wait_s // 60)
-    told = f"{wait_s} seconds" if wait_s < 90 else f"{minutes} minutes"
-    return f"There were too many wrong tries. Wait {told}, then try again."
+    duration = f"{wait_s} seconds" if wait_s < 90 else f"{minutes} minutes"
+    return f"There were too many wrong tries. Wait {duration}, then try again."

@@ -10,7 +10,7 @@ from starlette.types import Message, Receive, Send
 
 from dashboard.door.handed_out import HandedOut
 from dashboard.door.rates import Allowances, Rate
-from dashboard.door.stream_messages import MOST_FILES_AT_ONCE, asks_to_upload, told
+from dashboard.door.stream_messages import MOST_FILES_AT_ONCE, asks_to_upload, read_outgoing
 
 CLOSED_BY_RULE = 1008
 """Policy violation (RFC 6455, 7.4.1)."""
@@ -131,7 +131,7 @@ class Socket:
         if self._is_over:
             return
         if message["type"] == "websocket.send" and message.get("bytes"):
-            about = told(message["bytes"])
+            about = read_outgoing(message["bytes"])
             self._sockets.handed_out.remember(self._whose.session, about.addresses)
             self._has_uploader = about.shows_uploader or (self._has_uploader and not about.begins_page)
             message = {**message, "bytes": about.bytes}

@@ -22,7 +22,7 @@ _FIELDS_OF_FILES = {
 
 
 @dataclass(frozen=True)
-class Told:
+class Outgoing:
     """What a message to the browser is about. `bytes` is what may be sent of it."""
 
     bytes: bytes
@@ -31,22 +31,22 @@ class Told:
     shows_uploader: bool = False
 
 
-def told(message: bytes) -> Told:
+def read_outgoing(message: bytes) -> Outgoing:
     """Read a message on its way to the browser."""
     forward = ForwardMsg.FromString(message)
     kind = forward.WhichOneof("type")
     if kind == "new_session":
         forward.new_session.main_script_path = "app.py"  # The page has no use for where it lies on this machine.
         is_whole = not forward.metadata.run.fragment_ids
-        return Told(forward.SerializeToString(), begins_page=is_whole)
+        return Outgoing(forward.SerializeToString(), begins_page=is_whole)
     if kind == "delta" and forward.delta.WhichOneof("type") == "new_element":
         element = forward.delta.new_element
         shown = element.WhichOneof("type") or ""
-        return Told(message, tuple(_addresses(element, shown)), shows_uploader=shown == "file_uploader")
+        return Outgoing(message, tuple(_addresses(element, shown)), shows_uploader=shown == "file_uploader")
     if kind == "file_urls_response":
         urls = [url for one in forward.file_urls_response.file_urls for url in (one.upload_url, one.delete_url)]
-        return Told(message, tuple(_own(urls)))
-    return Told(message)
+        return Outgoing(message, tuple(_own(urls)))
+    return Outgoing(message)
 
 
 def _addresses(element: Message, shown: str) -> Iterator[str]:

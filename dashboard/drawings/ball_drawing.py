@@ -69,7 +69,7 @@ def ball_drawing(
     way = way or way_of(ball, hand)
     ground = Ground(skin, max(1.0, min(1.7, 92 / width)), PRESSED)
     bottom = READY_LINE_CM * PRESSED + 18
-    told = None if alternative is None else alternative or f"{ball.told()}, on the table from above"
+    in_words = None if alternative is None else alternative or f"{ball.in_words()}, on the table from above"
     return picture(
         surface(ground),
         _flight(way, ball.tempo_band, ground),
@@ -79,7 +79,7 @@ def ball_drawing(
         width=width,
         height=width * (bottom - _TOP) / (2 * _HALF_SPAN),
         box=f"{number(-_HALF_SPAN)} {number(_TOP)} {number(2 * _HALF_SPAN)} {number(bottom - _TOP)}",
-        alternative=told,
+        alternative=in_words,
         skin=skin,
         class_="hl-ball",
     )
@@ -168,15 +168,15 @@ def _spin(ball: Ball, way: Way, ground: Ground) -> list[Markup]:
 def two_lines(ball: Ball) -> tuple[str, str]:
     """A ball in two lines: what it is, then from where and to where: `Topspin, long, fast`; `from the back, centre`."""
     kind = [ball.spin or ball.spin_family, ball.length, ball.tempo_band]
-    said = [label(word) for word in kind if word]
+    names = [label(word) for word in kind if word]
     if ball.sidespin:
-        said.insert(1, phrase("sidespin", ball.sidespin))
+        names.insert(1, phrase("sidespin", ball.sidespin))
     way = [
         phrase(dimension, word)
         for dimension in ("depth", "side", "placement", "height")
         if (word := ball.value(dimension))
     ]
-    first = ", ".join(said) or "Any ball"
+    first = ", ".join(names) or "Any ball"
     return first[:1].upper() + first[1:], ", ".join(way)
 
 

@@ -35,7 +35,7 @@ def ball_map(cells: Sequence[Met], width: float, look: Look | None = None, *, ti
         *_near_half(frame, look),
         width=width,
         height=frame.net + near,
-        alternative=said(cells, look, title),
+        alternative=map_in_words(cells, look, title),
         skin=look.skin,
         class_="hl-map",
         **({} if look.is_still else {"role": "group", "data_map": "cells"}),
@@ -68,11 +68,11 @@ def small_map(cells: Sequence[Met], width: float, height: float, hand: Hand = "r
     )
 
 
-def said(cells: Sequence[Met], look: Look, title: str) -> str:
+def map_in_words(cells: Sequence[Met], look: Look, title: str) -> str:
     """What a map says in words."""
-    next_balls = [f"{i}, {ball.told()}" for i, ball in enumerate(look.next_balls, start=1)]
-    told = f"{title}: {counted(cells, look.words)}."
-    return f"{told} Next: {'; '.join(next_balls)}." if next_balls else told
+    next_balls = [f"{i}, {ball.in_words()}" for i, ball in enumerate(look.next_balls, start=1)]
+    sentence = f"{title}: {counted(cells, look.words)}."
+    return f"{sentence} Next: {'; '.join(next_balls)}." if next_balls else sentence
 
 
 def _far_half(frame: Frame, skin: Skin) -> Markup:
@@ -90,18 +90,23 @@ def _inked(line: Markup, skin: Skin) -> Markup:
 
 
 def _cells(frame: Frame, cells: Iterable[Met], look: Look) -> list[Markup]:
-    return [_touchable(_cell(frame, one, look), _told(one, look), look, is_first=i == 0) for i, one in enumerate(cells)]
+    return [
+        _touchable(_cell(frame, one, look), _hover_text(one, look), look, is_first=i == 0)
+        for i, one in enumerate(cells)
+    ]
 
 
-def _told(one: Met, look: Look) -> str:
-    return one.told or f"{one.ball.told()}: {look.words[one.state]}"
+def _hover_text(one: Met, look: Look) -> str:
+    return f"{one.ball.in_words()}: {look.words[one.state]}"
 
 
-def _touchable(drawn: Markup, told: str, look: Look, *, is_first: bool, place: str | None = None) -> Markup:
+def _touchable(drawn: Markup, hover_text: str, look: Look, *, is_first: bool, place: str | None = None) -> Markup:
     """Something that says what it is; only the first is a stop of the Tab key, arrow keys lead to the others."""
     if look.is_still:
         return drawn
-    return group(drawn, role="img", aria_label=told, tabindex=0 if is_first else -1, class_="hl-cell", data_place=place)
+    return group(
+        drawn, role="img", aria_label=hover_text, tabindex=0 if is_first else -1, class_="hl-cell", data_place=place
+    )
 
 
 def _cell(frame: Frame, one: Met, look: Look) -> Markup:
@@ -141,17 +146,17 @@ def _places(frame: Frame, cells: Sequence[Met], look: Look) -> list[Markup]:
             x, y = frame.place(depth, side)
             size = frame.place_width + 4, frame.place_height - frame.caption + 4
             hit = rect(x - 2, y + frame.caption - 2, *size, radius=4, fill="transparent", class_="hl-place-edge")
-            told = f"{place_told(far, across)}: {counted(own, look.words)}"
+            hover_text = f"{place_told(far, across)}: {counted(own, look.words)}"
             inside = put(small_cells(boxes, skin=look.skin), hit)
             drawn.append(
-                _touchable(inside, told, look, is_first=not drawn, place=f"{far or ''} {across or ''}".strip())
+                _touchable(inside, hover_text, look, is_first=not drawn, place=f"{far or ''} {across or ''}".strip())
             )
     return drawn
 
 
 def place_told(depth: str | None, side: str | None) -> str:
     """Where the feeder stands, in words: `from the middle, forehand side`."""
-    return Ball(depth=depth, side=side).told() if depth or side else "from anywhere"
+    return Ball(depth=depth, side=side).in_words() if depth or side else "from anywhere"
 
 
 def _next_marks(frame: Frame, cells: Iterable[Met], look: Look) -> list[Markup]:
@@ -171,8 +176,8 @@ def _next_mark(box: Box, order: int, skin: Skin) -> Markup:
     if width < SMALLEST_TOUCHED:
         return edge
     disc = circle(x + width - 3, y + 3, 8, fill=skin.next, stroke=skin.card, stroke_width="1.4")
-    told = text(x + width - 3, y + 7.2, str(order), size=12, fill=skin.onnext, font_weight=750, anchor="middle")
-    return put(edge, disc, told)
+    order_text = text(x + width - 3, y + 7.2, str(order), size=12, fill=skin.onnext, font_weight=750, anchor="middle")
+    return put(edge, disc, order_text)
 
 
 def _near_half(frame: Frame, look: Look) -> list[Markup]:

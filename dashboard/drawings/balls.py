@@ -70,7 +70,7 @@ class Ball:
         """The same ball, these dimensions not named."""
         return Ball(**self.named | dict.fromkeys(dimensions))
 
-    def told(self) -> str:
+    def in_words(self) -> str:
         """The ball in words: `from the back, forehand side, topspin, slow tempo`."""
         return combination(self.named) or "any ball"
 
@@ -83,21 +83,19 @@ RANKS = {words.name: {word: rank for rank, word in enumerate(words.names)} for w
 class Met:
     """How far a player has met a kind of ball.
 
-    `share`: balls of those that cover it (0 to 1). `count`: balls in the window. `told`: what it says when touched;
-    the ball and its state where it is not given.
+    `share`: balls of those that cover it (0 to 1). `count`: balls in the window.
     """
 
     ball: Ball
     state: State
     share: float = 0.0
     count: int = 0
-    told: str | None = None
 
 
-def met_of(row: CoverageRow, told: str | None = None) -> Met:
+def met_of(row: CoverageRow) -> Met:
     """How far a combination was met, as drawings take it."""
     share = share_met(row.balls, row.need_balls)
-    return Met(Ball.of(row.words), cast(State, row.status), share, row.balls, told)
+    return Met(Ball.of(row.words), cast(State, row.status), share, row.balls)
 
 
 def counted(cells: Iterable[Met], words: StateWords = COACH_WORDS) -> str:

@@ -11,12 +11,12 @@ class Markup(str):
 
 def element(name: str, *inside: str, **attributes: str | int | None) -> Markup:
     """An HTML element. A trailing underscore is taken off an attribute's name; one that is None is left out."""
-    told = "".join(
+    attributes_text = "".join(
         f' {key.rstrip("_").replace("_", "-")}="{escape(str(value))}"'
         for key, value in attributes.items()
         if value is not None
     )
-    return Markup(f"<{name}{told}>{joined(inside)}</{name}>")
+    return Markup(f"<{name}{attributes_text}>{joined(inside)}</{name}>")
 
 
 def joined(parts: tuple[str, ...] | list[str]) -> Markup:

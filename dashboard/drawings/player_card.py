@@ -14,20 +14,20 @@ MAP_WIDTH, MAP_HEIGHT = 118, 64
 
 @dataclass(frozen=True)
 class PlayerCard:
-    """What stands on a card under the name. `reason`: a word of report.needs. `said`: a few words, or a sentence."""
+    """What stands on a card under the name. `reason`: a word of report.needs. `sentence`: or a few words."""
 
     name: str
     hand: Hand
     reason: str
     title: str
-    said: str
+    sentence: str
     foot: str
     cells: Sequence[Met]
 
 
 def large_card(card: PlayerCard) -> Markup:
     """With the sentence."""
-    inside = element("div", _map(card), element("span", card.said), class_="hl-card-row")
+    inside = element("div", _map(card), element("span", card.sentence), class_="hl-card-row")
     return element(
         "div", _why(card, card.title), inside, element("span", card.foot, class_="hl-quiet"), class_="hl-large"
     )
@@ -36,7 +36,7 @@ def large_card(card: PlayerCard) -> Markup:
 def small_card(card: PlayerCard) -> Markup:
     """In a few words, beside the map."""
     foot = element("span", card.foot, class_="hl-quiet")
-    return element("div", _map(card), _why(card, card.said), foot, class_="hl-small")
+    return element("div", _map(card), _why(card, card.sentence), foot, class_="hl-small")
 
 
 def _map(card: PlayerCard) -> Markup:

@@ -24,14 +24,14 @@ def picture(
     **attributes: Sizes,
 ) -> Markup:
     """A drawing with what it says in words; where the words stand beside it already, None hides it from readers."""
-    told: dict[str, Sizes] = {"role": "img", "aria_label": alternative} if alternative else {"aria_hidden": "true"}
+    words: dict[str, Sizes] = {"role": "img", "aria_label": alternative} if alternative else {"aria_hidden": "true"}
     size = {"width": number(width), "height": number(height)}
     return element(
         "svg",
         *inside,
         xmlns="http://www.w3.org/2000/svg",
         viewBox=box or f"0 0 {number(width)} {number(height)}",
-        **({"font_family": skin.family} | size | told | attributes),
+        **({"font_family": skin.family} | size | words | attributes),
     )
 
 

@@ -64,19 +64,19 @@ def trend(
         *(_line(points, axes, skin) if points else []),
         width=width,
         height=height,
-        alternative=said(points, sessions),
+        alternative=trend_in_words(points, sessions),
         skin=skin,
         class_="hl-trend",
     )
 
 
-def said(points: Sequence[TrendPoint], sessions: Sequence[tuple[date, float]]) -> str:
+def trend_in_words(points: Sequence[TrendPoint], sessions: Sequence[tuple[date, float]]) -> str:
     """What the drawing says in words."""
     if not points:
         return "Success over time: too few balls to tell."
     first, last = points[0], points[-1]
-    told = f"Success from {_day(first.on)} to {_day(last.on)}: {_in_100(first)} at first, {_in_100(last)} at last"
-    return f"{told}; {len(sessions)} sessions as dots." if sessions else f"{told}."
+    sentence = f"Success from {_day(first.on)} to {_day(last.on)}: {_in_100(first)} at first, {_in_100(last)} at last"
+    return f"{sentence}; {len(sessions)} sessions as dots." if sessions else f"{sentence}."
 
 
 def _in_100(point: TrendPoint) -> str:

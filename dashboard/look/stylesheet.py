@@ -27,10 +27,10 @@ VIEW_ICONS = {
     "write_block": "write",
     "club_week": "week",
     "bring_in": "bring",
-    "came_in": "came_in",
+    "batches": "batches",
     "my_training": "balls",
     "people": "people",
-    "trail": "trail",
+    "audit_trail": "audit_trail",
     "privacy": "stored",
     "more": "more",
 }

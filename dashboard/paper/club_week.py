@@ -44,7 +44,7 @@ def _parts(
 
 
 def _numbers(figures: tuple[wording_club.Figure, ...]) -> Numbers:
-    return Numbers([(figure.title, figure.told) for figure in figures])
+    return Numbers([(figure.title, figure.value) for figure in figures])
 
 
 def _without_log(missing: Sequence[WithoutLogRow]) -> Iterator[Part]:
@@ -78,6 +78,6 @@ def _drawing(weeks: Sequence[ClubWeekRow], chosen: date, measure: tuple[str, str
 
 
 def _meanings(desk: Desk, row: ClubWeekRow) -> list[tuple[str, str]]:
-    told = (*wording_club.deciding(row), *wording_club.in_figures(row))
-    columns = tuple(column for figure in told for column in figure.columns)
+    figures = (*wording_club.deciding(row), *wording_club.in_figures(row))
+    columns = tuple(column for figure in figures for column in figure.columns)
     return defined(questions.meaning(desk, "report.club_week"), columns)

@@ -52,10 +52,10 @@ def _parts(desk: Desk, week: date, me: BoardRow) -> Iterator[Part]:
 
 def _section(section: Section) -> Iterator[Part]:
     yield Heading(section.title)
-    for told in section.told:
-        if not told.title:
-            yield from [Points(told.sentences)] if told.are_points else map(Sentence, told.sentences)
-    titled = [(told.title, told.sentences) for told in section.told if told.title]
+    for passage in section.passages:
+        if not passage.title:
+            yield from [Points(passage.sentences)] if passage.are_points else map(Sentence, passage.sentences)
+    titled = [(passage.title, passage.sentences) for passage in section.passages if passage.title]
     if titled:
         yield SideBySide(titled)
     if section.caveat:
@@ -77,6 +77,8 @@ def _weeks(desk: Desk, week: date, player: str) -> Iterator[Part]:
 
 def _meanings(desk: Desk) -> list[tuple[str, str]]:
     settings = questions.settings(desk)
-    told = [meaning for one in EXPLAINED for meaning in defined(questions.meaning(desk, one.table), one.columns)]
-    told += [(f"Setting {name}", meaning) for one in EXPLAINED for name, meaning in settings_told(settings, one.uses)]
-    return [*told, ("Settings", NO_BASIS)]
+    meanings = [meaning for one in EXPLAINED for meaning in defined(questions.meaning(desk, one.table), one.columns)]
+    meanings += [
+        (f"Setting {name}", meaning) for one in EXPLAINED for name, meaning in settings_told(settings, one.uses)
+    ]
+    return [*meanings, ("Settings", NO_BASIS)]

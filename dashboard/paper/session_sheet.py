@@ -20,7 +20,7 @@ IN_THE_LINES = tuple(column for column in columns_of(SessionLine) if column not 
 
 def session_sheet(desk: Desk) -> Sheet:
     """An empty sheet with the club's setups. Raises NothingPublished."""
-    setups = questions.standing_setups(desk)
+    setups = questions.setup_names(desk)
     return sheet(
         desk,
         "Session sheet",

@@ -8,7 +8,7 @@ from dashboard.questions.club import (
     next_block,
     refused_in_batch,
     refused_in_week,
-    standing_setups,
+    setup_names,
     without_log,
 )
 from dashboard.questions.coach import (
@@ -99,10 +99,10 @@ __all__ = (
     "refused_in_week",
     "require_open",
     "settings",
+    "setup_names",
     "setups_met_by",
     "setups_now",
     "standard_success",
-    "standing_setups",
     "stored_players",
     "success",
     "success_by_week",

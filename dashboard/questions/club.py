@@ -74,7 +74,7 @@ def refused_in_batch(desk: Desk, number: int) -> tuple[RefusedRow, ...]:
     return answer_rows(desk, RefusedRow, _REFUSED.format("r.batch = $number"), number=number, reads=Reads.LOG)
 
 
-def standing_setups(desk: Desk) -> dict[str, str]:
+def setup_names(desk: Desk) -> dict[str, str]:
     """The setups as they stand now: the name of each code, by code."""
     return dict(
         answer(

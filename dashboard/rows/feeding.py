@@ -7,8 +7,8 @@ from math import nan
 from dashboard.rows.building import Words
 from models.dial import DialLine, Quantity
 from models.estimates import Estimate, estimate
+from models.feeder_setup import FeederSetup
 from models.records import LOGGED_DIMENSIONS
-from models.standing_feeder import Standing
 from models.typical import RELEASE_HEIGHT_CM
 
 
@@ -28,10 +28,10 @@ class SetupRow:
     side: str
 
     @property
-    def standing(self) -> Standing:
+    def feeder_setup(self) -> FeederSetup:
         """The feeder as it stands there; a release height that was not noted is the usual one."""
         height_cm = RELEASE_HEIGHT_CM if self.release_height_cm is None else self.release_height_cm
-        return Standing(self.x_cm, self.y_cm, height_cm, self.yaw_deg, self.setup_id, self.name, self.feeder_id)
+        return FeederSetup(self.x_cm, self.y_cm, height_cm, self.yaw_deg, self.setup_id, self.name, self.feeder_id)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +154,8 @@ class FedRow:
     stroke: str | None
 
     @property
-    def said(self) -> dict[str, str | float]:
+    def phone_values(self) -> dict[str, str | float]:
         """What the log says of the ball, by its columns."""
         words = {name: self.words[name] for name in LOGGED_DIMENSIONS}
-        told = {"setup": self.setup, **words, "tempo_bpm": self.tempo_bpm, "stroke": self.stroke}
-        return {column: value for column, value in told.items() if value is not None}
+        by_column = {"setup": self.setup, **words, "tempo_bpm": self.tempo_bpm, "stroke": self.stroke}
+        return {column: value for column, value in by_column.items() if value is not None}

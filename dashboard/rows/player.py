@@ -32,10 +32,10 @@ class VarietyRow:
     def spread(self) -> Spread | None:
         """The figures, where there were enough balls for them."""
         distinct = self.dominant_conditions, self.distinct_conditions, self.most_distinct_conditions
-        told = (*distinct, self.share_to_move, self.plan_distance, self.total_correlation)
-        if self.effective_conditions is None or None in told:
+        others = (*distinct, self.share_to_move, self.plan_distance, self.total_correlation)
+        if self.effective_conditions is None or None in others:
             return None
-        return Spread(self.effective_conditions, self.evenness, *cast(tuple[float, ...], told))
+        return Spread(self.effective_conditions, self.evenness, *cast(tuple[float, ...], others))
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,11 +18,11 @@ def write(desk: Desk, player: str, note: str) -> None:
     """Say a sentence to a player, in the place of an earlier one. Raises NoNote."""
     require_planner(desk.reader)
     require_open(desk, player)
-    said = " ".join(note.split())
-    if not said or len(said) > LONGEST_NOTE:
-        raise NoNote(f"saw {len(said)} letters, expected 1 to {LONGEST_NOTE}.")
+    text = " ".join(note.split())
+    if not text or len(text) > LONGEST_NOTE:
+        raise NoNote(f"saw {len(text)} letters, expected 1 to {LONGEST_NOTE}.")
     with club_file(desk.folder) as connection:
-        stored.write(connection, player, said, desk.reader.account)
+        stored.write(connection, player, text, desk.reader.account)
 
 
 def take_back(desk: Desk, player: str) -> None:

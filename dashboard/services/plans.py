@@ -18,7 +18,7 @@ from models.permits import require_planner
 from models.planned import Gap, Plan, Stand
 from models.refusal import Refused
 from models.stance import Place
-from models.worth import Standing
+from models.worth import Shortfall
 from sql.club import plans as stored
 from sql.club.file import club_file
 
@@ -38,8 +38,8 @@ def proposed(desk: Desk, player_id: str, minutes: float, on: date) -> Proposal:
     setups = questions.setups_met_by(desk, player_id)
     if not gaps or not setups:
         raise NothingToPlan(_why_nothing(desk, player_id, has_setups=bool(setups)))
-    standing = Standing.on_a_day(questions.wanted(desk, player_id, on), settings)
-    plan = planning.plan(map(_gap, gaps, gaps.values()), standing, _stands(setups), minutes, settings)
+    shortfall = Shortfall.on_a_day(questions.wanted(desk, player_id, on), settings)
+    plan = planning.plan(map(_gap, gaps, gaps.values()), shortfall, _stands(setups), minutes, settings)
     if not plan.blocks:
         raise NothingToPlan(_why_no_block(plan, minutes))
     return Proposal(player_id, on, minutes, gaps, {setup.setup_id: setup.name for setup in setups}, plan)

@@ -22,8 +22,8 @@ def served_once(folder: DataFolder, url: str) -> Iterator[None]:
         lock.acquire(timeout=1)  # Whoever looks whether it is served holds the lock for an instant.
     except Timeout as error:
         where = _noted_url(folder)
-        told = f" at {where}" if where else ""
-        raise NotServed(f"{folder.path} is served already{told}. Use that one, or stop it first.") from error
+        address = f" at {where}" if where else ""
+        raise NotServed(f"{folder.path} is served already{address}. Use that one, or stop it first.") from error
     try:
         write_whole(folder.path / "serving.url", f"{url}\n")
         yield

@@ -147,12 +147,12 @@ def _value_cell(row: ValueRow | None, condition: Condition, seen_from: date, *, 
     edge = " starts" if starts else ""
     if row is None:
         return element("td", "·", class_=f"unwanted{edge}", title="not wanted in this player's target")
-    told, kind, title = _value_told(row, seen_from)
+    text, kind, title = _value_text(row, seen_from)
     about = f"{DIMENSION_LABELS[condition[0]]} {label(condition[1])}: {title}"
-    return element("td", told, class_=f"{kind}{edge}", title=about, style=f"--share:{row.share_covered:.0%}")
+    return element("td", text, class_=f"{kind}{edge}", title=about, style=f"--share:{row.share_covered:.0%}")
 
 
-def _value_told(row: ValueRow, seen_from: date) -> tuple[str, str, str]:
+def _value_text(row: ValueRow, seen_from: date) -> tuple[str, str, str]:
     """What a cell says, its kind, and what it says at more length."""
     if row.last_met_on is None:
         return _not_met_told(row, seen_from)

@@ -107,6 +107,6 @@ def _cell(cell: CoverageRow | None, seen_from: date, *, starts: bool) -> Markup:
     if cell is None:
         return element("td", "·", class_=f"unwanted{edge}", title="not wanted")
     status = cell.status
-    said = {"empty": "never", "stale": short_day(cell.last_met_on, seen_from)}.get(status, f"{cell.balls:,}")
+    text = {"empty": "never", "stale": short_day(cell.last_met_on, seen_from)}.get(status, f"{cell.balls:,}")
     title = f"{combination(cell.words)}: {wording.met_how(cell, seen_from)}"
-    return element("td", f"{marks.SIGNS[status]} {said}", class_=f"{status}{edge}", title=title)
+    return element("td", f"{marks.SIGNS[status]} {text}", class_=f"{status}{edge}", title=title)

@@ -29,7 +29,7 @@ def board_legend() -> Markup:
         "span", element("span", "6/18", class_="mark fill"), " combinations covered, of all with that value"
     )
     marks = {"stale": "stale", "off_plan": "off plan", "empty": "never"}
-    return _legend({status: f"{SIGNS[status]} {told}" for status, told in marks.items()}, {}, counted)
+    return _legend({status: f"{SIGNS[status]} {text}" for status, text in marks.items()}, {}, counted)
 
 
 def _legend(shown: Mapping[str, str], words: Mapping[str, str], *more: Markup) -> Markup:

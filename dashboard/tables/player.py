@@ -84,14 +84,14 @@ def errors(rows: Sequence[ErrorRow], settings: Settings) -> Markup:
     body = []
     for spin, group in groupby(rows, key=lambda row: row.spin):
         found = {row.outcome: row for row in group}
-        noted = next(iter(found.values())).noted_balls
+        balls = next(iter(found.values())).noted_balls
         cells = [_share_cell(found[outcome], settings) for outcome in outcomes]
         body.append(
             element(
                 "tr",
                 element("th", label(spin), scope="row", class_="left"),
                 *cells,
-                element("td", f"{noted:,}", class_="number"),
+                element("td", f"{balls:,}", class_="number"),
             )
         )
     return marks.table(marks.column_titles(titles), element("tbody", *body), label="Mistakes by spin")

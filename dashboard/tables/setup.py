@@ -26,7 +26,7 @@ _MOMENTS = {
 def ways(moved: Moved) -> Markup:
     """Each way to play the ball from the new place: speed, tilt, gap over the net, landing."""
     head = _head("Way", "Speed", "Tilt of the head", "Over the net", "Lands")
-    rows = [_way(told, getattr(moved, name)) for name, told in WAYS.items()]
+    rows = [_way(title, getattr(moved, name)) for name, title in WAYS.items()]
     return marks.table(element("thead", head), element("tbody", *rows), label="Ways to play the ball from there")
 
 
@@ -35,8 +35,8 @@ def times(moved: Moved) -> Markup:
     found = advised(moved)
     columns = [("Before", moved.before.times), *([("Now, as advised", found[1].times)] if found else [])]
     rows = [
-        element("tr", _name(told), *(element("td", _time(each, moment)) for _, each in columns))
-        for told, moment in _MOMENTS.items()
+        element("tr", _name(title), *(element("td", _time(each, moment)) for _, each in columns))
+        for title, moment in _MOMENTS.items()
     ]
     head = _head("Time from the release", *(name for name, _ in columns))
     return marks.table(element("thead", head), element("tbody", *rows), label="Times of the ball")
@@ -82,13 +82,13 @@ def _mark(mark: float, dial: str, found: Sequence[Estimate]) -> Markup:
     return element("tr", _name(f"{mark:g}"), *(element("td", cell) for cell in cells))
 
 
-def _way(told: str, way: Way) -> Markup:
+def _way(title: str, way: Way) -> Markup:
     if not way.sets:
-        return element("tr", _name(told), element("td", "no such ball from there", colspan=4))
+        return element("tr", _name(title), element("td", "no such ball from there", colspan=4))
     net = f"✕ into the net ({number(way.clearance_cm, 'cm')})" if way.clips else number(way.clearance_cm, "cm")
     lands = "–" if way.clips or way.too_far_cm is None else off(way.too_far_cm)
     cells = (faster(way.speed_percent), tilted(way), net, lands)
-    return element("tr", _name(told), *(element("td", cell) for cell in cells))
+    return element("tr", _name(title), *(element("td", cell) for cell in cells))
 
 
 def _time(times: Times, moment: str) -> str:
@@ -103,5 +103,5 @@ def _head(*names: str) -> Markup:
     )
 
 
-def _name(told: str) -> Markup:
-    return element("th", told, scope="row", class_="why")
+def _name(title: str) -> Markup:
+    return element("th", title, scope="row", class_="why")

@@ -179,7 +179,7 @@ def outcome_in_words(report: Report) -> str:
 
 def with_said_dates(files: list[Incoming]) -> list[Incoming]:
     """The files with the order of day and month where somebody has said it; the question stays on the page."""
-    return [replace(file, date_form=said_dates(file)) if open_readings(file) else file for file in files]
+    return [replace(file, date_form=given_date_form(file)) if open_readings(file) else file for file in files]
 
 
 def open_readings(file: Incoming) -> dict[str, str]:
@@ -188,17 +188,17 @@ def open_readings(file: Incoming) -> dict[str, str]:
     return readings
 
 
-def said_dates(file: Incoming) -> str | None:
+def given_date_form(file: Incoming) -> str | None:
     """Ask how the dates of a file are meant."""
     readings = open_readings(file)
-    said: str | None = st.radio(
+    form: str | None = st.radio(
         f"{verbatim(file.name)}: how are its dates meant?",
         list(readings),
-        format_func=lambda form: readings[form],
+        format_func=readings.__getitem__,
         index=None,
         key=f"dates-{fingerprint(file)}",
     )
-    return said
+    return form
 
 
 def ask_for_dates(desk: Desk, files: list[Incoming], reports: list[Report]) -> None:

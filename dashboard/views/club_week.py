@@ -52,9 +52,9 @@ def tell_if_behind(latest: date) -> None:
 def show_verdict(row: ClubWeekRow, meaning: dict[str, str]) -> None:
     """The two numbers that decide, and what they come to."""
     with st.container(horizontal=True):
-        for title, told, columns in wording_club.deciding(row):
+        for title, value, columns in wording_club.deciding(row):
             about = "; ".join(meaning[column] for column in columns)
-            st.metric(title, told, help=about, border=True, width=260)
+            st.metric(title, value, help=about, border=True, width=260)
     if wording_club.is_sound(row):
         st.success(wording_club.SOUND, icon=":material/check_circle:")
 
@@ -100,8 +100,8 @@ def show_figures(row: ClubWeekRow, meaning: dict[str, str]) -> None:
     """What was trained in the week."""
     st.header("The week in figures")
     with st.grid(min_column_width=150):
-        for title, told, columns in wording_club.in_figures(row):
-            st.metric(title, told, help="; ".join(meaning[column] for column in columns))
+        for title, value, columns in wording_club.in_figures(row):
+            st.metric(title, value, help="; ".join(meaning[column] for column in columns))
 
 
 def show_weeks(weeks: Sequence[ClubWeekRow], week: date) -> None:

@@ -22,7 +22,7 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.words import my_balls
-from dashboard.words.my_sections import Section, Told, my_sections
+from dashboard.words.my_sections import Passage, Section, my_sections
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 from models.permits import Role
@@ -62,9 +62,9 @@ def body(desk: Desk) -> None:
 
 def _new(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
     new = questions.new_balls(desk, week, me.player_id)
-    said = element("span", my_balls.what_is_new(new, me, questions.settings(desk), name))
+    text = element("span", my_balls.what_is_new(new, me, questions.settings(desk), name))
     count = element("b", str(me.cells_covered), element("small", f" of {me.cells}")) if me.cells else Markup("")
-    show(element("div", count, said, class_="hl-banner"))
+    show(element("div", count, text, class_="hl-banner"))
 
 
 def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
@@ -134,9 +134,9 @@ def _points(desk: Desk, week: date, player: str) -> tuple[list[TrendPoint], list
 def _from_the_coach(desk: Desk, player: str) -> None:
     note = notes.note_to(desk, player)
     if note:
-        said = element("span", f"“{note.note}”")
-        by = element("span", my_balls.said_by(note, questions.last_day(desk)), class_="hl-quiet")
-        st.html(element("div", said, by, class_="hl-note"))
+        text = element("span", f"“{note.note}”")
+        by = element("span", my_balls.note_signature(note, questions.last_day(desk)), class_="hl-quiet")
+        st.html(element("div", text, by, class_="hl-note"))
 
 
 def _in_words(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
@@ -149,20 +149,20 @@ def _in_words(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
 
 def _section(desk: Desk, section: Section) -> None:
     st.header(section.title)
-    for told in section.told:
-        _say(told)
+    for passage in section.passages:
+        _say(passage)
     if section.caveat:
         st.caption(section.caveat)
     what_is_this(desk, *section.figures)
 
 
-def _say(told: Told) -> None:
-    if told.title:
-        st.markdown(f"**{told.title}**")
-    if told.are_points:
-        st.markdown("\n".join(f"- {sentence}" for sentence in told.sentences))
+def _say(passage: Passage) -> None:
+    if passage.title:
+        st.markdown(f"**{passage.title}**")
+    if passage.are_points:
+        st.markdown("\n".join(f"- {sentence}" for sentence in passage.sentences))
         return
-    for sentence in told.sentences:
+    for sentence in passage.sentences:
         st.markdown(sentence)
 
 

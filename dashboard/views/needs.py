@@ -81,14 +81,14 @@ def _cells(desk: Desk, group: str | None) -> Mapping[str, list[Met]]:
 
 def _card(desk: Desk, need: NeedRow, cells: Sequence[Met], *, is_large: bool) -> PlayerCard:
     settings, on = questions.settings(desk), questions.last_day(desk)
-    said = (sentence if is_large else short)(need, settings, on)
+    words = (sentence if is_large else short)(need, settings, on)
     title = TITLES[cast(Reason, need.reason)]
     return PlayerCard(
         need.name,
         cast(Hand, need.handedness),
         need.reason,
         title,
-        said,
+        words,
         _foot(need, settings, is_large=is_large),
         cells,
     )

@@ -48,19 +48,19 @@ def body(desk: Desk) -> None:
 
 
 def _show_kept(desk: Desk, player: str) -> None:
-    kept = tell_kept(desk, player, "Kept for the table")
-    if kept is None:
+    plan = tell_kept(desk, player, "Kept for the table")
+    if plan is None:
         return
     st.caption(plan_words.DONE_RULE)
     if st.button("Take this plan back", icon=":material/delete:"):
-        plans.drop(desk, player, kept.meant_for)
+        plans.drop(desk, player, plan.meant_for)
         st.session_state["plan_dropped"] = "The plan is taken back. The table no longer offers it."
         st.rerun()
 
 
 def _tell_what_happened(key: str) -> None:
-    if told := st.session_state.pop(key, None):
-        st.success(told, icon=":material/check_circle:")
+    if sentence := st.session_state.pop(key, None):
+        st.success(sentence, icon=":material/check_circle:")
 
 
 def _show_proposal(desk: Desk, proposal: Proposal) -> None:
@@ -91,8 +91,8 @@ def _ask_blocks(proposal: Proposal) -> dict[int, int]:
         if block.stand != before:
             st.subheader(f"From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
             if before is not None:
-                told = plan_words.move(before, block.stand, proposal.setups)
-                st.warning(f"{verbatim(told)} {IN_SHORT}", icon=":material/warning:")
+                sentence = plan_words.move(before, block.stand, proposal.setups)
+                st.warning(f"{verbatim(sentence)} {IN_SHORT}", icon=":material/warning:")
         before = block.stand
         with st.container(border=True):
             balls |= _ask_block(proposal, number, block)
@@ -137,7 +137,7 @@ def _define(desk: Desk) -> None:
     with st.popover("How is this plan made?", icon=":material/help:"):
         st.markdown(f"{plan_words.HOW_MADE} {plan_words.how_counted(settings)}")
         st.markdown(f"{plan_words.MIXED} {wording.ORDER_EVIDENCE}")
-        st.markdown("\n".join(f"- Setting **{n}** = {told}" for n, told in settings_told(settings, plan_words.USES)))
+        st.markdown("\n".join(f"- Setting **{n}** = {value}" for n, value in settings_told(settings, plan_words.USES)))
 
 
 page("Next session", "What do I feed this player next, from where, and how many balls?", body)

@@ -15,18 +15,18 @@ def write_note(desk: Desk, player: str, name: str) -> None:
         if note:
             st.caption(f"On the player's page now, by {verbatim(note.writer or 'a coach who has left')}.")
         with st.form("note-to-player", border=False):
-            said = st.text_area(
+            text = st.text_area(
                 "What the player reads on the own page", value=note.note if note else "", max_chars=LONGEST_NOTE
             )
-            kept = st.form_submit_button("Show it to the player")
+            is_sent = st.form_submit_button("Show it to the player")
             taken = st.form_submit_button("Take it back", disabled=note is None)
     try:
         if taken:
             notes.take_back(desk, player)
-        elif kept:
-            notes.write(desk, player, said)
+        elif is_sent:
+            notes.write(desk, player, text)
     except NoNote as problem:
         st.error(f"A sentence to {verbatim(name)}: {problem}")
         return
-    if kept or taken:
+    if is_sent or taken:
         st.rerun()

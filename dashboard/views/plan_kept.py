@@ -13,11 +13,11 @@ from models.kept_plan import KeptPlan
 
 def tell_kept(desk: Desk, player: str, title: str) -> KeptPlan | None:
     """The plan for a player's next session, block by block; None, and nothing said, where there is none."""
-    kept = plans.next_kept(desk, player, today())
-    if kept is None:
+    plan = plans.next_kept(desk, player, today())
+    if plan is None:
         return None
     setups = {setup.setup_id: setup.name for setup in questions.setups_met_by(desk, player)}
     st.header(title)
-    st.markdown(f"**{verbatim(plan_words.kept_head(kept, today()))}**")
-    st.markdown("\n".join(f"1. {verbatim(line)}" for line in plan_words.kept_lines(kept, setups)))
-    return kept
+    st.markdown(f"**{verbatim(plan_words.kept_head(plan, today()))}**")
+    st.markdown("\n".join(f"1. {verbatim(line)}" for line in plan_words.kept_lines(plan, setups)))
+    return plan

@@ -19,18 +19,18 @@ from dashboard.words.setup import aim_sentences
 from dashboard.words.setup_definitions import FED_FROM_HERE, of_places
 from models.bounds import OutOfBounds, check_yaw
 from models.feeder_aim import aimed
+from models.feeder_setup import FeederSetup
 from models.settings import Settings
 from models.stance import DEEP_CENTRE
-from models.standing_feeder import Standing
 
 MOST_DOUBTFUL = 30
 
-Section = Callable[[Desk, list[Standing]], None]
+Section = Callable[[Desk, list[FeederSetup]], None]
 
 
 def body(desk: Desk) -> None:
     """The section that is wanted, then what to mind."""
-    setups = [row.standing for row in questions.setups_now(desk, "right")]
+    setups = [row.feeder_setup for row in questions.setups_now(desk, "right")]
     if not setups:
         nothing_yet("No setups yet.", "A setup says where a feeder stands. Bring in the setups first.")
         return
@@ -40,33 +40,33 @@ def body(desk: Desk) -> None:
     tell_cautions()
 
 
-def where_it_stands(desk: Desk, setups: list[Standing]) -> None:
+def where_it_stands(desk: Desk, setups: list[FeederSetup]) -> None:
     """One setup: what its place is to the player, where the head points, and where to be ready."""
     settings = questions.settings(desk)
     meeting = ask_who(desk)
-    told, shown = st.columns([3, 2], gap="large")
-    with told:
-        standing = ask_setup("Where the feeder stands", setups, "stands")
+    left, right = st.columns([3, 2], gap="large")
+    with left:
+        setup = ask_setup("Where the feeder stands", setups, "stands")
         target = ask_target("stands", "Deep centre") or DEEP_CENTRE
         counts_short = ask_short_angles("stands")
-        scene = scene_of(standing.place, target, counts_short=counts_short)
-        first, *others = map(verbatim, aim_sentences(standing, aimed(standing, target, meeting.hand, settings)))
+        scene = scene_of(setup.place, target, counts_short=counts_short)
+        first, *others = map(verbatim, aim_sentences(setup, aimed(setup, target, meeting.hand, settings)))
         st.markdown("\n\n".join([f"**{first}**", *ready_words(scene, meeting.hand), *others]))
-        warn_of_yaw(standing)
+        warn_of_yaw(setup)
         define(settings)
-    with shown:
+    with right:
         drawing(scene, meeting.hand)
-    tell_doubtful(desk, standing, meeting)
+    tell_doubtful(desk, setup, meeting)
 
 
-def tell_doubtful(desk: Desk, standing: Standing, meeting: Meeting) -> None:
+def tell_doubtful(desk: Desk, setup: FeederSetup, meeting: Meeting) -> None:
     """The balls in the log from there whose length is doubtful by the physics: marked, and kept as they were logged."""
-    feeds = questions.feeds_from_setup(desk, str(standing.code), meeting.hand)
+    feeds = questions.feeds_from_setup(desk, str(setup.code), meeting.hand)
     doubtful = [feed for feed in feeds if feed.length_verdict == "doubtful"]
     if not doubtful:
         return
-    told = f"Of {len(feeds):,} kinds of ball that {meeting.hand}-handed players met from there by the log"
-    with st.expander(f"{told}, {len(doubtful):,} are of doubtful length"):
+    counted = f"Of {len(feeds):,} kinds of ball that {meeting.hand}-handed players met from there by the log"
+    with st.expander(f"{counted}, {len(doubtful):,} are of doubtful length"):
         st.html(setup_tables.feeds(doubtful[:MOST_DOUBTFUL]))
         st.caption(
             f"At most {MOST_DOUBTFUL} are shown. Doubtful: by no calculation can such a ball be so long or so short. "
@@ -75,12 +75,12 @@ def tell_doubtful(desk: Desk, standing: Standing, meeting: Meeting) -> None:
         what_is_this(desk, FED_FROM_HERE)
 
 
-def warn_of_yaw(standing: Standing) -> None:
+def warn_of_yaw(setup: FeederSetup) -> None:
     """Mark a head that the log turns past the player's half."""
-    if standing.yaw_deg is None:
+    if setup.yaw_deg is None:
         return
     try:
-        check_yaw(standing.x_cm, standing.y_cm, standing.yaw_deg)
+        check_yaw(setup.x_cm, setup.y_cm, setup.yaw_deg)
     except OutOfBounds as problem:
         st.warning(verbatim(f"As the log has it: {problem}"), icon=":material/warning:")
 

@@ -12,8 +12,8 @@ from dashboard.questions import Desk
 from dashboard.words.phrases import verbatim
 from dashboard.words.setup import called
 from models.bounds import check_release, check_target
+from models.feeder_setup import FeederSetup
 from models.stance import Handedness, Place
-from models.standing_feeder import Standing
 from models.table import NET_X_CM
 from models.typical import RELEASE_HEIGHT_CM
 
@@ -40,18 +40,18 @@ def ask_who(desk: Desk) -> Meeting:
 _HANDS = cast(tuple[Handedness, ...], ("right", "left"))
 
 
-def ask_setup(question: str, setups: list[Standing], key: str) -> Standing:
+def ask_setup(question: str, setups: list[FeederSetup], key: str) -> FeederSetup:
     """One of the setups of the log."""
     return st.selectbox(question, setups, format_func=called, key=f"setups-{key}")
 
 
-def ask_setup_or_place(question: str, setups: list[Standing], key: str, *, first: int = 0) -> Standing:
+def ask_setup_or_place(question: str, setups: list[FeederSetup], key: str, *, first: int = 0) -> FeederSetup:
     """One of the setups of the log, or a place typed in. Raises FeederBeyondHall, FeederPastNet, LaunchOutOfReach."""
-    choices: list[Standing | str] = [*setups, ANOTHER_PLACE]
+    choices: list[FeederSetup | str] = [*setups, ANOTHER_PLACE]
     index = min(first, len(setups) - 1)
-    chosen = st.selectbox(question, choices, index=index, format_func=_told, key=f"setups-{key}")
-    if isinstance(chosen, Standing):
-        return chosen
+    choice = st.selectbox(question, choices, index=index, format_func=_choice_text, key=f"setups-{key}")
+    if isinstance(choice, FeederSetup):
+        return choice
     with st.grid(3, min_column_width=150):
         x_cm = _ask_cm("In front of its end line (cm)", -20.0, f"{key}-x", "Behind the end line is minus.")
         y_cm = _ask_cm("To the player's right (cm)", 0.0, f"{key}-y", "To the player's left is minus.")
@@ -59,7 +59,7 @@ def ask_setup_or_place(question: str, setups: list[Standing], key: str, *, first
             "Ball leaves above the table (cm)", RELEASE_HEIGHT_CM, f"{key}-height", "From the table's surface."
         )
     check_release(x_cm, y_cm, height_cm)
-    return Standing(x_cm, y_cm, height_cm)
+    return FeederSetup(x_cm, y_cm, height_cm)
 
 
 def ask_target(key: str, usual_name: str) -> Place | None:
@@ -90,7 +90,7 @@ def drawing(scene: Scene, hand: Handedness) -> None:
     st.caption("To scale, from above, as the player sees it: the player is below.")
 
 
-def _told(choice: Standing | str) -> str:
+def _choice_text(choice: FeederSetup | str) -> str:
     return choice if isinstance(choice, str) else called(choice)
 
 

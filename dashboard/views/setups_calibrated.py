@@ -24,8 +24,8 @@ from dashboard.words.setup_dial import what_a_mark_does
 from ingest.club_day import today
 from ingest.loading import check
 from ingest.written_landings import COLUMNS, as_landings_file
+from models.feeder_setup import FeederSetup
 from models.landing_notes import landings_noted
-from models.standing_feeder import Standing
 
 SETTING = ("release_height_cm", "elevation_deg", "speed_setting", "spin_setting")
 KNOWN_OTHERWISE = ("topspin_rps", "speed_mps", "note")
@@ -37,7 +37,7 @@ HOW = (
 )
 
 
-def calibrate(desk: Desk, setups: list[Standing]) -> None:
+def calibrate(desk: Desk, setups: list[FeederSetup]) -> None:
     """One feeder: what its dials give, then noting where balls landed."""
     feeders = {row.feeder_id: row for row in questions.feeders(desk)}
     if not feeders:
@@ -66,13 +66,13 @@ def tell_dials(desk: Desk, feeder_id: str) -> None:
     what_is_this(desk, DIALS)
 
 
-def note_landings(desk: Desk, feeder: FeederRow, setups: list[Standing]) -> None:
+def note_landings(desk: Desk, feeder: FeederRow, setups: list[FeederSetup]) -> None:
     """A form for the balls of one setting; what is wrong is told below it."""
     st.header("Note where balls landed")
     st.markdown(HOW)
     st.caption(IN_SHORT)
-    if told := st.session_state.pop("landings_told", None):
-        st.success(told, icon=":material/check_circle:")
+    if sentence := st.session_state.pop("landings_told", None):
+        st.success(sentence, icon=":material/check_circle:")
     with st.form("landings", border=True):
         setup = ask_setup("Where the feeder stands", setups, "noted-at")
         shared = {"feeder": feeder.feeder_id, "setup": setup.code, "noted_on": _ask("noted_on", today())}
@@ -102,8 +102,8 @@ def _save(desk: Desk, shared: Mapping[str, Any], notes: str) -> None:
     if not report.is_sound:
         faults = {(fault.column, fault.seen): fault for fault in report.refusals}.values()
         for fault in faults:
-            told = f"{fault.column or 'The line'}: saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}."
-            st.error(verbatim(told), icon=":material/error:")
+            line = f"{fault.column or 'The line'}: saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}."
+            st.error(verbatim(line), icon=":material/error:")
         return
     with under_way("Saving, and making the figures anew …") as say:
         (report,) = load(desk.folder, [file], desk.reader, today=today(), say=say)

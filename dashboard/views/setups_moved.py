@@ -34,17 +34,17 @@ from dashboard.words.setup_moved import (
 )
 from models.bounds import NoSuchFeed
 from models.dial_advice import mark_before
+from models.feeder_setup import FeederSetup
 from models.incoming import Length
 from models.moved_ball import Ball, Moved, moved, target_of
 from models.stance import Place
-from models.standing_feeder import Standing
 from models.words import HEIGHT, LENGTH, PLACEMENT, SIDESPIN, SPIN, WordList
 
 BALL = {SPIN: "backspin", SIDESPIN: "none", LENGTH: "short", PLACEMENT: "backhand", HEIGHT: "low"}
 """What makes a ball, and the one that is there to begin with."""
 
 
-def feeder_moved(desk: Desk, setups: list[Standing]) -> None:
+def feeder_moved(desk: Desk, setups: list[FeederSetup]) -> None:
     """From where to where, which ball; then the answers, the drawing, and the figures behind them."""
     meeting = ask_who(desk)
     asked, shown = st.columns([3, 2], gap="large")
@@ -70,7 +70,7 @@ def feeder_moved(desk: Desk, setups: list[Standing]) -> None:
         tell_figures(advice)
 
 
-def tell_dial(desk: Desk, after: Standing, advice: Moved) -> None:
+def tell_dial(desk: Desk, after: FeederSetup, advice: Moved) -> None:
     """The change of speed on the feeder's own dial, where its landings have calibrated it."""
     feeders = {row.feeder_id: row for row in questions.feeders(desk)}
     found = advised(advice)
@@ -92,7 +92,7 @@ def tell_dial(desk: Desk, after: Standing, advice: Moved) -> None:
     st.markdown(" ".join(dial_sentences(feeder, lines, found[1], mark)))
 
 
-def _followed(before: Standing, after: Standing, ball: Ball) -> Moved | None:
+def _followed(before: FeederSetup, after: FeederSetup, ball: Ball) -> Moved | None:
     """The advice for the ball; None where no calculation has such a ball. Raises OutOfBounds."""
     with st.spinner("Following the ball …"):
         try:
@@ -115,7 +115,7 @@ def tell_the_ball(advice: Moved | None, ball: Ball, target: Place) -> None:
     if advice is None:
         st.warning(no_such_ball(ball), icon=":material/warning:")
         return
-    st.markdown(" ".join(said for said in (f"It lands {the_target(target)}.", lower_and_earlier(advice)) if said))
+    st.markdown(" ".join(filter(None, (f"It lands {the_target(target)}.", lower_and_earlier(advice)))))
     kind = " ".join(kind_of_ball(advice, ball))
     if advice.verdict == "doubtful":
         st.warning(kind, icon=":material/warning:")

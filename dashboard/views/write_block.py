@@ -31,7 +31,7 @@ MOST_IN_A_ROW = 4
 def body(desk: Desk) -> None:
     """Who and when, then the block, then what became of it."""
     players = {player.player_id: player.name for player in questions.players(desk)}
-    setups = questions.standing_setups(desk)
+    setups = questions.setup_names(desk)
     if not players or not setups:
         missing = "players" if not players else "setups"
         nothing_yet(f"No {missing} yet.", f"A block names a player and a setup. Bring in the {missing} first.")
@@ -191,8 +191,8 @@ def forget_refusals() -> None:
 
 def tell_what_happened() -> None:
     """What became of the block that was sent last, and what was refused about the line as a whole."""
-    if told := st.session_state.pop("block_told", None):
-        kind, sentence = told
+    if outcome := st.session_state.pop("block_told", None):
+        kind, sentence = outcome
         if kind == "saved":
             st.success(sentence, icon=":material/check_circle:")
         else:

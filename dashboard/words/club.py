@@ -28,7 +28,7 @@ class Figure(NamedTuple):
     """A figure of the week as it is told, with the columns of report.club_week that define it."""
 
     title: str
-    told: str
+    value: str
     columns: tuple[str, ...]
 
 

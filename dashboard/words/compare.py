@@ -24,8 +24,8 @@ def periods(last_day: date, settings: Settings) -> dict[str, tuple[date, date]]:
         f"the last {weeks} weeks": (7 * weeks, last_day),
         f"the {weeks} weeks before those": (7 * weeks, last_day - timedelta(weeks=weeks)),
     }
-    told = {name: (end - timedelta(days=length - 1), end) for name, (length, end) in ends.items()}
-    return told | {"all of the log": (date.min, last_day)}
+    ranges = {name: (end - timedelta(days=length - 1), end) for name, (length, end) in ends.items()}
+    return ranges | {"all of the log": (date.min, last_day)}
 
 
 def overlap(first: tuple[date, date], other: tuple[date, date]) -> bool:
@@ -42,7 +42,7 @@ def verdict(found: Comparison, first: str, other: str, settings: Settings) -> st
     if found.difference is None or found.detectable is None:
         return f"**Not enough balls yet**: {counts} on {kinds} that both met; it takes {settings.rate_balls} of each."
     more = change_in_100(found.difference.value)
-    said = {
+    sentence = {
         "first": f"**{first} lands more**: {more} than {other}",
         "other": f"**{other} lands more**: {first} lands {more}",
         "alike": f"**Alike**: the difference is less than {in_100(settings.small_change)}, which this club calls small",
@@ -50,7 +50,7 @@ def verdict(found: Comparison, first: str, other: str, settings: Settings) -> st
     }[found.verdict]
     spread = f"range {change_range_in_100(found.difference.low, found.difference.high)}"
     return (
-        f"{said} ({spread}; {counts} on {kinds} that both met). "
+        f"{sentence} ({spread}; {counts} on {kinds} that both met). "
         f"These balls could tell a difference of {in_100(found.detectable)} from chance."
     )
 

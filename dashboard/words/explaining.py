@@ -12,7 +12,7 @@ NO_BASIS = "A setting is a threshold that the club may change; it has no publish
 def explained(about: str, meanings: Mapping[str, str], figures: Figures, settings: Settings) -> str:
     """Markdown: what the table is, what each of its columns means, and the settings that are used in it."""
     lines = [f"- **{name}**: {meaning}" for name, meaning in defined(meanings, figures.columns)]
-    lines += [f"- Setting **{name}** = {told}" for name, told in settings_told(settings, figures.uses)]
+    lines += [f"- Setting **{name}** = {text}" for name, text in settings_told(settings, figures.uses)]
     note = ["", NO_BASIS] if figures.uses else []
     return "\n".join([in_words(about), "", *lines, *note])
 

@@ -40,7 +40,7 @@ def trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
         return f"**Not enough balls yet** to judge a trend: {counts}. It takes {takes}."
     at_end = f"{change_in_100(change.value)} land at the end than at the beginning, on balls equally hard"
     small = f"less than {in_100(settings.small_change)}, which this club calls small"
-    said = {
+    sentence = {
         "rising": f"**Rising**: about {at_end}",
         "falling": f"**Falling**: about {at_end}",
         "steady": f"**Steady**: whatever changed, on balls equally hard, is {small}",
@@ -49,7 +49,7 @@ def trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
         "harder or easier they are is not known well enough to tell it from progress",
     }[row.verdict]
     days = f"{day(row.first_on, seen_from)} to {day(row.last_on, seen_from)}"
-    return f"{said} (range {_range(change)}; {days}, {counts})."
+    return f"{sentence} (range {_range(change)}; {days}, {counts})."
 
 
 def trend_in_short(row: TrendRow | None) -> str:
@@ -87,14 +87,13 @@ def cost_of_a_change(row: VarietyCostRow | None, settings: Settings) -> str:
     change = -lost
     loss = f"about {change_in_100(change.value)} land on the first ball after a change than on the same ball again"
     small = f"{in_100(settings.small_change)}, which this club calls small"
-    said = {
+    sentence = {
         "falls": f"**Success falls when the ball changes**: {loss}",
         "holds_up": f"**Success holds up when the ball changes**: a change costs less than {small}",
         "not_clear": f"**Not clear whether success holds up when the ball changes**: {loss}, give or take",
     }[row.verdict]
-    return (
-        f"{said} (range {_range(change)}; {counts}). It speaks for {in_100(row.target_share_seen)} of the wanted mix."
-    )
+    spoken_for = f"It speaks for {in_100(row.target_share_seen)} of the wanted mix."
+    return f"{sentence} (range {_range(change)}; {counts}). {spoken_for}"
 
 
 def rarely_met(row: RarelyMetRow | None, settings: Settings) -> str:
@@ -105,13 +104,13 @@ def rarely_met(row: RarelyMetRow | None, settings: Settings) -> str:
     if (gap := row.surplus) is None:
         takes = f"{settings.compared_balls} of each, in {settings.compared_blocks} blocks"
         return f"**Rarely met balls**: not enough balls yet ({counts}; it takes {takes})."
-    said = {
+    sentence = {
         "reaches": "**Success reaches the rarely met balls**",
         "falls_short": "**Success falls short on rarely met balls**",
         "not_clear": "**Not clear whether success reaches the rarely met balls**",
     }[row.verdict]
     return (
-        f"{said}: about {change_in_100(gap.value)} land on them than on familiar ones of like difficulty (range "
+        f"{sentence}: about {change_in_100(gap.value)} land on them than on familiar ones of like difficulty (range "
         f"{_range(gap)}; {counts})."
     )
 

@@ -87,8 +87,8 @@ def ask_for(gap: GapRow, seen_from: date) -> str:
     """A kind of ball to ask for next time, with the reason, said to the player."""
     if gap.why != "weak":
         return feed_next(gap, seen_from)
-    said = combination(gap.words)
-    return f"{said[:1].upper()}{said[1:]} — you meet it often, and it is the one to work on"
+    sentence = combination(gap.words)
+    return f"{sentence[:1].upper()}{sentence[1:]} — you meet it often, and it is the one to work on"
 
 
 def every_kind_counts(settings: Settings) -> str:
@@ -102,11 +102,11 @@ def how_it_goes(cut: str, rows: Iterable[SuccessRow]) -> list[str]:
 
 
 def _value_success(cut: str, row: SuccessRow) -> str:
-    said = balls_so(cut, row.value)
-    said = f"{said[:1].upper()}{said[1:]}"
+    sentence = balls_so(cut, row.value)
+    sentence = f"{sentence[:1].upper()}{sentence[1:]}"
     if row.rate is None:
-        return f"{said}: not enough balls yet ({row.balls})."
-    return f"{said}: {in_100(row.rate)} landed ({row.good:,} of {row.balls:,})."
+        return f"{sentence}: not enough balls yet ({row.balls})."
+    return f"{sentence}: {in_100(row.rate)} landed ({row.good:,} of {row.balls:,})."
 
 
 def my_success(row: SuccessRow | None, settings: Settings) -> str:
@@ -128,7 +128,7 @@ def my_trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
             f"{settings.trend_sessions} sessions. Every session counts."
         )
     change = change_in_100(row.change)
-    said = {
+    sentence = {
         "rising": f"You are getting better: about {change} land than at the start, on balls equally hard. Keep going!",
         "falling": f"About {change} land than at the start, on balls equally hard. That happens, for instance when a "
         "stroke is being changed. Talk it over with your coach.",
@@ -137,4 +137,4 @@ def my_trend(row: TrendRow | None, settings: Settings, seen_from: date) -> str:
         "balls_changed": "You met other balls than at first, so whether you are getting better cannot be told yet.",
     }[row.verdict]
     since = f"{day(row.first_on, seen_from)} to {day(row.last_on, seen_from)}"
-    return f"{said} ({since}: {balls(row.balls)} in {sessions(row.sessions)}.)"
+    return f"{sentence} ({since}: {balls(row.balls)} in {sessions(row.sessions)}.)"

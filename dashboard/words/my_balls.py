@@ -29,8 +29,8 @@ def what_is_new(new: Sequence[NewBallRow], me: BoardRow, settings: Settings, nam
     count = "One kind of ball is new" if len(new) == 1 else f"{len(new)} kinds of ball are new"
     whose = "" if name is None else f" for {name}"
     newest = new[0]
-    said = f"{count}{whose} in the last {days} days."
-    return f"{said} The newest: {combination(newest.words)}, on {day(newest.first_met_on, newest.first_met_on)}."
+    sentence = f"{count}{whose} in the last {days} days."
+    return f"{sentence} The newest: {combination(newest.words)}, on {day(newest.first_met_on, newest.first_met_on)}."
 
 
 def _nothing_new(me: BoardRow, days: int, name: str | None) -> str:
@@ -75,15 +75,15 @@ def up_or_down(row: TrendRow | None, seen_from: date, name: str | None) -> str:
         return "Up or down? It takes a few more sessions to tell."
     since = day(row.first_on, seen_from)
     who = "You are" if name is None else f"{name} is"
-    said = {
+    sentence = {
         "rising": f"Up since {since}, on balls equally hard. {who} getting better.",
         "falling": f"Down since {since}, on balls equally hard. That happens, for instance while a stroke is being "
         "changed. Talk it over with the coach.",
         "steady": f"The same level since {since}, on balls equally hard.",
     }.get(row.verdict, f"Up or down since {since}? Too close to tell. That is normal.")
-    return f"{said} ({balls(row.balls)} in {sessions(row.sessions)}.)"
+    return f"{sentence} ({balls(row.balls)} in {sessions(row.sessions)}.)"
 
 
-def said_by(note: NoteToPlayer, seen_from: date) -> str:
+def note_signature(note: NoteToPlayer, seen_from: date) -> str:
     """Who wrote a sentence, and when."""
     return f"{note.writer or 'A coach who has left'}, {day(note.written_at.date(), seen_from)}"

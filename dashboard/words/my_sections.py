@@ -16,7 +16,7 @@ NEXT_TIME = 3
 
 
 @dataclass(frozen=True)
-class Told:
+class Passage:
     """Sentences that stand together: as points of a list, or each as a paragraph of its own."""
 
     sentences: Sequence[str]
@@ -29,7 +29,7 @@ class Section:
     """Sentences under one heading, with the figures in them."""
 
     title: str
-    told: Sequence[Told]
+    passages: Sequence[Passage]
     figures: tuple[Figures, ...]
     caveat: str | None = None
 
@@ -47,9 +47,9 @@ def _met_and_lacking(desk: Desk, week: date, me: BoardRow) -> Iterator[Section]:
     values = questions.coverage_by_value(desk, week, me.player_id)
     seen_from = questions.last_day(desk)
     met = wording_mine.what_i_met(me, values, questions.settings(desk), seen_from)
-    yield Section("What I met", [Told(met)], (figures.VARIETY,))
+    yield Section("What I met", [Passage(met)], (figures.VARIETY,))
     if lacking := wording_mine.what_i_lack(me, values, seen_from):
-        yield Section("What I lack", [Told(lacking)], (figures.MY_COVERAGE_BY_VALUE,))
+        yield Section("What I lack", [Passage(lacking)], (figures.MY_COVERAGE_BY_VALUE,))
 
 
 def _next_time(desk: Desk, player: str, on: date) -> Iterator[Section]:
@@ -57,21 +57,21 @@ def _next_time(desk: Desk, player: str, on: date) -> Iterator[Section]:
     gaps = questions.feed_next(desk, player, on, NEXT_TIME)
     if not gaps:
         return
-    asked = Told([wording_mine.ask_for(gap, on) for gap in gaps])
-    needed = Told([wording_mine.every_kind_counts(questions.settings(desk))], are_points=False)
+    asked = Passage([wording_mine.ask_for(gap, on) for gap in gaps])
+    needed = Passage([wording_mine.every_kind_counts(questions.settings(desk))], are_points=False)
     yield Section("Ask for these next time", [asked, needed], (figures.GAPS,))
 
 
 def _success(desk: Desk, week: date, player: str) -> Section:
     settings = questions.settings(desk)
     overall = questions.success(desk, week, player, "all")
-    told = [
+    passages = [
         wording_mine.my_success(overall[0] if overall else None, settings),
         wording_mine.my_trend(questions.trend(desk, player), settings, questions.last_day(desk)),
     ]
     by_value = [
-        Told(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut)), title)
+        Passage(wording_mine.how_it_goes(cut, questions.success(desk, week, player, cut)), title)
         for title, cut in TOLD_BY.items()
     ]
-    parts = [Told(told, are_points=False), *(one for one in by_value if one.sentences)]
+    parts = [Passage(passages, are_points=False), *(one for one in by_value if one.sentences)]
     return Section("How it goes", parts, (figures.SUCCESS, figures.TREND), wording_mine.NOT_YET_WINNING)

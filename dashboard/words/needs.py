@@ -38,7 +38,7 @@ FILTERS: Mapping[str, tuple[Reason, ...]] = {
 
 def short(need: NeedRow, settings: Settings, seen_from: date) -> str:
     """A reason in a few words: `backspin only`, `no log for 5 weeks`, `18 not lately`."""
-    told = {
+    texts = {
         "one_place": f"{_words(need)} only",
         "one_spin": f"{label(need.spin_family or '')} only",
         "one_tempo": f"{need.tempo_band} balls only",
@@ -46,7 +46,7 @@ def short(need: NeedRow, settings: Settings, seen_from: date) -> str:
         "few_balls": f"{need.balls} of {settings.rate_balls} balls",
         "not_lately": f"{need.cells} not lately",
     }
-    return told.get(need.reason) or TITLES[cast(Reason, need.reason)].lower()
+    return texts.get(need.reason) or TITLES[cast(Reason, need.reason)].lower()
 
 
 def sentence(need: NeedRow, settings: Settings, seen_from: date) -> str:
@@ -62,8 +62,8 @@ def _words(need: NeedRow) -> str:
 
 def _nearly_all(need: NeedRow) -> str:
     share, wanted = need.share or 0, "" if need.balls == need.window_balls else "wanted "
-    told = balls(need.balls).replace(" ", f" {wanted}", 1)
-    return f"All {told}" if share == 1 else f"{in_100(share)} of {told}"
+    texts = balls(need.balls).replace(" ", f" {wanted}", 1)
+    return f"All {texts}" if share == 1 else f"{in_100(share)} of {texts}"
 
 
 def _falls(need: NeedRow) -> str:

@@ -62,8 +62,8 @@ def phrase(dimension: str, value: str) -> str:
 
 def balls_so(dimension: str, value: str) -> str:
     """The balls with a value, as told to the player: `balls from near the net`, `topspin balls`."""
-    said = _BALLS.get((dimension, value), phrase(dimension, value))
-    return f"balls {said}" if said.startswith(_AFTER_THE_NOUN) else f"{said} balls"
+    text = _BALLS.get((dimension, value), phrase(dimension, value))
+    return f"balls {text}" if text.startswith(_AFTER_THE_NOUN) else f"{text} balls"
 
 
 def verbatim(text: str) -> str:

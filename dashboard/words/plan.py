@@ -103,20 +103,20 @@ def move(before: Stand, after: Stand, setups: Mapping[str, str]) -> str:
 
 def left_out(proposal: Proposal) -> list[str]:
     """What is not in the plan, by the reason; the first of each by name."""
-    told = {
+    sentences = {
         "no_time": "no time is left for {}",
         "too_many_moves": f"the feeder would have to go to more than {MOST_SETUPS} places for {{}}",
         "no_setup": "no setup of the club stands so for {}",
     }
-    by_reason = {why: [one for one in proposal.plan.left_out if one.why == why] for why in told}
-    return [_left_out(told[why], rest, proposal.gaps) for why, rest in by_reason.items() if rest]
+    by_reason = {why: [one for one in proposal.plan.left_out if one.why == why] for why in sentences}
+    return [_left_out(sentences[why], rest, proposal.gaps) for why, rest in by_reason.items() if rest]
 
 
-def _left_out(told: str, rest: Sequence[LeftOut], gaps: Mapping[int, GapRow]) -> str:
+def _left_out(sentence: str, rest: Sequence[LeftOut], gaps: Mapping[int, GapRow]) -> str:
     first = combination(gaps[rest[0].gap.rank].words)
     kinds = "1 kind of ball" if len(rest) == 1 else f"{len(rest)} kinds of ball"
     which = f"{kinds} ({first})" if len(rest) == 1 else f"{kinds} (the first: {first})"
-    return f"Left out: {told.format(which)}."
+    return f"Left out: {sentence.format(which)}."
 
 
 def kept_head(kept: KeptPlan, seen_from: date) -> str:
@@ -140,5 +140,5 @@ def how_far(block: KeptBlock) -> str:
 
 
 def _kept_kinds(block: KeptBlock) -> str:
-    said = [f"{balls(kind.balls)} {combination(kind.wanted)}" for kind in block.kinds]
-    return said[0] if len(said) == 1 else f"mixed: {'; '.join(said)}"
+    kinds = [f"{balls(kind.balls)} {combination(kind.wanted)}" for kind in block.kinds]
+    return kinds[0] if len(kinds) == 1 else f"mixed: {'; '.join(kinds)}"

@@ -6,8 +6,8 @@ Left and right are the player's, as in the log; who stands behind the feeder and
 from dashboard.words.phrases import phrase
 from models.bearings import LEAST_SHIFT_CM, FromLine, from_feeder_end, from_nearer_line, to_side
 from models.feeder_aim import Aim
+from models.feeder_setup import FeederSetup
 from models.stance import Depth, Handedness, Place, Side
-from models.standing_feeder import Standing
 
 LEAST_TURN_DEG = 0.5
 LEAST_YAW_DEG = 0.05
@@ -20,11 +20,11 @@ _LINES = {
 }
 
 
-def called(standing: Standing) -> str:
+def called(setup: FeederSetup) -> str:
     """A feeder by its name and code, or as the place it is: `back centre (BC)`."""
-    if standing.code is None:
+    if setup.code is None:
         return "A feeder at this place"
-    return standing.code if standing.name in (None, standing.code) else f"{standing.name} ({standing.code})"
+    return setup.code if setup.name in (None, setup.code) else f"{setup.name} ({setup.code})"
 
 
 def the_place(place: Place) -> str:
@@ -62,9 +62,9 @@ def depth_and_side(depth: Depth, side: Side, hand: Handedness) -> str:
     return f"{phrase('depth', depth)}, {phrase('side', side)} for a {hand}-handed player"
 
 
-def aim_sentences(standing: Standing, aim: Aim) -> list[str]:
+def aim_sentences(setup: FeederSetup, aim: Aim) -> list[str]:
     """How to point the head, how far to turn it from where it is, and what the place is; the answer first."""
-    sentences = [point_the_head(aim), head_now(aim), the_stand(standing, aim)]
+    sentences = [point_the_head(aim), head_now(aim), the_stand(setup, aim)]
     if (aim.distance_cm, aim.yaw_deg) != (aim.deep_centre_distance_cm, aim.deep_centre_yaw_deg):
         sentences.append(
             f"Deep centre is {aim.deep_centre_distance_cm:.0f} cm away; for it the head points "
@@ -91,11 +91,11 @@ def head_now(aim: Aim) -> str:
     return f"{logged}: turn it {turned}." if turned else f"{logged}: leave it."
 
 
-def the_stand(standing: Standing, aim: Aim) -> str:
+def the_stand(setup: FeederSetup, aim: Aim) -> str:
     """Where the feeder stands, and what that is to the player."""
-    feeder = called(standing)
+    feeder = called(setup)
     place = depth_and_side(aim.depth, aim.side, aim.hand)
-    return f"{feeder[:1].upper()}{feeder[1:]} stands {the_place(standing.place)}: {place}."
+    return f"{feeder[:1].upper()}{feeder[1:]} stands {the_place(setup.place)}: {place}."
 
 
 def direction(yaw_deg: float) -> str:

@@ -30,8 +30,8 @@ def dial_sentences(feeder: FeederRow, lines: Lines, way: Way, mark: float) -> li
     if change.is_slight:
         return ["On its speed dial that is less than a tenth of a mark: leave it."]
     upwards = "up" if change.marks > 0 else "down"
-    told = f"**On its speed dial: {upwards} by {abs(change.marks):.1f}, from {mark:g} to {change.after:.1f}**"
-    return [f"{told}{_range(change)}.", *_warnings(feeder, lines, change)]
+    sentence = f"**On its speed dial: {upwards} by {abs(change.marks):.1f}, from {mark:g} to {change.after:.1f}**"
+    return [f"{sentence}{_range(change)}.", *_warnings(feeder, lines, change)]
 
 
 def _range(change: DialChange) -> str:
@@ -50,20 +50,20 @@ def _warnings(feeder: FeederRow, lines: Lines, change: DialChange) -> list[str]:
         return [f"Its dial goes from {lowest:g} to {highest:g} only: choose another ball, or another place."]
     line = next(iter(lines.values()))
     if not (line.covers(change.before) and line.covers(change.after)):
-        noted = f"{line.lowest_dial:g} to {line.highest_dial:g}"
-        return [f"Landings were noted at settings {noted} only; beyond them this is a guess."]
+        basis = f"{line.lowest_dial:g} to {line.highest_dial:g}"
+        return [f"Landings were noted at settings {basis} only; beyond them this is a guess."]
     return []
 
 
 def what_a_mark_does(dial: str, rows: Sequence[DialRow]) -> str:
     """What one mark of a dial adds, over the sets of coefficients, and what is known of it."""
     first = rows[0]
-    noted = f"{balls(first.balls)} at {first.settings} settings"
+    basis = f"{balls(first.balls)} at {first.settings} settings"
     if first.noted_to is not None:
-        noted += f", the last on {day(first.noted_to, first.noted_to)} {first.noted_to.year}"
+        basis += f", the last on {day(first.noted_to, first.noted_to)} {first.noted_to.year}"
     verdict = next(iter(tally(VERDICTS[row.verdict] for row in rows)))
     known = [row.step for row in rows if row.is_known and row.step is not None]
     if not known:
-        return f"**The {dial} dial is not calibrated**: {verdict} ({noted})."
-    told = f"**One mark of the {dial} dial is {number(values_over_sets(known), *UNITS[dial])}**"
-    return f"{told} (range {number(ranges_over_sets(known), *UNITS[dial])}): {verdict} ({noted})."
+        return f"**The {dial} dial is not calibrated**: {verdict} ({basis})."
+    sentence = f"**One mark of the {dial} dial is {number(values_over_sets(known), *UNITS[dial])}**"
+    return f"{sentence} (range {number(ranges_over_sets(known), *UNITS[dial])}): {verdict} ({basis})."

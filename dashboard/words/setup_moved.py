@@ -38,10 +38,11 @@ def advised(moved: Moved) -> tuple[str, Way] | None:
 
 def turn_the_head(before: Place, after: Place, target: Place, sidespin: str = "none") -> str:
     """Which way to turn the head for the same target, and how far, in degrees and in centimetres at deep centre."""
-    told = _turn_for_a_straight_ball(before, after, target)
+    sentence = _turn_for_a_straight_ball(before, after, target)
     if sidespin == "none":
-        return told
-    return f"{told} A ball that curves needs up to about {CURVE_WITHIN_DEG}° more or less: try it with a single ball."
+        return sentence
+    around = f"A ball that curves needs up to about {CURVE_WITHIN_DEG}° more or less: try it with a single ball."
+    return f"{sentence} {around}"
 
 
 def _turn_for_a_straight_ball(before: Place, after: Place, target: Place) -> str:
@@ -120,10 +121,10 @@ def time_to_react(way: Way) -> str:
     contact_s = way.times.contact_s
     if contact_s is None:
         return "The ball does not reach the player."
-    told = f"From release to contact the player has {number(contact_s, 's', 2)}."
+    sentence = f"From release to contact the player has {number(contact_s, 's', 2)}."
     if not way.times.is_hurried:
-        return told
-    return f"{told} The feet need about {HURRIED_S:g} s to react: this is a drill in anticipation."
+        return sentence
+    return f"{sentence} The feet need about {HURRIED_S:g} s to react: this is a drill in anticipation."
 
 
 def keep_the_length(moved: Moved, ball: Ball, changed: Way) -> str | None:
@@ -153,8 +154,8 @@ def no_such_ball(ball: Ball) -> str:
 def lengths(way: Way) -> str:
     """The length by the sets: `short`, or `short by 3 of 4 calculations, half-long by 1`."""
     off_side = "long (it runs off the side line)" if way.off_side else "long"
-    told = {"long": off_side, "": "off the table"}
-    named = [(told.get(word) or label(word), count) for word, count in tally(way.lengths).items()]
+    sentence = {"long": off_side, "": "off the table"}
+    named = [(sentence.get(word) or label(word), count) for word, count in tally(way.lengths).items()]
     if len(named) == 1:
         return named[0][0]
     (first, count), *others = named
@@ -173,11 +174,11 @@ def faster(change: Span | None) -> str:
 
 def more_or_less(change: Span, more: str, less: str) -> str:
     """A change in per cent with its span: `9 % more (8.6 to 9.6)`; the span only where it shows."""
-    told = f"{abs(change.middle):.0f} % {more if change.middle > 0 else less}"
+    sentence = f"{abs(change.middle):.0f} % {more if change.middle > 0 else less}"
     if change.leaves_open:
-        return f"{told} (from {change.low:+.1f} to {change.high:+.1f} %)"
+        return f"{sentence} (from {change.low:+.1f} to {change.high:+.1f} %)"
     low, high = f"{change.size.low:.1f}", f"{change.size.high:.1f}"
-    return f"{told} ({low} to {high} %)" if low != high else told
+    return f"{sentence} ({low} to {high} %)" if low != high else sentence
 
 
 def tilted(way: Way) -> str:

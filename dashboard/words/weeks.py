@@ -19,13 +19,13 @@ def how_noted(week: WeekRow) -> str:
 
 def weeks_alt(what: str, weeks: Sequence[WeekRow], seen_from: date) -> str:
     """A chart of weeks in words: what each of the last eight had."""
-    told = (f"{day(week.week, seen_from)} {_noted(week, what.lower())}" for week in weeks[-8:])
-    return f"{what} by week. The last ones: {'; '.join(told)}."
+    weeks_told = (f"{day(week.week, seen_from)} {_value_text(week, what.lower())}" for week in weeks[-8:])
+    return f"{what} by week. The last ones: {'; '.join(weeks_told)}."
 
 
-def _noted(week: WeekRow, column: str) -> str:
-    noted = getattr(week, column)
-    return NO_LOG if week.sessions == 0 else ("not noted" if noted is None else f"{noted:,.0f}")
+def _value_text(week: WeekRow, column: str) -> str:
+    value = getattr(week, column)
+    return NO_LOG if week.sessions == 0 else ("not noted" if value is None else f"{value:,.0f}")
 
 
 def load(week: WeekRow) -> str:
@@ -34,11 +34,11 @@ def load(week: WeekRow) -> str:
         return "No log in this week: that is missing, not rest."
     if week.minutes is None:
         return f"{balls(week.balls)} in this week; nobody noted minutes."
-    said = f"{week.minutes:.0f} minutes with {balls(week.balls)} in this week"
+    sentence = f"{week.minutes:.0f} minutes with {balls(week.balls)} in this week"
     if week.week_change is None:
-        return f"{said}; there are no earlier weeks with minutes to compare."
+        return f"{sentence}; there are no earlier weeks with minutes to compare."
     weeks = "the one week" if week.weeks_compared == 1 else f"the {week.weeks_compared} weeks"
-    return f"{said}: {week.week_change:.1f} times the mean of {weeks} before that have minutes noted."
+    return f"{sentence}: {week.week_change:.1f} times the mean of {weeks} before that have minutes noted."
 
 
 def effort(week: WeekRow) -> str | None:

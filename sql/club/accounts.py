@@ -174,9 +174,9 @@ def password_hash(connection: ClubConnection, account: int) -> str | None:
     return row["password_hash"] if row else None
 
 
-def keep_password_hash(connection: ClubConnection, account: int, kept: str) -> None:
+def keep_password_hash(connection: ClubConnection, account: int, stored_hash: str) -> None:
     """Keep this of an account's password from now on."""
-    connection.execute("update accounts set password_hash = ? where account = ?", [kept, account])
+    connection.execute("update accounts set password_hash = ? where account = ?", [stored_hash, account])
 
 
 def vouch(connection: ClubConnection, account: int, issuer: str, subject: str) -> None:

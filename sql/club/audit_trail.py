@@ -54,8 +54,8 @@ class Entry:
 
     def on_the_wall(self, local: Callable[[datetime], datetime]) -> dict[str, Any]:
         """What a reader is shown of it, with times by the clock that `local` reads."""
-        told = {name: value for name, value in vars(self).items() if name not in ("entry", "seal")}
-        return told | {
+        values = {name: value for name, value in vars(self).items() if name not in ("entry", "seal")}
+        return values | {
             "happened_at": local(self.happened_at),
             "last_at": local(self.last_at) if self.last_at else None,
         }

@@ -38,7 +38,7 @@ class Block:
     good: int
     number: int | None
     batch: int | None
-    told: str | None
+    message: str | None
     changed_at: str
 
 
@@ -113,7 +113,7 @@ def _block(row: Any) -> Block:
         good=row["good_here"],
         number=row["number"],
         batch=row["batch"],
-        told=row["told"],
+        message=row["told"],
         changed_at=row["changed_at"],
     )
 
@@ -144,11 +144,11 @@ def numbered(connection: ClubConnection, block: Block, first_free: int) -> int:
     return int(row["number"])
 
 
-def settle(connection: ClubConnection, block: Block, state: str, batch: int | None, told: str | None) -> None:
+def settle(connection: ClubConnection, block: Block, state: str, batch: int | None, message: str | None) -> None:
     """Note what became of a block, unless taps have come in since it was read."""
     connection.execute(
         "update table_blocks set state = ?, batch = coalesce(?, batch), told = ? where block = ? and changed_at = ?",
-        [state, batch, told, block.block, block.changed_at],
+        [state, batch, message, block.block, block.changed_at],
     )
 
 

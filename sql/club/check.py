@@ -39,9 +39,9 @@ def club_file_version(folder: DataFolder) -> int | None:
 
 
 def _faults(connection: ClubConnection) -> Iterator[str]:
-    for (told,) in connection.execute("pragma integrity_check").fetchall():
-        if told != "ok":
-            yield f"what it holds is not what was written ({told})"
+    for (finding,) in connection.execute("pragma integrity_check").fetchall():
+        if finding != "ok":
+            yield f"what it holds is not what was written ({finding})"
     for table, *_ in connection.execute("pragma foreign_key_check").fetchall():
         yield f"a row of {table} belongs to nothing"
     yield from broken_seals(connection)

@@ -121,8 +121,8 @@ def _names_of_former_accounts(connection: ClubConnection, tables: Iterable[ClubT
     former: set[str] = set()
     for table in tables:
         if table.erasure is Erasure.PERSON:
-            told = [text for column in table.holding(Holds.WORDS) for text in _values(connection, table, column)]
-            of_person = [text for text in told if person.is_named_in(text)]
+            texts = [text for column in table.holding(Holds.WORDS) for text in _values(connection, table, column)]
+            of_person = [text for text in texts if person.is_named_in(text)]
             names = {name for column in table.holding(Holds.NAME) for name in _values(connection, table, column)}
             names -= {ERASED, *_names_of_accounts(connection)}
             former |= {name for name in names if person.is_named_in(name) or any(name in text for text in of_person)}

@@ -61,14 +61,14 @@ def _opened(file: Path) -> ClubConnection:
 
 
 def _sentence(file: Path, error: Exception) -> str:
-    told = {
+    sentences = {
         "SQLITE_BUSY": "another program has held it for too long. Try again.",
         "SQLITE_FULL": "the disk is full. Nothing of what was under way is stored. Make room and try again.",
         "SQLITE_READONLY": "it may not be written. Make the folder writable.",
     }
     name = getattr(error, "sqlite_errorname", "")
     what_now = "It cannot be used so: it may be damaged. Restore a backup, or ask for help with this sentence."
-    return f"{file}: {told.get(name) or disk_sentence(error) or f'{error} ({name}). {what_now}'}"
+    return f"{file}: {sentences.get(name) or disk_sentence(error) or f'{error} ({name}). {what_now}'}"
 
 
 def migrate(connection: ClubConnection) -> None:

@@ -38,9 +38,9 @@ def remember(connection: ClubConnection, account: int, tokens: Iterable[str]) ->
 
 def forget(connection: ClubConnection, account: int, but: Iterable[str] = ()) -> None:
     """The account knows no browser any more, but those of these tokens."""
-    kept = [token_hash(token) for token in but]
-    marks = ", ".join("?" * len(kept))
+    spared = [token_hash(token) for token in but]
+    marks = ", ".join("?" * len(spared))
     connection.execute(
         f"delete from known_browsers where account = ? and token_sha256 not in ({marks})",
-        [account, *kept],
+        [account, *spared],
     )

@@ -40,7 +40,7 @@ def broken_seals(connection: ClubConnection) -> Iterator[str]:
     rows = connection.execute("select * from trail order by entry").fetchall()
     if rows and not any(row["seal"] for row in rows):
         return  # From before there were seals: the next entry seals them all.
-    for row, (seal, _) in zip(rows, _sealed(rows, "", kept=True), strict=True):
+    for row, (seal, _) in zip(rows, _sealed(rows, "", uses_stored=True), strict=True):
         if row["seal"] != seal:
             yield f"the trail was changed by another program, or has a gap before entry {row['entry']}"
             return
@@ -50,10 +50,10 @@ def broken_seals(connection: ClubConnection) -> Iterator[str]:
         yield f"the trail's latest entries, {latest + 1} to {last[0]}, were taken out by another program"
 
 
-def _sealed(rows: Iterable[ClubRow], before: str, *, kept: bool = False) -> Iterator[tuple[str, int]]:
-    """The seal of each entry with its number; `kept`: after the seals as they stand, not as they should."""
+def _sealed(rows: Iterable[ClubRow], before: str, *, uses_stored: bool = False) -> Iterator[tuple[str, int]]:
+    """The seal of each entry with its number; `uses_stored`: after the seals as they stand, not as they should."""
     for row in rows:
-        said = json.dumps([before, *(row[column] for column in SEALED)], ensure_ascii=False)
-        seal = sha256(said.encode()).hexdigest()
+        content = json.dumps([before, *(row[column] for column in SEALED)], ensure_ascii=False)
+        seal = sha256(content.encode()).hexdigest()
         yield seal, row["entry"]
-        before = (row["seal"] or "") if kept else seal
+        before = (row["seal"] or "") if uses_stored else seal

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from models.taps_said import MOST_TAPS, Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
+from models.tap_events import MOST_TAPS, Ball, Begin, Done, Event, NotUnderstood, Undo, event_of
 from sql.club.file import ClubConnection, all_or_nothing, now_utc
 
 UNKNOWN_BLOCK = "The club's computer does not know this block."
@@ -47,7 +47,7 @@ class Stored:
 
 
 def store(
-    connection: ClubConnection, scorer: Scorer, said: Sequence[dict[str, Any]], most_taps: int = 2 * MOST_TAPS
+    connection: ClubConnection, scorer: Scorer, events: Sequence[dict[str, Any]], most_taps: int = 2 * MOST_TAPS
 ) -> Stored:
     """Store what a phone sent, all of it in one transaction; what cannot be stored is held back with the reason.
 
@@ -55,10 +55,10 @@ def store(
     """
     saved: list[str] = []
     held: list[Held] = []
-    if not said:  # Whoever only asks how the blocks stand waits for no writer.
+    if not events:  # Whoever only asks how the blocks stand waits for no writer.
         return Stored(saved, held)
     with all_or_nothing(connection):
-        for event in said:
+        for event in events:
             why = _why_not(connection, scorer, event, most_taps)
             if why is None:
                 saved.append(str(event["id"]))
@@ -67,10 +67,10 @@ def store(
     return Stored(saved, held)
 
 
-def _why_not(connection: ClubConnection, scorer: Scorer, said: dict[str, Any], most_taps: int) -> str | None:
+def _why_not(connection: ClubConnection, scorer: Scorer, values: dict[str, Any], most_taps: int) -> str | None:
     """Store one event; why it cannot be stored, or None where it is."""
     try:
-        event = event_of(said)
+        event = event_of(values)
     except NotUnderstood as error:
         return str(error)
     if isinstance(event, Begin):

@@ -79,7 +79,7 @@ def test_a_finished_block_becomes_a_ball_log_in_the_name_of_its_maker(club: Data
 
     assert in_log(club, phone) == [(1, 1, "good"), (1, 2, "net"), (1, 3, "wide")]
     assert batches(club) == [("table", "M. Roe", 3)]
-    assert (now(club, phone).state, now(club, phone).number, now(club, phone).told) == ("in_log", 1, None)
+    assert (now(club, phone).state, now(club, phone).number, now(club, phone).message) == ("in_log", 1, None)
 
 
 def test_a_block_gets_the_number_after_those_of_the_day_and_several_go_in_with_one_build(
@@ -157,9 +157,9 @@ def test_a_refused_block_is_told_to_its_maker_and_the_coordinator_and_goes_in_on
     hand_over(club, TODAY)
 
     assert [[block.state for block in blocks] for blocks in seen] == [["refused"], ["refused"]]
-    assert "setup: saw NEW, expected the code of a setup that is loaded; to do:" in (seen[0][0].told or "")
+    assert "setup: saw NEW, expected the code of a setup that is loaded; to do:" in (seen[0][0].message or "")
     assert refused == [("setup", "NEW")] * 2
-    assert (now(club, phone).state, now(club, phone).told) == ("in_log", None)
+    assert (now(club, phone).state, now(club, phone).message) == ("in_log", None)
     assert in_log(club, phone) == [(1, 1, "good"), (1, 2, "net")]
 
 
@@ -198,13 +198,13 @@ def test_what_is_in_the_way_is_told_with_the_block_which_goes_in_once_it_is_gone
     club.settings_file.write_text("window_days = 'many'\n")
 
     was_handed_over = is_handed_over(club)
-    told_then = now(club, phone).told
+    message_then = now(club, phone).message
     club.settings_file.unlink()
 
     assert not was_handed_over
-    assert "window_days" in (told_then or "")
+    assert "window_days" in (message_then or "")
     assert is_handed_over(club)
-    assert (now(club, phone).state, now(club, phone).told) == ("in_log", None)
+    assert (now(club, phone).state, now(club, phone).message) == ("in_log", None)
 
 
 def test_a_serving_process_hands_over_what_an_earlier_one_left(club: DataFolder, coach: Scorer) -> None:

@@ -95,7 +95,7 @@ def save(page: Page) -> None:
 
 def waiting(page: Page) -> int:
     """How many taps the page says are waiting."""
-    told = page.locator("#standing").inner_text()
+    told = page.locator("#sync-status").inner_text()
     return 0 if "All saved" in told else int(told.split()[0])
 
 
@@ -136,7 +136,7 @@ def test_200_touches_through_a_network_that_is_cut_and_stalls_are_200_balls(hall
             hall.network.turn(weather[i])
         thumb.tap(outcome)
     expect(page.locator("#count")).to_contain_text("200 balls")
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
     save(page)
 
     assert hall.in_log("ADA") == sequence(TAPS)
@@ -157,7 +157,7 @@ def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hal
             assert waiting(page) >= 70
             hall.server.start()
         thumb.tap(outcome)
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
     save(page)
     until(lambda: hall.states("BEN") != ["counting"], "the block is done")
     hall.server.kill()
@@ -170,7 +170,7 @@ def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hal
 def test_taps_survive_dead_wifi_a_reload_and_a_closed_tab(hall: Hall, page: Page) -> None:
     begin(page, "CLEO")
     thumb = Thumb(page)
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
     hall.network.turn(CUT)
     for outcome in sequence(10):
         thumb.tap(outcome)
@@ -213,7 +213,7 @@ def test_the_page_opens_and_counts_without_a_network_once_it_has_been_open(
     Thumb(page).tap("wide")
     assert waiting(page) >= 4
     hall.network.turn(OPEN)
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
 
     assert hall.counted(player) == ["good", "net", "wide"]
 
@@ -248,7 +248,7 @@ def test_two_phones_count_at_two_tables_at_once(hall: Hall, chromium: Browser) -
 def test_who_is_signed_out_signs_in_again_and_nothing_is_lost(hall: Hall, page: Page) -> None:
     begin(page, "GUS")
     thumb = Thumb(page)
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
 
     sign_out_everywhere(hall.folder, OTHER_COACH)
     thumb.tap("good")
@@ -258,7 +258,7 @@ def test_who_is_signed_out_signs_in_again_and_nothing_is_lost(hall: Hall, page: 
     assert waiting(page) == 2
     name, value = cookie(hall.folder, OTHER_COACH)
     page.context.add_cookies([{"name": name, "value": value, "url": hall.network.url}])
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
     expect(page.get_by_role("alert")).to_be_hidden()
 
     assert link == "/account/sign-in?next=%2Ftable"
@@ -286,7 +286,7 @@ def test_a_second_tab_takes_over_and_the_first_one_counts_no_more(hall: Hall, pa
     page.get_by_role("button", name="Count here").tap()
     expect(page.locator("#count")).to_contain_text("2 balls")
     expect(second.get_by_role("heading", name="Open in another tab")).to_be_visible()
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
 
     assert hall.counted("HAL") == ["good", "net"]
 
@@ -294,7 +294,7 @@ def test_a_second_tab_takes_over_and_the_first_one_counts_no_more(hall: Hall, pa
 def test_a_server_in_trouble_is_told_in_its_own_words_and_everything_waits(hall: Hall, page: Page) -> None:
     begin(page, "IDA")
     thumb = Thumb(page)
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
     told = json.dumps({"sentence": "club.sqlite: the disk is full."})
     page.route("**/table/taps", lambda route: route.fulfill(status=503, body=told))
 
@@ -304,7 +304,7 @@ def test_a_server_in_trouble_is_told_in_its_own_words_and_everything_waits(hall:
     expect(page.get_by_role("alert")).to_contain_text("the disk is full")
     assert waiting(page) == 1
     page.unroute("**/table/taps")
-    expect(page.locator("#standing")).to_have_text("All saved")
+    expect(page.locator("#sync-status")).to_have_text("All saved")
     expect(page.get_by_role("alert")).to_be_hidden()
 
 

@@ -105,8 +105,8 @@ def test_what_a_player_lacks_and_what_was_fed_lately_is_offered_to_whom_may_see_
     mine, theirs = (browser(PLAYER).get("/table/offers", params={"player": code}) for code in ("ADA", "BEN"))
 
     offers = mine.json()["offers"]
-    wanted = [offer["feeds"] for offer in offers if offer["told"] == "Wanted, and lacking"]
-    lately = [(offer["told"], offer["feeds"]) for offer in offers if offer["told"].startswith("As on")]
+    wanted = [offer["feeds"] for offer in offers if offer["text"] == "Wanted, and lacking"]
+    lately = [(offer["text"], offer["feeds"]) for offer in offers if offer["text"].startswith("As on")]
     assert sorted((feed["setup"], feed["spin"]) for (feed,) in wanted) == [
         ("MR", "topspin"),
         ("NC", "backspin"),
@@ -138,10 +138,10 @@ def test_a_planned_block_is_offered_first_until_its_balls_were_fed_at_the_table(
 
     def planned() -> list[tuple[str, str]]:
         offers = player.get("/table/offers", params={"player": "ADA"}).json()["offers"]
-        first = [offer for offer in offers if offer["told"].startswith("Planned")]
+        first = [offer for offer in offers if offer["text"].startswith("Planned")]
         assert offers[: len(first)] == first
         assert len(offers) > len(first)
-        assert all(offer["told"].endswith(", 30 balls") for offer in first)
+        assert all(offer["text"].endswith(", 30 balls") for offer in first)
         return [(offer["feeds"][0]["setup"], offer["feeds"][0]["spin"]) for offer in first]
 
     all_three = planned()
@@ -163,7 +163,7 @@ def test_a_plan_of_another_day_says_so_and_one_that_is_over_is_not_offered(club:
     desk = owners_desk(club)
 
     def told(today: date) -> str:
-        return str(offers(desk, "ADA", today)[0]["told"])
+        return str(offers(desk, "ADA", today)[0]["text"])
 
     assert told(date(2025, 3, 14)) == "Planned, 30 balls"
     assert told(date(2025, 3, 12)) == "Planned for 14 March, 30 balls"

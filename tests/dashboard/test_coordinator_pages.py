@@ -29,9 +29,9 @@ pytestmark = pytest.mark.usefixtures("coordinators_tables")
 
 CLUB_WEEK = "views/club_week.py"
 BRING_IN = "views/bring_in.py"
-CAME_IN = "views/came_in.py"
+BATCHES = "views/batches.py"
 WRITE_BLOCK = "views/write_block.py"
-PAGES = [CLUB_WEEK, BRING_IN, CAME_IN, WRITE_BLOCK]
+PAGES = [CLUB_WEEK, BRING_IN, BATCHES, WRITE_BLOCK]
 
 OpenPage = Callable[[str], AppTest]
 
@@ -110,7 +110,7 @@ def test_a_page_of_a_club_that_has_loaded_nothing_says_so_and_leads_to_bring_in_
     ("view", "says"),
     [
         (CLUB_WEEK, "No logs yet."),
-        (CAME_IN, "Nothing came in yet."),
+        (BATCHES, "Nothing came in yet."),
         (WRITE_BLOCK, "No players yet."),
     ],
 )
@@ -359,7 +359,7 @@ def test_where_the_figures_cannot_be_made_the_page_says_that_the_lines_are_store
 def test_the_batches_stand_there_the_latest_first_with_their_counts(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
-    batches = open_page(CAME_IN).dataframe[0].value
+    batches = open_page(BATCHES).dataframe[0].value
 
     assert list(batches["batch"]) == [5, 4, 3, 2, 1]
     assert list(batches["file_name"])[:2] == ["2025-w11.csv", "2025-w10.csv"]
@@ -369,7 +369,7 @@ def test_the_batches_stand_there_the_latest_first_with_their_counts(
 def test_a_batch_is_shown_with_how_it_was_read_and_its_refused_lines(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
-    app = open_page(CAME_IN)
+    app = open_page(BATCHES)
 
     assert metrics(app) == {"Lines read": "3", "Accepted": "2", "Refused": "1"}
     assert "How it was read: 2025-w11.csv is a sessions log" in told(app)
@@ -378,7 +378,7 @@ def test_a_batch_is_shown_with_how_it_was_read_and_its_refused_lines(
 
 
 def test_withdrawing_says_what_it_does_and_waits_for_a_yes(small_club: DataFolder, open_page: OpenPage) -> None:
-    app = pressed(open_page(CAME_IN), "Withdraw batch 5")
+    app = pressed(open_page(BATCHES), "Withdraw batch 5")
     assert "Its 2 accepted lines will no longer count." in told(app)
 
     app = pressed(app, "No, keep it")
@@ -388,7 +388,7 @@ def test_withdrawing_says_what_it_does_and_waits_for_a_yes(small_club: DataFolde
 
 def test_a_withdrawn_batch_no_longer_counts_and_stays_listed(small_club: DataFolder, open_page: OpenPage) -> None:
     """Without the second week's batch the log has 110 balls, those of the first week."""
-    app = pressed(pressed(open_page(CAME_IN), "Withdraw batch 5"), "Yes, withdraw it")
+    app = pressed(pressed(open_page(BATCHES), "Withdraw batch 5"), "Yes, withdraw it")
 
     assert not app.exception
     assert "Batch 5 is withdrawn" in told(app)
@@ -400,7 +400,7 @@ def test_a_withdrawn_batch_no_longer_counts_and_stays_listed(small_club: DataFol
 def test_a_batch_that_others_need_cannot_be_withdrawn_and_the_page_says_which(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
-    app = open_page(CAME_IN)
+    app = open_page(BATCHES)
     app = app.selectbox[0].select(1).run()
     app = pressed(pressed(app, "Withdraw batch 1"), "Yes, withdraw it")
 

@@ -69,12 +69,12 @@ def test_every_ball_has_a_field_of_its_own_within_the_picture(name: str, width: 
 @pytest.mark.parametrize("name", GRIDS)
 def test_a_map_is_well_formed_and_tells_its_states(name: str):
     cells = grid(GRIDS[name])
-    told = parsed(ball_map(cells, 358)).get("aria-label") or ""
+    in_words = parsed(ball_map(cells, 358)).get("aria-label") or ""
 
-    assert counted(cells) in told
-    numbers = [int(number) for number in re.findall(r"(\d+) (?:covered|too few|not lately|never met)", told)]
-    shown_first = int(re.search(r": (\d+) of", told).group(1))  # type: ignore[union-attr]
-    assert shown_first + sum(numbers[1:] if f"of {len(cells)} covered" in told else numbers) == len(cells)
+    assert counted(cells) in in_words
+    numbers = [int(number) for number in re.findall(r"(\d+) (?:covered|too few|not lately|never met)", in_words)]
+    shown_first = int(re.search(r": (\d+) of", in_words).group(1))  # type: ignore[union-attr]
+    assert shown_first + sum(numbers[1:] if f"of {len(cells)} covered" in in_words else numbers) == len(cells)
     assert parsed(small_map(cells, 126, 72, name="Anna")).get("aria-label") == f"Anna: {counted(cells)}"
 
 
@@ -107,7 +107,7 @@ def test_a_map_is_one_stop_of_the_tab_key_and_each_field_says_what_it_is():
     fields = [part for part in parsed(ball_map(cells, 358)).iter() if part.get("tabindex")]
 
     assert [field.get("tabindex") for field in fields] == ["0"] + ["-1"] * 53
-    assert fields[0].get("aria-label") == f"{cells[0].ball.told()}: {Look().words[cells[0].state]}"
+    assert fields[0].get("aria-label") == f"{cells[0].ball.in_words()}: {Look().words[cells[0].state]}"
     mine = parsed(ball_map(cells, 358, Look(words=PLAYER_WORDS)))
     assert {"met", "not yet"} <= {(part.get("aria-label") or "").rpartition(": ")[2] for part in mine.iter()}
 
@@ -129,7 +129,7 @@ def test_what_comes_next_is_marked_and_told_in_order():
     marks = [part.text for part in drawn.iter("{http://www.w3.org/2000/svg}text") if part.text in ("1", "2", "3")]
 
     assert marks == ["1", "2"]
-    assert (drawn.get("aria-label") or "").endswith(f"Next: 1, {first.told()}; 2, {second.told()}.")
+    assert (drawn.get("aria-label") or "").endswith(f"Next: 1, {first.in_words()}; 2, {second.in_words()}.")
 
 
 def test_what_comes_next_by_a_target_that_begins_later_is_told_and_has_no_mark():
@@ -139,7 +139,7 @@ def test_what_comes_next_by_a_target_that_begins_later_is_told_and_has_no_mark()
     marks = [part.text for part in drawn.iter("{http://www.w3.org/2000/svg}text") if part.text in ("1", "2", "3")]
 
     assert marks == ["2"]
-    assert (drawn.get("aria-label") or "").endswith(f"Next: 1, {of_later.told()}; 2, {of_now.told()}.")
+    assert (drawn.get("aria-label") or "").endswith(f"Next: 1, {of_later.in_words()}; 2, {of_now.in_words()}.")
 
 
 @pytest.mark.parametrize("share", [0.0, 0.3, 1.0])

@@ -26,7 +26,7 @@ def test_a_setup_that_was_moved_is_told_where_it_stands_now_for_the_hand_that_is
 
     assert (corner.x_cm, corner.y_cm, corner.feeder_id) == (-30, 70, ROBOT)
     assert (corner.depth, corner.side) == ("back", "backhand")
-    assert corner.standing.name == corner.name
+    assert corner.feeder_setup.name == corner.name
     assert len(questions.setups_now(desk)) == 2 * len(questions.setups_now(desk, "right"))
 
 

@@ -31,7 +31,7 @@ def club(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def backup(club: Path) -> Path:
     """A backup of that club, which was tried out."""
     file = club.parent / "club.zip"
-    result = halflong("backup", file, "--data", club, "--drill")
+    result = halflong("backup", file, "--data", club, "--try")
     assert result.exit_code == 0, result.output
     assert "4 batches" in result.output
     assert "restored, verified and published in a folder of its own, which is removed again" in result.output
@@ -50,7 +50,7 @@ def test_a_backup_is_given_back_into_a_new_folder(backup: Path, tmp_path: Path) 
 
 
 def test_a_backup_can_be_tried_out_later(backup: Path) -> None:
-    result = halflong("drill", backup)
+    result = halflong("try-backup", backup)
 
     assert result.exit_code == 0
     assert "restored, verified and published" in result.output

@@ -149,4 +149,4 @@ def test_nothing_and_too_much_are_no_note(small_club: DataFolder, note: str) -> 
 def test_who_has_left_is_not_named() -> None:
     note = NoteToPlayer("Well done", None, datetime(2026, 11, 20, 18, tzinfo=UTC))
 
-    assert my_balls.said_by(note, date(2026, 11, 28)) == "A coach who has left, 20 November"
+    assert my_balls.note_signature(note, date(2026, 11, 28)) == "A coach who has left, 20 November"

@@ -17,10 +17,10 @@ PAGES = {
     "": "The weeks as a table",
     "write_block": "Save this block",
     "bring_in": "The columns of the players file",
-    "came_in": "Withdraw batch 5",
+    "batches": "Withdraw batch 5",
     "next_session?player=ADA": "Keep this plan for the table",
     "people": "Look at one account",
-    "trail": "The latest 500 entries at most",
+    "audit_trail": "The latest 500 entries at most",
 }
 """Each page, and the last thing that it shows."""
 

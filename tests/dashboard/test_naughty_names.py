@@ -30,7 +30,7 @@ NAUGHTY = sorted(
 )[::3]
 PLAIN = [f"Plain {at}" for at in range(len(NAUGHTY))]
 OURS = ("http://127.0.0.1:", "data:", "blob:")
-PAGES = ("club_week", "came_in", "board", "one_player", "next_session", "setups", "write_block", "my_training")
+PAGES = ("club_week", "batches", "board", "one_player", "next_session", "setups", "write_block", "my_training")
 
 
 def table(*rows: list[str]) -> bytes:
@@ -137,7 +137,7 @@ def test_a_browser_shows_the_names_as_text_and_neither_runs_them_nor_lets_a_spre
         expect(tab.get_by_test_id("stStatusWidget")).to_have_count(0)
     expect(tab.locator("table").first).to_be_visible()
     shown = " ".join(tab.locator("table").first.text_content().split())
-    downloads = raw_downloads(tab, f"{url}/came_in")
+    downloads = raw_downloads(tab, f"{url}/batches")
 
     assert run == []
     assert downloads == 0

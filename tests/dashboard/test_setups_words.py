@@ -35,14 +35,14 @@ from models.check_ball import correct_head
 from models.dial import fit_dial
 from models.dial_advice import mark_before
 from models.estimates import Span
+from models.feeder_setup import FeederSetup
 from models.landing_notes import NotALanding, landings_noted
 from models.moved_ball import Ball, Moved, Played, moved, target_of
 from models.stance import Place, head_turn_deg
-from models.standing_feeder import Standing
 from tests.dashboard.shown import rows
 from tests.dashboard.some import some
 
-CENTRE, CORNER, FORWARD = Standing(0, 0), Standing(0, 60), Standing(70, 0)
+CENTRE, CORNER, FORWARD = FeederSetup(0, 0), FeederSetup(0, 60), FeederSetup(70, 0)
 SHORT_BACKSPIN = Ball("right", "backspin", "short", "backhand", "low", Place(172, -50))
 """The short ball of the first coaching rule, with its own target."""
 WAY = (CENTRE.place, CORNER.place)
@@ -170,7 +170,7 @@ def test_moved_back_the_ball_is_not_called_lower():
 
 
 def test_hardly_moved_nothing_is_said_of_arc_and_bounce():
-    assert lower_and_earlier(moved(CENTRE, Standing(0, 5), STRAIGHT)) is None
+    assert lower_and_earlier(moved(CENTRE, FeederSetup(0, 5), STRAIGHT)) is None
 
 
 def test_a_word_that_no_ball_can_have_is_marked_and_kept():
@@ -186,7 +186,9 @@ def test_a_word_that_no_ball_can_have_is_marked_and_kept():
     ("stood", "stands", "spin", "sidespin"),
     [(CENTRE, CORNER, "backspin", "left"), (CENTRE, FORWARD, "no_spin", "right"), (CORNER, FORWARD, "topspin", "left")],
 )
-def test_a_curving_ball_needs_a_turn_within_what_is_told(stood: Standing, stands: Standing, spin: str, sidespin: str):
+def test_a_curving_ball_needs_a_turn_within_what_is_told(
+    stood: FeederSetup, stands: FeederSetup, spin: str, sidespin: str
+):
     ball = replace(STRAIGHT, spin=spin, sidespin=sidespin)
     found = advised(moved(stood, stands, ball))
     assert found is not None
@@ -220,7 +222,7 @@ def test_a_ball_too_fast_for_the_feet_is_called_a_drill_in_anticipation():
 
 def test_where_the_speed_alone_would_brush_the_net_speed_and_tilt_are_advised():
     """From near the net to the back, at the old tilt, the ball would pass the net by less than a centimetre."""
-    advice = moved(Standing(100, 0), CENTRE, STRAIGHT)
+    advice = moved(FeederSetup(100, 0), CENTRE, STRAIGHT)
     found = advised(advice)
 
     assert advice.keep_landing.clearance_cm is not None
@@ -241,14 +243,14 @@ def test_what_cannot_be_done_is_said():
 
 def test_a_feeder_cannot_be_moved_out_of_the_hall_nor_aim_off_the_table():
     with pytest.raises(FeederBeyondHall):
-        moved(CENTRE, Standing(0, 400), SHORT_BACKSPIN)
+        moved(CENTRE, FeederSetup(0, 400), SHORT_BACKSPIN)
     with pytest.raises(TargetOffTable):
         moved(CENTRE, CORNER, replace(SHORT_BACKSPIN, target=Place(172, 90)))
 
 
 def test_a_ball_that_no_calculation_has_is_marked_and_still_has_a_target():
     """From half a metre up, close to the net, no ball drops to just over it and still reaches the end line."""
-    stood, ball = Standing(120, 0, 90), Ball("right", "light_backspin", "long", "middle", "low", Place(270, 0))
+    stood, ball = FeederSetup(120, 0, 90), Ball("right", "light_backspin", "long", "middle", "low", Place(270, 0))
 
     with pytest.raises(NoSuchFeed):
         moved(stood, CORNER, ball)

@@ -20,7 +20,7 @@ FOR_WHO_TRAINS = (
     "setups",
     "write_block",
 )
-FOR_WHO_KEEPS_THE_LOGS = ("club_week", "bring_in", "came_in", "people", "trail")
+FOR_WHO_KEEPS_THE_LOGS = ("club_week", "bring_in", "batches", "people", "audit_trail")
 
 CLOSED = {
     "Ada Lind": FOR_WHO_TRAINS + FOR_WHO_KEEPS_THE_LOGS,
@@ -74,7 +74,7 @@ def test_pages_and_people_that_are_not_theirs_stay_closed(somebody: tuple[str, V
         *((address, "The data of this player are not open to you.") for address in NOT_THEIRS[name]),
     ):
         drawn = visitor.draw(*address.split("?"))
-        assert any(sentence in said for said in drawn.said), address
+        assert any(sentence in texts for texts in drawn.texts), address
         assert not [other for other in UNSEEN[name] if other in drawn.sent], address
 
     assert refusals_of(served.folder, name) >= refused + len(CLOSED[name]) + len(NOT_THEIRS[name])

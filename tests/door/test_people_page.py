@@ -16,7 +16,7 @@ from sql.folder import DataFolder
 from tests.dashboard.shown import APP
 from tests.signing_in import token_of, user_of
 
-PEOPLE, TRAIL = "views/people.py", "views/trail.py"
+PEOPLE, TRAIL = "views/people.py", "views/audit_trail.py"
 
 Open = Callable[[str], AppTest]
 

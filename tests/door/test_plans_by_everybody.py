@@ -15,7 +15,7 @@ from models.permits import NotPermitted
 from models.planned import Gap, Stand
 from models.settings import Settings
 from models.stance import Place
-from models.worth import Standing, Wanted
+from models.worth import Shortfall, Wanted
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import PEOPLE
@@ -31,7 +31,7 @@ PLANNERS = {"Nora Quill": {"ADA", "BEN", "CLEO"}, "M. Roe": {"ADA", "BEN"}}
 
 A_PLAN = planning.plan(
     [Gap(1, {"depth": "back"}, 10, "never_met")],
-    Standing.on_a_day([Wanted({"depth": "back"}, 1, 0, None)], Settings()),
+    Shortfall.on_a_day([Wanted({"depth": "back"}, 1, 0, None)], Settings()),
     [Stand("BC", "back", "centre", Place(-20, 0))],
     60,
     Settings(),

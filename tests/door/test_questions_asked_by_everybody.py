@@ -40,7 +40,7 @@ NO_PERSON: dict[str, Ask] = {
     "weeks": lambda desk, _: questions.weeks(desk),
     "about": lambda desk, _: questions.about(desk, "report.variety"),
     "meaning": lambda desk, _: questions.meaning(desk, "report.variety"),
-    "standing_setups": lambda desk, _: questions.standing_setups(desk),
+    "setup_names": lambda desk, _: questions.setup_names(desk),
     "setups_now": lambda desk, _: questions.setups_now(desk),
     "feeders": lambda desk, _: questions.feeders(desk),
     "dial_calibrations": lambda desk, _: questions.dial_calibrations(desk),

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from models.gaps import lacks
 from models.settings import Settings
-from models.worth import Standing, Wanted, block_balls, block_minutes
+from models.worth import Shortfall, Wanted, block_balls, block_minutes
 
 SETTINGS = Settings()
 
@@ -72,16 +72,16 @@ grids = st.lists(
 def test_each_in_its_turn_brings_most_for_each_minute_of_those_that_are_left(grid):
     """The same without any shortcut: every one is weighed again after every block."""
     ranked = lacks(grid, SETTINGS)
-    standing, left = Standing.on_a_day(grid, SETTINGS), list(ranked)
+    shortfall, left = Shortfall.on_a_day(grid, SETTINGS), list(ranked)
     for lack in ranked:
         brings = [
-            standing.worth(one.wanted.cell, balls := block_balls(one.need_balls, SETTINGS))
+            shortfall.worth(one.wanted.cell, balls := block_balls(one.need_balls, SETTINGS))
             / block_minutes(balls, None, SETTINGS)
             for one in left
         ]
         assert brings[left.index(lack)] >= max(brings) - 1e-9
         left.remove(lack)
-        standing = standing.after(lack.wanted.cell, block_balls(lack.need_balls, SETTINGS))
+        shortfall = shortfall.after(lack.wanted.cell, block_balls(lack.need_balls, SETTINGS))
 
 
 @given(grid=grids, order=st.randoms())

@@ -69,12 +69,12 @@ def test_a_mix_that_gets_easier_is_no_progress_where_nobody_shares_the_codes():
     """Compared with club mates' rates of exactly the same balls alone, nearly all of these players would rise."""
     bars = list(strained_bars_of("own codes", replace(CLUBS["own codes"], drift=1.2), players=8))
 
-    assert [bar.told for bar in bars if not bar.is_believable] == []
+    assert [bar.sentence for bar in bars if not bar.is_believable] == []
 
 
 @pytest.mark.proof
 def test_every_bar_of_the_strained_clubs_is_kept_as_far_as_some_players_can_tell():
-    assert [bar.told for bar in every_bar(players=60) if not bar.is_believable] == []
+    assert [bar.sentence for bar in every_bar(players=60) if not bar.is_believable] == []
 
 
 def test_a_fixed_test_set_without_change_raises_a_false_alarm_at_the_nominal_rate():

@@ -14,7 +14,7 @@ from models.planning import MOST_MIXED, MOST_SETUPS, shortest_way, way_cm, with_
 from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, SIDE
-from models.worth import Standing, Wanted, assumed_bpm, cell_of
+from models.worth import Shortfall, Wanted, assumed_bpm, cell_of
 
 SETTINGS = Settings(planned_balls=30, block_pause_minutes=2, feeder_move_minutes=3)
 
@@ -30,11 +30,11 @@ def gap(rank: int, need_balls: int = 10, why: str = "never_met", **words: str) -
 
 def plan(gaps: list[Gap], stands: list[Stand], minutes: float, settings: Settings) -> Plan:
     """A plan for a player to whom nothing but these gaps is wanted, each as much as the others."""
-    return planning.plan(gaps, standing(gaps, settings), stands, minutes, settings)
+    return planning.plan(gaps, shortfall(gaps, settings), stands, minutes, settings)
 
 
-def standing(gaps: list[Gap], settings: Settings) -> Standing:
-    return Standing.on_a_day([wanted(one, 1 / len(gaps), settings) for one in gaps], settings)
+def shortfall(gaps: list[Gap], settings: Settings) -> Shortfall:
+    return Shortfall.on_a_day([wanted(one, 1 / len(gaps), settings) for one in gaps], settings)
 
 
 def wanted(one: Gap, share: float, settings: Settings) -> Wanted:
@@ -264,7 +264,7 @@ def test_a_move_is_made_where_it_brings_more_than_the_minutes_it_takes(share_the
     gaps.append(gap(6, why="not_lately", depth="near", spin="spin 1"))
     given = [wanted(one, (1 - share_there) / 5, own) for one in gaps[:5]] + [wanted(gaps[5], share_there, own)]
 
-    made = planning.plan(gaps, Standing.on_a_day(given, own), STANDS, 5, own)
+    made = planning.plan(gaps, Shortfall.on_a_day(given, own), STANDS, 5, own)
 
     assert {drill.gap.rank for drill in made.drills} == fed
 

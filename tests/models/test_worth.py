@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.settings import Settings
-from models.worth import Standing, Wanted, block_balls, block_minutes, cell_of, pairs_of
+from models.worth import Shortfall, Wanted, block_balls, block_minutes, cell_of, pairs_of
 
 SETTINGS = Settings(covered_balls=10, planned_balls=30, window_days=28, block_pause_minutes=2)
 
@@ -16,7 +16,7 @@ def wanted(depth: str, spin: str | None = None, share: float = 0.25, balls: int 
 
 
 def worth_of(one: Wanted, *others: Wanted, balls: int = 30) -> float:
-    return Standing.on_a_day([one, *others], SETTINGS).worth(one.cell, balls)
+    return Shortfall.on_a_day([one, *others], SETTINGS).worth(one.cell, balls)
 
 
 MET = wanted("near", share=0.5, balls=10)
@@ -60,13 +60,13 @@ def test_every_pair_not_covered_yet_counts_by_what_its_balls_add():
         wanted("near", "topspin", days_since=0),
         wanted("near", "backspin", days_since=0),
     ]
-    standing = Standing.on_a_day(grid, SETTINGS)
+    shortfall = Shortfall.on_a_day(grid, SETTINGS)
 
-    assert [standing.worth(one.cell, 30) for one in grid] == pytest.approx(
+    assert [shortfall.worth(one.cell, 30) for one in grid] == pytest.approx(
         [0, 0.25 * 0.6 + 0.6 / 4, 0.25 + 1 / 4, 0.25 + 1 / 4]
     )
-    assert standing.worth(grid[2].cell, 5) == pytest.approx(0.25 * 0.5 + 0.5 / 4)
-    assert [standing.met_together(one.cell) for one in grid] == [10, 4, 0, 0]
+    assert shortfall.worth(grid[2].cell, 5) == pytest.approx(0.25 * 0.5 + 0.5 / 4)
+    assert [shortfall.met_together(one.cell) for one in grid] == [10, 4, 0, 0]
 
 
 def test_a_pair_is_covered_by_the_balls_of_all_combinations_that_hold_it():
@@ -79,31 +79,31 @@ def test_a_pair_is_covered_by_the_balls_of_all_combinations_that_hold_it():
             *(("near", spin, tempo, 0) for spin in ("topspin", "backspin") for tempo in ("slow", "fast")),
         ]
     ]
-    standing = Standing.on_a_day(grid, SETTINGS)
+    shortfall = Shortfall.on_a_day(grid, SETTINGS)
 
     # Missing for the first: 5 of its balls, 5 of back with slow, 5 of topspin with slow; back with topspin has 10.
-    assert standing.worth(grid[0].cell, 30) == pytest.approx(0.5 / 8 + (0.5 + 0.5) / 12)
+    assert shortfall.worth(grid[0].cell, 30) == pytest.approx(0.5 / 8 + (0.5 + 0.5) / 12)
 
 
 def test_what_was_fed_is_worth_no_more_and_its_pairs_are_met():
     grid = [wanted(depth, spin) for depth in ("back", "near") for spin in ("topspin", "backspin")]
-    standing = Standing.on_a_day(grid, SETTINGS)
+    shortfall = Shortfall.on_a_day(grid, SETTINGS)
 
-    after = standing.after(grid[0].cell, 4).after(grid[0].cell, 4)
+    after = shortfall.after(grid[0].cell, 4).after(grid[0].cell, 4)
 
     assert after.worth(grid[0].cell, 30) == pytest.approx((0.2 * 0.5) + 0.2 / 4)
-    assert after.worth(grid[1].cell, 30) == standing.worth(grid[1].cell, 30)
+    assert after.worth(grid[1].cell, 30) == shortfall.worth(grid[1].cell, 30)
     assert after.after(grid[0].cell, 30).worth(grid[0].cell, 30) == 0
     assert after.met_together(grid[0].cell) == 8
 
 
 def test_a_ball_beside_the_target_brings_nothing_and_changes_nothing():
-    standing = Standing.on_a_day([wanted("back", "topspin")], SETTINGS)
+    shortfall = Shortfall.on_a_day([wanted("back", "topspin")], SETTINGS)
     beside = cell_of({"depth": "near", "spin": "topspin"})
 
-    assert standing.worth(beside, 30) == 0
-    assert standing.after(beside, 30).pair_balls == standing.pair_balls
-    assert Standing.on_a_day([], SETTINGS).worth(beside, 30) == 0
+    assert shortfall.worth(beside, 30) == 0
+    assert shortfall.after(beside, 30).pair_balls == shortfall.pair_balls
+    assert Shortfall.on_a_day([], SETTINGS).worth(beside, 30) == 0
 
 
 def test_a_combination_is_known_by_the_dimensions_that_the_target_names():
@@ -140,18 +140,18 @@ grids = st.lists(
 
 @given(grid=grids, fed=st.data())
 def test_feeding_one_ball_never_makes_another_worth_more_and_nothing_is_worth_less_than_nothing(grid, fed):
-    standing = Standing.on_a_day(grid, SETTINGS)
-    after = standing.after(fed.draw(st.sampled_from(grid)).cell, fed.draw(st.integers(0, 40)))
+    shortfall = Shortfall.on_a_day(grid, SETTINGS)
+    after = shortfall.after(fed.draw(st.sampled_from(grid)).cell, fed.draw(st.integers(0, 40)))
 
     for one in grid:
-        assert 0 <= after.worth(one.cell, 30) <= standing.worth(one.cell, 30) + 1e-12
+        assert 0 <= after.worth(one.cell, 30) <= shortfall.worth(one.cell, 30) + 1e-12
 
 
 @given(grid=grids)
 def test_what_was_never_met_is_worth_no_less_than_what_was_but_for_its_pairs(grid):
     alone = [Wanted({"depth": str(at)}, one.share, one.balls, one.days_since) for at, one in enumerate(grid)]
-    standing = Standing.on_a_day(alone, SETTINGS)
-    never = [standing.worth(one.cell, 30) for one in alone if one.days_since is None and one.share > 0 == one.balls]
-    met = [standing.worth(one.cell, 30) for one in alone if one.days_since is not None]
+    shortfall = Shortfall.on_a_day(alone, SETTINGS)
+    never = [shortfall.worth(one.cell, 30) for one in alone if one.days_since is None and one.share > 0 == one.balls]
+    met = [shortfall.worth(one.cell, 30) for one in alone if one.days_since is not None]
 
     assert not never or not met or min(never) >= max(met) - 1e-12

@@ -62,7 +62,7 @@ class Bar:
         return bool(self.least - slack <= self.share <= self.most + slack)
 
     @property
-    def told(self) -> str:
+    def sentence(self) -> str:
         """One line of the table."""
         bar = f"at most {self.most:.2f}" if not self.least else f"at least {self.least:.2f}"
         if self.least and self.most < 1:

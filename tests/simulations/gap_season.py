@@ -24,7 +24,7 @@ from models.planning import arranged, drill_of, plan
 from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, LENGTH, SIDE, SPIN_FAMILY
-from models.worth import Cell, Standing, Wanted, cell_of, pairs_of
+from models.worth import Cell, Shortfall, Wanted, cell_of, pairs_of
 
 SEED = 20261128
 MINUTES = 45.0
@@ -106,7 +106,7 @@ def by_worth(player: Player, day: date, _draw: np.random.Generator) -> Plan:
     wanted = player.wanted(day)
     found = enumerate(lacks(wanted, SETTINGS), start=1)
     gaps = [Gap(rank, lack.wanted.words, lack.need_balls, lack.why) for rank, lack in found]
-    return plan(gaps, Standing.on_a_day(wanted, SETTINGS), STANDS, MINUTES, SETTINGS)
+    return plan(gaps, Shortfall.on_a_day(wanted, SETTINGS), STANDS, MINUTES, SETTINGS)
 
 
 def at_random(player: Player, _day: date, draw: np.random.Generator) -> Plan:

@@ -114,11 +114,11 @@ def dealt_again(balls: ClubBalls, *keys: np.ndarray, seed: int) -> ClubBalls:
 def _claims(clubs: list[ClubBalls]) -> dict[str, Findings]:
     tables = judged(clubs, *(f"report.{name}" for name in PUBLISHED))
     trend, change, cost, reach, gaps, errors, coverage = tables.values()
-    told = trend.filter(pl.col("cut").is_in(["all", "depth"]))
+    sentence = trend.filter(pl.col("cut").is_in(["all", "depth"]))
     mistakes = _at_the_end(errors).group_by("club_id", "player_id").agg(pl.col("stands_out").any())
     weak = gaps.filter(pl.col("why") == "weak")
     return {
-        "trend": _leaves_out_zero(told, "slope_low", "slope_high"),
+        "trend": _leaves_out_zero(sentence, "slope_low", "slope_high"),
         "then and now": _leaves_out_zero(_at_the_end(change), "change_low", "change_high"),
         "cost of a change": _leaves_out_zero(cost, "low", "high"),
         "rarely met": _leaves_out_zero(reach, "low", "high"),
@@ -169,7 +169,7 @@ def main() -> int:
     held = []
     for bar in every_bar(players=20 * clubs):
         held.append(bar.is_kept if clubs > 2 else bar.is_believable)
-        print(bar.told, flush=True)
+        print(bar.sentence, flush=True)
     alarms = {f"null club, {what}": found for what, found in null_alarms(clubs).items()}
     alarms |= {f"shuffled, {what}": found for what, found in shuffled_alarms(clubs).items()}
     alarms |= {f"shuffled by kind, {what}": found for what, found in shuffled_by_kind_alarms(clubs).items()}

@@ -9,7 +9,7 @@ import pytest
 
 from ingest.loading import Incoming, load
 from sql.archive import check_archive, opened_archive, write_archive
-from sql.backup import back_up, drill, restore
+from sql.backup import back_up, restore, try_out
 from sql.build import build
 from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
@@ -63,10 +63,10 @@ def test_a_drill_leaves_nothing_behind_and_finds_every_published_table_the_same(
     backup: Path, kept_club: DataFolder, tmp_path: Path
 ) -> None:
     file = Path(shutil.copy(backup, tmp_path))
-    drilled = drill(file, kept_club)
+    tried = try_out(file, kept_club)
 
-    assert drilled.different == ()
-    assert (drilled.manifest.batches, drilled.manifest.batches_in_force, drilled.manifest.lines) == (7, 6, 12)
+    assert tried.different == ()
+    assert (tried.manifest.batches, tried.manifest.batches_in_force, tried.manifest.lines) == (7, 6, 12)
     assert list(tmp_path.iterdir()) == [file]
 
 

@@ -121,9 +121,9 @@ class Served:
 
     def note_what_the_server_said(self) -> None:
         """Whatever the server could not cope with stands in what it said."""
-        said = self.log.read_text(encoding="utf-8", errors="replace")
-        if "Traceback" in said:
-            self.club.ledger.errors.append(f"the server said: {said[said.index('Traceback') :][:2000]}")
+        texts = self.log.read_text(encoding="utf-8", errors="replace")
+        if "Traceback" in texts:
+            self.club.ledger.errors.append(f"the server said: {texts[texts.index('Traceback') :][:2000]}")
 
 
 @contextmanager
@@ -192,7 +192,7 @@ def the_last_publication_is_shown(club: ServedClub) -> None:
         (lambda: office.withdraw(f"{LAST_DAY}/LAST"), before),
     ):
         change()
-        if f"Figures up to {day:%d %B %Y}" not in " ".join(club.draw(Role.COACH, "board").said):
+        if f"Figures up to {day:%d %B %Y}" not in " ".join(club.draw(Role.COACH, "board").texts):
             club.ledger.errors.append(f"the board does not go up to {day}, the last day that is in the log now")
 
 

@@ -5,9 +5,9 @@ import { count, fedBalls, nameOf } from "./words.js";
 const HERE = "/account/sign-in?next=%2Ftable";
 
 /** The line at the top that is always there: all saved, or how many wait. */
-export function drawStanding(element, waiting, trouble) {
+export function drawSyncStatus(element, waiting, trouble) {
   element.textContent = waiting ? `${waiting} waiting` : "All saved";
-  element.dataset.standing = trouble && waiting ? "trouble" : waiting ? "waiting" : "saved";
+  element.dataset.status = trouble && waiting ? "trouble" : waiting ? "waiting" : "saved";
 }
 
 const SENTENCES = {
@@ -59,7 +59,7 @@ function item(block, ask) {
   const counted = `${count(block.balls, "ball")}, ${block.good} good. ${fedBalls(block.feeds)}.`;
   const li = document.createElement("li");
   li.append(Object.assign(document.createElement("strong"), { textContent: head }), ` ${counted}`);
-  if (block.told && block.state !== "in_log") li.append(Object.assign(document.createElement("p"), { textContent: block.told }));
+  if (block.message && block.state !== "in_log") li.append(Object.assign(document.createElement("p"), { textContent: block.message }));
   if (block.state === "refused") li.append(button("Try again, once this is mended", () => ask("/table/again", block)));
   if (block.state === "counting") li.append(button("Finish it as it is, without its phone", () => ask("/table/finish", block)));
   return li;

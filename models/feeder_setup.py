@@ -22,7 +22,7 @@ class NotAPlace(Refused):
 
 
 @dataclass(frozen=True)
-class Standing:
+class FeederSetup:
     """Where a feeder stands: a setup of the log, or a place typed in, which has no code.
 
     `yaw_deg`: how the log says the head is turned; `feeder_id`: which feeder it says stands there. None where it does
@@ -43,11 +43,11 @@ class Standing:
         return Place(self.x_cm, self.y_cm)
 
 
-def standing_typed(text: str) -> Standing:
+def setup_typed(text: str) -> FeederSetup:
     """A feeder at a place typed as X,Y in cm. Raises NotAPlace, FeederBeyondHall or FeederPastNet."""
     place = place_typed(text)
     check_release(place.x_cm, place.y_cm, RELEASE_HEIGHT_CM)
-    return Standing(place.x_cm, place.y_cm)
+    return FeederSetup(place.x_cm, place.y_cm)
 
 
 def place_typed(text: str) -> Place:
@@ -61,7 +61,7 @@ def place_typed(text: str) -> Place:
     return Place(float(found[1]), float(found[2]))
 
 
-def setup_named(code: str, setups: Iterable[Standing]) -> Standing:
+def setup_named(code: str, setups: Iterable[FeederSetup]) -> FeederSetup:
     """The setup with a code, however its letters are cased. Raises NoSuchSetup."""
     by_code = {str(setup.code): setup for setup in setups}
     for known, setup in by_code.items():

@@ -12,7 +12,7 @@ from models.words import OUTCOME
 
 MOST_TAPS = 5000
 """As many balls as a block of the ball log may have."""
-MOST_SAID_AT_ONCE = 200
+MOST_EVENTS_AT_ONCE = 200
 MOST_FEEDS = 20
 
 BLOCK_COLUMNS = ("session_date", "session", "player", "coach", "order", "probe")
@@ -32,14 +32,14 @@ class NotUnderstood(Refused):
     """What a phone said is not of the form that was agreed; the text says where, what was seen and expected."""
 
 
-class _Said(BaseModel):
+class _TapEvent(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     id: Id
     block: Id
 
 
-class Begin(_Said):
+class Begin(_TapEvent):
     """A block begins: who, when, and which balls are fed in turn."""
 
     kind: Literal["begin"]
@@ -80,7 +80,7 @@ class Begin(_Said):
         return self._line(1).session or str(EMPTY_IDENTITY["session"])
 
 
-class Ball(_Said):
+class Ball(_TapEvent):
     """What became of one ball."""
 
     kind: Literal["ball"]
@@ -89,7 +89,7 @@ class Ball(_Said):
     outcome: Annotated[str, OneOf(OUTCOME)]
 
 
-class Undo(_Said):
+class Undo(_TapEvent):
     """A ball that does not count after all."""
 
     kind: Literal["undo"]
@@ -97,7 +97,7 @@ class Undo(_Said):
     undoes: Id
 
 
-class Done(_Said):
+class Done(_TapEvent):
     """A block is done, with so many taps; or it is dropped, and does not go into the log."""
 
     kind: Literal["done"]
@@ -119,13 +119,13 @@ class Message(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True)
 
     account: int
-    events: Annotated[list[dict[str, Any]], Field(max_length=MOST_SAID_AT_ONCE)]
+    events: Annotated[list[dict[str, Any]], Field(max_length=MOST_EVENTS_AT_ONCE)]
 
 
-def event_of(said: dict[str, Any]) -> Event:
+def event_of(values: dict[str, Any]) -> Event:
     """One event. Raises NotUnderstood."""
     try:
-        return _EVENT.validate_python(said)
+        return _EVENT.validate_python(values)
     except ValidationError as error:
         raise NotUnderstood(in_words(error)) from error
 
@@ -136,9 +136,9 @@ def in_words(error: ValidationError) -> str:
 
 
 def _fault(loc: tuple[int | str, ...], seen: Any, message: str) -> str:
-    told = message.removeprefix("Value error, ")
+    expected = message.removeprefix("Value error, ")
     if message == "Field required":
-        told = "nothing there, expected a value"
+        expected = "nothing there, expected a value"
     if isinstance(seen, dict | list | bytes) or not loc:
-        return ": ".join([*map(str, loc), told])
-    return f"{' '.join(map(str, loc))}: saw {str(seen)[:60]!r}, expected {told[:1].lower()}{told[1:]}"
+        return ": ".join([*map(str, loc), expected])
+    return f"{' '.join(map(str, loc))}: saw {str(seen)[:60]!r}, expected {expected[:1].lower()}{expected[1:]}"
