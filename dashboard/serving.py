@@ -1,5 +1,6 @@
 """The one process that serves the screens: its address, its configuration, its start."""
 
+import gc
 import ipaddress
 import json
 import os
@@ -45,6 +46,8 @@ CONFIG: dict[str, Any] = {
     "runner.magicEnabled": False,
     # A page that is asked for while it runs begins anew in the same thread. Else each message would start another.
     "runner.fastReruns": False,
+    # Python looks for garbage by itself. To look through everything after every page was four fifths of a page's time.
+    "runner.postScriptGC": False,
     "browser.gatherUsageStats": False,
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
@@ -113,7 +116,9 @@ def serve(
         if opens_browser:
             threading.Thread(target=_open_when_ready, args=(place, url + first_page), daemon=True).start()
         _configure(CONFIG | {"server.address": place.address, "server.port": place.port} | _names(door))
-        listen(asgi_app(door), place.address, place.port, _patience(door), MESSAGE_LIMIT_MB * 2**20)
+        application = asgi_app(door)
+        _leave_alone_what_is_there()
+        listen(application, place.address, place.port, _patience(door), MESSAGE_LIMIT_MB * 2**20)
 
 
 def _configure(options: dict[str, Any]) -> None:
@@ -121,6 +126,12 @@ def _configure(options: dict[str, Any]) -> None:
     from streamlit.web import bootstrap  # noqa: PLC0415 - a second of imports that no other command should pay for
 
     bootstrap.load_config_options(options)
+
+
+def _leave_alone_what_is_there() -> None:
+    """What was loaded before the first page stays: looking for garbage later, Python need not go through it again."""
+    gc.collect()
+    gc.freeze()
 
 
 def _patience(door: Door) -> Patience:
@@ -140,7 +151,8 @@ def asgi_app(door: Door) -> Any:
     import streamlit as st  # noqa: PLC0415 - a second of imports that no other command should pay for
     from starlette.middleware import Middleware  # noqa: PLC0415
 
-    import_module("pandas")  # Charts take what there is of it: two first pages at once would find half of it.
+    for drawn_with in ("pandas", "dashboard.charts.club", "dashboard.charts.player"):
+        import_module(drawn_with)  # Two first pages at once would find half of it.
     page = Path(st.__file__).parent / "static" / "index.html"
     handlers = DoorRoutes(door)
     routes = [

@@ -6,10 +6,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from streamlit import config
 
 from dashboard.door.settings import SECRET_VARIABLE, read_door
 from dashboard.services.served_folder import NotServed, served_at, served_once
-from dashboard.serving import CONFIG, IN_THE_OPEN, own_names, place_for
+from dashboard.serving import CONFIG, IN_THE_OPEN, _configure, own_names, place_for
 from sql.folder import DataFolder, FolderProblem
 
 
@@ -40,6 +41,12 @@ def test_streamlit_takes_no_upload_beyond_10_mb_and_believes_only_the_guard() ->
     assert CONFIG["server.maxUploadSize"] == 10
     assert json.loads(CONFIG["server.trustedUserHeaders"]) == {"x-halflong-account": "sub", "x-halflong-session": "sid"}
     assert CONFIG["client.showErrorDetails"] == "none"
+
+
+def test_no_page_waits_for_a_look_through_everything_that_is_in_memory() -> None:
+    _configure(CONFIG)
+
+    assert config.get_option("runner.postScriptGC") is False
 
 
 def test_a_server_that_others_reach_knows_its_own_name() -> None:
@@ -81,7 +88,7 @@ def test_what_charts_take_as_they_find_it_is_whole_before_the_first_page(tmp_pat
         "import sys; from pathlib import Path; from sql.folder import DataFolder\n"
         "from dashboard.door.settings import read_door\n"
         "from dashboard.serving import asgi_app\n"
-        "asgi_app(read_door(DataFolder(Path(sys.argv[1])))); print('pandas' in sys.modules)"
+        "asgi_app(read_door(DataFolder(Path(sys.argv[1])))); print({'pandas', 'altair'} <= sys.modules.keys())"
     )
 
     done = subprocess.run([sys.executable, "-c", script, tmp_path], check=True, capture_output=True, text=True)

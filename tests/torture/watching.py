@@ -56,6 +56,18 @@ def _handles(pid: int) -> int:
     return 0
 
 
+def processor_s(pid: int) -> float:
+    """Seconds of processor that the process and its children have taken."""
+    return sum(map(_ticks, _family(pid))) / os.sysconf("SC_CLK_TCK")
+
+
+def _ticks(pid: int) -> int:
+    with suppress(OSError):
+        user, system = (PROC / str(pid) / "stat").read_text("ascii").rpartition(")")[2].split()[11:13]
+        return int(user) + int(system)
+    return 0
+
+
 def settled(pid: int, patience_s: float = 30) -> Look:
     """The process at rest: as soon as it has closed nothing more for some seconds."""
     begun, seen = time.monotonic(), [look_at(pid, 0)]
