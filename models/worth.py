@@ -141,6 +141,13 @@ def block_minutes(balls: int, tempo_band: str | None, settings: Settings) -> flo
     return balls / assumed_bpm(tempo_band, settings) + settings.block_pause_minutes
 
 
+def band_of(tempo_bpm: float, settings: Settings) -> str:
+    """The band of a tempo (balls/min), by the limits in the settings."""
+    if tempo_bpm < settings.slow_below_bpm:
+        return "slow"
+    return "medium" if tempo_bpm < settings.fast_from_bpm else "fast"
+
+
 def assumed_bpm(tempo_band: str | None, settings: Settings) -> float:
     """A tempo well within a band; the middle one where the target leaves it open (assumed, no published basis)."""
     slow, fast = settings.slow_below_bpm, settings.fast_from_bpm

@@ -1,11 +1,14 @@
 // Choosing the player and the balls: what is offered, what was counted before, or balls set by hand.
 
+import { frame } from "./drawn.js";
 import { Feeds, missing, radio } from "./feeds.js";
 import { balls, beginning, isDone } from "./phone.js";
 import { answerOf } from "./sending.js";
-import { count, fedBalls, nameOf } from "./words.js";
+import { count, fedBalls, kindOf, nameOf, wayOf } from "./words.js";
 
 const OFFERS_PATIENCE_MS = 10_000;
+/** Of a combination with more balls the others are counted. */
+const MOST_DRAWN = 4;
 
 export class Choosing {
   constructor(section, phone, start, { begun, goOn }) {
@@ -24,7 +27,7 @@ export class Choosing {
       event.preventDefault();
       this.#begin();
     });
-    this.last = phone.blocks.map((block) => ballsOf(beginning(block))).at(-1);
+    this.last = phone.blocks.map(ballsOf).at(-1);
     if (start.players.length === 1) this.part("#player").value = start.players[0].code;
   }
 
@@ -71,7 +74,7 @@ export class Choosing {
 
   #drawOffers() {
     const by_hand = radio("offer", "", "Other balls, set by hand", false);
-    const labels = this.offers.map((offer, i) => radio("offer", i, `${offer.text}: ${fedBalls(offer.feeds)}`, false));
+    const labels = this.offers.map((offer, i) => radio("offer", i, offered(offer), false));
     this.part("#offers .stack").replaceChildren(...labels, by_hand);
     this.part("#offers").hidden = !this.offers.length;
     const choices = [...this.section.querySelectorAll("[name=offer]")];
@@ -83,6 +86,7 @@ export class Choosing {
 
   /** The balls of an offer stand in the form, where they can be changed; what is missing is asked. */
   #take(offer) {
+    this.taken = offer;
     this.feeds.fill(offer?.feeds ?? []);
     const order = offer?.order === "random" ? "random" : "serial";
     this.part(`[name=order][value=${order}]`).checked = true;
@@ -106,12 +110,19 @@ export class Choosing {
     const order = feeds.length === 1 ? "blocked" : this.part("[name=order]:checked").value;
     const field = (id) => this.part(`#${id}`).value.trim() || null;
     const about = Object.fromEntries(["session_date", "session", "coach", "probe"].map((id) => [id, field(id)]));
-    const block = this.phone.begin({ ...about, session_date: about.session_date ?? today(), player, order }, feeds);
-    this.last = ballsOf(beginning(block));
+    const values = { ...about, session_date: about.session_date ?? today(), player, order };
+    const block = this.phone.begin(values, feeds, this.#ofTheOffer(feeds));
+    this.last = ballsOf(block);
     this.begun(block);
   }
 
   /** A phone whose day is not the club's may be set wrong: the day is asked for, unless it was chosen. */
+  /** What of the offer still holds: nothing where its balls were changed by hand. */
+  #ofTheOffer(feeds) {
+    const isAsOffered = this.taken && asText(this.taken.feeds) === asText(feeds);
+    return isAsOffered ? { drawn: this.taken.drawn, wanted: this.taken.balls } : {};
+  }
+
   #asksForDay() {
     const own = today();
     const asked = this.part("#day-off");
@@ -128,8 +139,30 @@ export class Choosing {
   }
 }
 
-function ballsOf({ values, feeds }) {
-  return { feeds, order: values.order };
+function ballsOf(block) {
+  const { values, feeds } = beginning(block);
+  return { feeds, order: values.order, drawn: block.drawn };
+}
+
+/** Balls as one text, whatever the order of their words. */
+const asText = (feeds) => JSON.stringify(feeds.map((feed) => Object.entries(feed).sort()));
+
+/** An offer: why it is one, then each of its balls as a drawing with two lines of words. */
+function offered({ text, feeds, drawn }) {
+  const rows = feeds.slice(0, MOST_DRAWN).map((feed, i) => ball(feed, drawn?.[i], feeds.length > 1 ? `${i + 1}: ` : ""));
+  const more = feeds.length > MOST_DRAWN ? [part("small", "", `and ${feeds.length - MOST_DRAWN} more`)] : [];
+  return part("span", feeds.length > 1 ? "offer several" : "offer", part("small", "", text), ...rows, ...more);
+}
+
+function ball(feed, drawn, number) {
+  const words = part("span", "words", part("b", "", number + kindOf(feed)), part("span", "", wayOf(feed)));
+  return part("span", "ball", frame(drawn), words);
+}
+
+function part(name, className, ...inside) {
+  const made = Object.assign(document.createElement(name), { className });
+  made.append(...inside);
+  return made;
 }
 
 function byGroup(players) {

@@ -1,31 +1,35 @@
-// Counting one block: five buttons, undo, and what was counted.
+// Counting one block: the drawn table, undo, and what was counted.
 
+import { drawingsOf, show } from "./drawn.js";
 import { radio } from "./feeds.js";
 import { balls, beginning } from "./phone.js";
-import { count, fedBall, fedBalls, nameOf } from "./words.js";
+import { Tally } from "./tally.js";
+import { count, fedBall, kindOf, nameOf } from "./words.js";
+import { Zones } from "./zones.js";
 
 const SPOKEN_AFTER_MS = 500;
-const LATELY = 6;
 
 export class Counting {
   constructor(section, phone, { tapped, finish }) {
     Object.assign(this, { section, phone, tapped });
     this.part = (selector) => section.querySelector(selector);
-    for (const button of section.querySelectorAll("[data-outcome]")) {
-      button.addEventListener("click", () => this.#tap(button.dataset.outcome));
-    }
+    this.zones = new Zones(this.part("#zones"), (outcome) => this.#tap(outcome));
+    this.tally = new Tally(section);
     this.part("#undo").addEventListener("click", () => this.#undo());
     this.part("#finish").addEventListener("click", () => finish(this.block));
+    this.part("#which-feed").addEventListener("change", () => this.#showBall());
   }
 
   open(block) {
     const { values, feeds } = beginning(block);
     Object.assign(this, { block, feeds, inTurn: values.order !== "random" });
     this.part("h1").textContent = nameOf(values.player);
-    this.part("#balls-fed").textContent = feeds.length === 1 ? fedBalls(feeds) : count(feeds.length, "ball") + " in a combination";
     this.part("#which-feed").hidden = feeds.length === 1;
-    this.part("#which-feed .chips").replaceChildren(...feeds.map((feed, i) => radio("feed", i + 1, `${i + 1}: ${fedBall(feed)}`, false)));
+    this.part("#which-feed .chips").replaceChildren(...feeds.map((feed, i) => radio("feed", i + 1, `${i + 1}: ${kindOf(feed)}`, !i)));
+    this.tally.open(block.begun, block.wanted);
+    this.#showBall();
     this.#draw();
+    this.#askForDrawings(block, values.player);
     keepAwake();
   }
 
@@ -44,6 +48,21 @@ export class Counting {
     const input = this.part(`#which-feed input[value="${feed}"]`);
     input.checked = true;
     input.parentElement.scrollIntoView({ block: "nearest", inline: "start" });
+    this.#showBall();
+  }
+
+  #showBall() {
+    const place = this.#feed() - 1;
+    show(this.part("#ball-drawn"), this.block.drawn?.[place]);
+    this.part("#balls-fed").textContent = fedBall(this.feeds[place]);
+  }
+
+  async #askForDrawings(block, player) {
+    if (block.drawn) return;
+    const drawn = await drawingsOf(this.phone.account, player, this.feeds);
+    if (!drawn) return;
+    this.phone.draw(block, drawn);
+    if (this.block === block) this.#showBall();
   }
 
   #tap(outcome) {
@@ -66,13 +85,8 @@ export class Counting {
 
   #draw() {
     const outcomes = balls(this.block).map((entry) => entry.event.outcome);
-    const of = (outcome) => outcomes.filter((one) => one === outcome).length;
-    this.part("#count strong").textContent = outcomes.length;
-    this.part("#count span").textContent = `${of("good")} good`;
-    this.part("#lately").textContent = outcomes.length ? `Lately: ${outcomes.slice(-LATELY).join(", ")}` : "";
-    for (const button of this.section.querySelectorAll("[data-outcome]")) {
-      button.querySelector("span").textContent = of(button.dataset.outcome);
-    }
+    this.tally.show(outcomes);
+    this.zones.show(outcomes);
     this.part("#undo").disabled = !outcomes.length;
     this.part("#undo").textContent = outcomes.length ? `Undo ${outcomes.at(-1)}` : "Undo";
   }

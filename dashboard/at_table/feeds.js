@@ -87,9 +87,12 @@ function chips({ column, title, is_needed: isNeeded }, feed) {
   return place;
 }
 
-export function radio(name, value, text, checked) {
+/** A choice; what it says is a text, or an element that says more. */
+export function radio(name, value, said, checked) {
   const label = document.createElement("label");
   const input = Object.assign(document.createElement("input"), { type: "radio", name, value, checked });
-  label.append(input, Object.assign(document.createElement("span"), { textContent: text }));
+  const shown = document.createElement("span");
+  shown.append(said);
+  label.append(input, shown);
   return label;
 }

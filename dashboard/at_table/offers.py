@@ -6,6 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from dashboard import questions
+from dashboard.at_table.drawn_feeds import drawn_feeds
 from dashboard.questions import Desk
 from dashboard.rows.building import Words
 from dashboard.rows.feeding import MetSetupRow
@@ -77,7 +78,9 @@ def offers(desk: Desk, player: str, today: date) -> list[Offer]:
     try:
         planned = _planned(desk, player, today)
         weeks = questions.weeks(desk)
-        return [*(planned or _lacking(desk, player, today)), *_lately(desk, player)] if weeks else planned
+        found = [*(planned or _lacking(desk, player, today)), *_lately(desk, player)] if weeks else planned
+        kinds = iter(drawn_feeds(desk, player, [feed for offer in found for feed in offer["feeds"]]))
+        return [offer | {"drawn": [next(kinds) for _ in offer["feeds"]]} for offer in found]
     except NothingPublished:
         return []
 
@@ -91,6 +94,7 @@ def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
         {
             "text": f"Planned{when}, {f'{how_far(block)} balls' if block.fed else balls(block.balls)}",
             "order": block.order,
+            "balls": block.balls - block.fed,
             "feeds": [ball.feed for ball in block.kinds],
         }
         for block in planned.blocks

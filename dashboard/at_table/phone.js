@@ -17,7 +17,7 @@ function read(key) {
 
 /**
  * The blocks of one account on this phone. A block is one entry of localStorage, written whole with every tap:
- * {block, begun, entries: [{event, at, saved}], held}. Entries stand in the order in which they are to be sent.
+ * {block, begun, entries: [{event, at, saved}], held, drawn, wanted}. Entries stand in the order in which they are to be sent.
  */
 export class Phone {
   constructor(club, account) {
@@ -63,11 +63,18 @@ export class Phone {
     this.#keep(block);
   }
 
-  begin(values, feeds) {
-    const block = { block: newId(), begun: Date.now(), entries: [], held: null };
+  /** `about`: what only this phone keeps of the block, its drawings and how many balls are wanted. */
+  begin(values, feeds, about = {}) {
+    const block = { ...about, block: newId(), begun: Date.now(), entries: [], held: null };
     this.blocks.push(block);
     this.#add(block, { kind: "begin", values, feeds });
     return block;
+  }
+
+  draw(block, drawn) {
+    if (!this.blocks.includes(block)) return;
+    block.drawn = drawn;
+    this.#keep(block);
   }
 
   ball(block, outcome, feed) {

@@ -6,32 +6,36 @@ from functools import partial
 from math import isfinite
 from pathlib import Path
 from time import monotonic
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
 from anyio.to_thread import run_sync
-from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import Route
 
+from dashboard.at_table.drawn_feeds import drawn_feeds
 from dashboard.at_table.handing_over import Worker
 from dashboard.at_table.offers import logged_by, offers, start
+from dashboard.at_table.sheet import sheet
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.rates import Allowances, Rate
 from dashboard.door.routes import known
 from dashboard.door.statuses import NotAnswered, status_of
+from dashboard.look.dressing import club_colour
 from dashboard.questions import Desk
 from ingest.club_day import today
 from models.permits import Reader, Role
 from models.refusal import Refused
-from models.tap_events import Id, Message, in_words
+from models.tap_events import MOST_FEEDS, Cells, Id, Message, in_words
 from sql.club.blocks import Block, blocks_shown_to, finish, try_again
 from sql.club.file import ClubConnection, club_file
 from sql.club.taps import Scorer, store
 from sql.folder import DataFolder
 
 FILES = Path(__file__).parent
-KINDS = {".html": "text/html", ".css": "text/css", ".js": "text/javascript"}
+KINDS = {".html": "text/html", ".js": "text/javascript"}
+HEADERS = {"content-security-policy": f"{OWN_PAGES}; font-src 'self'; worker-src 'self'"}
 MOST_BYTES = 256 * 1024
 
 ASKED = Rate(burst=60, per_s=4)
@@ -40,22 +44,32 @@ ASKED = Rate(burst=60, per_s=4)
 M = TypeVar("M", bound=BaseModel)
 
 
-class _AboutBlock(BaseModel):
+class _Asked(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True)
 
     account: int
+
+
+class _AboutBlock(_Asked):
     block: Id
+
+
+class _ToDraw(_Asked):
+    player: str
+    feeds: Annotated[list[Cells], Field(min_length=1, max_length=MOST_FEEDS)]
 
 
 def routes(folder: DataFolder) -> list[Route]:
     """The page, its files and its questions. Begins to hand over what an earlier process left."""
     at_table = _AtTable(folder)
-    parts = [file for file in sorted(FILES.iterdir()) if file.suffix in (".css", ".js")]
+    parts = [file for file in sorted(FILES.iterdir()) if file.suffix == ".js"]
     return [
         Route("/table", partial(_file, FILES / "page.html")),
         *[Route(f"/table/{part.name}", partial(_file, part)) for part in parts],
+        Route("/table/look.css", partial(_sheet, folder)),
         Route("/table/start", at_table.answering(at_table.start)),
         Route("/table/offers", at_table.answering(at_table.offers)),
+        Route("/table/drawn", at_table.answering(at_table.drawn), methods=["POST"]),
         Route("/table/taps", at_table.answering(at_table.taps), methods=["POST"]),
         Route("/table/again", at_table.answering(at_table.again), methods=["POST"]),
         Route("/table/finish", at_table.answering(at_table.finish), methods=["POST"]),
@@ -64,8 +78,11 @@ def routes(folder: DataFolder) -> list[Route]:
 
 async def _file(file: Path, _request: Request) -> Response:
     # The page's own worker, which lets it open without a network, lies below the page that it works for.
-    headers = {"content-security-policy": f"{OWN_PAGES}; worker-src 'self'", "service-worker-allowed": "/table"}
-    return FileResponse(file, media_type=KINDS[file.suffix], headers=headers)
+    return FileResponse(file, media_type=KINDS[file.suffix], headers=HEADERS | {"service-worker-allowed": "/table"})
+
+
+async def _sheet(folder: DataFolder, _request: Request) -> Response:
+    return Response(sheet(await run_sync(club_colour, folder)), media_type="text/css", headers=HEADERS)
 
 
 Answer = Callable[[Reader, Request, bytes], dict[str, Any]]
@@ -106,6 +123,11 @@ class _AtTable:
     def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
         """Balls for the next block of a player."""
         return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""), today())}
+
+    def drawn(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
+        """Balls that were set by hand, as drawings."""
+        asked = _own(_read(_ToDraw, body), reader)
+        return {"drawn": drawn_feeds(Desk(self._folder, reader), asked.player, asked.feeds)}
 
     def taps(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Store what a phone sent; which of it is on the disk now, what is not and why, and how its blocks stand."""

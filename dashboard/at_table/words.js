@@ -23,13 +23,29 @@ export function count(number, noun) {
   return `${number} ${noun}${number === 1 ? "" : "s"}`;
 }
 
+const phraseOf = (feed, column) => words[column]?.find((word) => word.name === feed[column])?.phrase;
+
+/** What kind of ball it is, in a few words. */
+export function kindOf(feed) {
+  const said = ["spin", "length"].map((column) => phraseOf(feed, column)).filter(Boolean).join(", ");
+  return said ? said[0].toUpperCase() + said.slice(1) : "Any ball";
+}
+
+/** From where it comes and to where, and whatever else is said of it. */
+export function wayOf(feed) {
+  const said = (column) => phraseOf(feed, column);
+  const rest = columns.map((each) => each.column).filter((column) => !["spin", "length"].includes(column)).map(said);
+  return [from(feed), ...rest, tempo(feed)].filter(Boolean).join(", ");
+}
+
+const from = (feed) => (feed.setup ? `from ${setupNames[feed.setup] ?? feed.setup}` : null);
+const tempo = (feed) => (feed.tempo_bpm ? `${feed.tempo_bpm} balls a minute` : null);
+
 export function fedBall(feed) {
-  const said = (column) => words[column]?.find((word) => word.name === feed[column])?.phrase;
+  const said = (column) => phraseOf(feed, column);
   const ball = [said("length"), said("spin")].filter(Boolean).join(" ");
   const rest = columns.map((each) => each.column).filter((column) => !TOLD_APART.includes(column)).map(said).filter(Boolean);
-  const tempo = feed.tempo_bpm ? `${feed.tempo_bpm} balls a minute` : null;
-  const from = feed.setup ? `from ${setupNames[feed.setup] ?? feed.setup}` : null;
-  return [ball, from, ...rest, said("stroke"), tempo].filter(Boolean).join(", ");
+  return [ball, from(feed), ...rest, said("stroke"), tempo(feed)].filter(Boolean).join(", ");
 }
 
 export function fedBalls(feeds) {

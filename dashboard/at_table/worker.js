@@ -10,7 +10,7 @@ addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 
 addEventListener("fetch", (event) => {
   const { pathname } = new URL(event.request.url);
-  const isOfThePage = pathname === "/table" || /^\/table\/\w+\.(js|css)$/.test(pathname);
+  const isOfThePage = pathname === "/table" || /^\/table\/\w+\.(js|css)$/.test(pathname) || pathname.endsWith(".woff2");
   if (event.request.method === "GET" && isOfThePage) event.respondWith(newOrKept(event.request));
 });
 

@@ -44,10 +44,14 @@ class Way:
         return ready_position(cone_of_returns(self.feeder))
 
 
-def way_of(ball: Ball, hand: Hand = "right") -> Way:
-    """The way of a ball known by its words; where one is missing, from the back, in the middle, long."""
+def way_of(ball: Ball, hand: Hand = "right", stands: Place | None = None) -> Way:
+    """The way of a ball known by its words, from where the feeder `stands` if that is known.
+
+    Where a word is missing: from the back, in the middle, long.
+    """
     to_forehand = 1 if hand == "right" else -1
-    stands = Place(FEEDER_X_CM[ball.depth or "back"], to_forehand * FEEDER_FOREHAND_CM[ball.side or "centre"])
+    if stands is None:
+        stands = Place(FEEDER_X_CM[ball.depth or "back"], to_forehand * FEEDER_FOREHAND_CM[ball.side or "centre"])
     length = cast(Length, ball.length or "long")
     lands = Place(FIRST_TRY_CM[length], to_forehand * FOREHAND_CM[ball.placement or "middle"])
     return Way(stands, lands, SECOND_BOUNCE_X_CM[length])

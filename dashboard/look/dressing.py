@@ -26,7 +26,7 @@ def look_routes(folder: DataFolder) -> list[Route]:
     """The stylesheet, the letters and the script."""
 
     async def sheet(_request: Request) -> Response:
-        return Response(stylesheet(await run_sync(_colour, folder)), media_type="text/css", headers=_FOR_GOOD)
+        return Response(stylesheet(await run_sync(club_colour, folder)), media_type="text/css", headers=_FOR_GOOD)
 
     return [
         Route(f"{BELOW}style.css", sheet),
@@ -39,7 +39,7 @@ async def _file(file: Path, kind: str, _request: Request) -> Response:
     return FileResponse(file, media_type=kind, headers=_FOR_GOOD)
 
 
-def _colour(folder: DataFolder) -> str:
+def club_colour(folder: DataFolder) -> str:
     """The club's colour; that to begin with where the settings cannot be read, of which the page itself tells."""
     try:
         return folder.settings().club_colour
@@ -65,7 +65,7 @@ class Dressed:
             nonlocal is_page
             if message["type"] == "http.response.start" and _is_streamlits_page(message):
                 is_page = True
-                page = dressed(self._page, await run_sync(_colour, self._folder)).encode()
+                page = dressed(self._page, await run_sync(club_colour, self._folder)).encode()
                 await send(_begun(message, page))
                 await send({"type": "http.response.body", "body": page if scope["method"] == "GET" else b""})
             elif not is_page:
@@ -91,11 +91,11 @@ def _begun(start: Message, page: bytes) -> Message:
 
 
 @lru_cache(maxsize=8)
-def dressed(page: str, club_colour: str) -> str:
+def dressed(page: str, colour: str) -> str:
     """The page with our head."""
     head = (
         f'<link rel="preload" href="{address_of(LETTERS)}" as="font" type="font/woff2" crossorigin>'
-        f'<link rel="stylesheet" href="{address_of_sheet(club_colour)}">'
+        f'<link rel="stylesheet" href="{address_of_sheet(colour)}">'
         f'<script src="{address_of(SCRIPT)}" defer></script>'
     )
     without_other_letters = re.sub(r'<link\s+rel="preload"[^>]*as="font"[^>]*>', "", page)

@@ -6,6 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from dashboard.drawings.icons import icon
+from dashboard.drawings.markup import Markup
 from dashboard.drawings.signs import shown
 from dashboard.look.tokens import as_css
 
@@ -41,7 +42,7 @@ VIEW_ICONS = {
 def stylesheet(club_colour: str) -> str:
     """The whole sheet for a club of this colour."""
     rules = [(FOLDER / name).read_text(encoding="utf-8") for name in RULES]
-    return "\n".join([as_css(club_colour), _letters(), *(_sign_of(*named) for named in VIEW_ICONS.items()), *rules])
+    return "\n".join([as_css(club_colour), letters(), *(_sign_of(*named) for named in VIEW_ICONS.items()), *rules])
 
 
 @lru_cache(maxsize=8)
@@ -60,7 +61,8 @@ def _mark(content: bytes) -> str:
     return sha256(content).hexdigest()[:12]
 
 
-def _letters() -> str:
+def letters() -> str:
+    """The rule that brings our letters."""
     return (
         f'@font-face{{font-family:"Sofia Sans";src:url("{address_of(LETTERS)}") format("woff2");'
         "font-weight:400 800;font-style:normal;font-display:swap}"
@@ -68,7 +70,10 @@ def _letters() -> str:
 
 
 def _sign_of(view: str, word: str) -> str:
-    """The sign before a page's link, as a mask: so it takes the colour of the link's words."""
-    drawn = shown(icon(word)).replace("currentColor", "#000")
-    mask = f"url(data:image/svg+xml;base64,{b64encode(drawn.encode()).decode()})"
-    return f"html [class*=st-key-hl-i-{view}]{{--hl-mask:{mask}}}"
+    return f"html [class*=st-key-hl-i-{view}]{{--hl-mask:{mask(icon(word))}}}"
+
+
+def mask(sign: Markup) -> str:
+    """A sign as a mask of a rule: so it takes the colour of the words beside it."""
+    drawn = shown(sign).replace("currentColor", "#000")
+    return f"url(data:image/svg+xml;base64,{b64encode(drawn.encode()).decode()})"

@@ -26,6 +26,7 @@ HAL,Hal Iyer,right,Seniors,2024-09-02,yes
 IDA,Ida Juhl,right,Seniors,2024-09-02,yes
 JAN,Jan Kohl,right,Seniors,2024-09-02,yes
 KAI,Kai Lund,right,Seniors,2024-09-02,yes
+LEO,Leo Mann,right,Seniors,2024-09-02,yes
 """
 """So that each test in the hall has a player of its own."""
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Locator, Page
 
 from dashboard.serving import free_port
 from sql.folder import DataFolder
@@ -136,19 +136,19 @@ def begin(page: Page, player: str) -> None:
 
 
 class Thumb:
-    """Touches the places of the screen where the buttons are, whatever may lie over them."""
+    """Touches the places of the screen where the zones of the table are, whatever may lie over them."""
 
     def __init__(self, page: Page) -> None:
         self._page = page
         page.locator("[data-outcome=good]").wait_for()
-        buttons = page.locator("[data-outcome]")
-        boxes = {button.get_attribute("data-outcome"): button.bounding_box() for button in buttons.all()}
-        self._places = {
-            outcome: (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-            for outcome, box in boxes.items()
-            if box
+        boxes = {button.get_attribute("data-zone"): button.bounding_box() for button in self._zones()}
+        self.places = {
+            str(zone): (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2) for zone, box in boxes.items() if box
         }
+
+    def _zones(self) -> list[Locator]:
+        return self._page.locator("[data-zone]").all()
 
     def tap(self, outcome: str) -> None:
         """One real touch."""
-        self._page.touchscreen.tap(*self._places[outcome])
+        self._page.touchscreen.tap(*self.places["left" if outcome == "wide" else outcome])

@@ -112,6 +112,7 @@ def test_a_phone_whose_day_is_not_the_clubs_is_asked_which_day_it_is(hall: Hall,
     page.get_by_role("button", name="Begin to count").tap()
     Thumb(page).tap("good")
     until(lambda: len(hall.counted("BEN")) == 1, "the ball is on the club's disk")
+    expect(page.locator("#ball-drawn svg")).to_be_visible()
 
     with club_file(hall.folder) as connection:
         rows = connection.execute("select session_date from table_blocks where player = 'BEN'").fetchall()
@@ -126,6 +127,7 @@ def test_200_touches_through_a_network_that_is_cut_and_stalls_are_200_balls(hall
     for i, outcome in enumerate(sequence(TAPS)):
         if i == 60:
             expect(page.get_by_role("alert")).to_contain_text("No connection")
+            assert Thumb(page).places == thumb.places
             assert waiting(page) >= 40
         if i == 130:
             expect(page.get_by_role("alert")).to_contain_text("No connection")
@@ -222,6 +224,21 @@ def begin_again(page: Page, player: str) -> None:
     """The same balls again, which the page knows without asking."""
     page.locator("#player").select_option(player)
     page.get_by_role("button", name="Begin to count").tap()
+
+
+@pytest.mark.proof
+def test_the_table_is_counted_on_by_keys_and_every_ball_is_said(hall: Hall, page: Page) -> None:
+    begin(page, "LEO")
+    page.locator("[data-zone=good]").focus()
+    for key in ("Enter", "ArrowUp", "Enter", "ArrowDown", "ArrowRight", "Space", "ArrowDown", "ArrowDown", "Enter"):
+        page.keyboard.press(key)
+
+    expect(page.locator("[data-zone=missed]")).to_be_focused()
+    expect(page.get_by_role("status")).to_have_text("missed. 4 balls, 1 good.")
+    until(lambda: hall.counted("LEO") == ["good", "long", "wide", "missed"], "the four balls are on the club's disk")
+    page.get_by_role("button", name="Block done").tap()
+    page.get_by_text("Throw this block away").tap()
+    page.get_by_role("button", name="Throw it away").tap()
 
 
 @pytest.mark.proof

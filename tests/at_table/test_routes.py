@@ -27,7 +27,7 @@ from tests.at_table.blocks import SHORT_BACKSPIN, PhoneBlock, Said, new_id
 from tests.at_table.signed_in import cookie
 
 COACH, OTHER_COACH, COORDINATOR, PLAYER, GUARDIAN = 1, 2, 3, 4, 5
-EVERYBODY = ["ADA", "BEN", "CLEO", "EVA", "FIN", "GUS", "HAL", "IDA", "JAN", "KAI"]
+EVERYBODY = ["ADA", "BEN", "CLEO", "EVA", "FIN", "GUS", "HAL", "IDA", "JAN", "KAI", "LEO"]
 ORIGIN = {"origin": "http://testserver"}
 
 Browser = Callable[[int | None], TestClient]
@@ -120,6 +120,30 @@ def test_what_a_player_lacks_and_what_was_fed_lately_is_offered_to_whom_may_see_
     assert (theirs.status_code, "offers" in theirs.json()) == (403, False)
 
 
+def test_balls_come_with_a_drawing_each_offered_or_set_by_hand(browser: Browser) -> None:
+    """A player may have drawn what is theirs to log, and nothing for somebody else's place and hand."""
+    ada = browser(PLAYER)
+    by_hand = [{"setup": "NC", "spin": "backspin", "length": "short"}, {"spin": "topspin"}]
+
+    offers = ada.get("/table/offers", params={"player": "ADA"}).json()["offers"]
+    asked = [{"account": PLAYER, "player": player, "feeds": by_hand} for player in ("ADA", "BEN")]
+    mine, theirs = (ada.post("/table/drawn", json=one) for one in asked)
+
+    assert all(len(offer["drawn"]) == len(offer["feeds"]) > 0 for offer in offers)
+    drawings = [*mine.json()["drawn"], *(drawn for offer in offers for drawn in offer["drawn"])]
+    assert len(set(mine.json()["drawn"])) == 2
+    assert all(drawn.startswith("<svg") and "aria-hidden" in drawn for drawn in drawings)
+    assert theirs.status_code == 403
+
+
+def test_the_page_has_the_colours_and_letters_of_all_screens(browser: Browser) -> None:
+    sheet = browser(COACH).get("/table/look.css").text
+
+    assert "--hl-met:light-dark(" in sheet
+    assert '@font-face{font-family:"Sofia Sans"' in sheet
+    assert "--undo-sign:url(data:image/svg+xml" in sheet
+
+
 def keep_plan(club: DataFolder, meant_for: date) -> None:
     """By the coach of everybody, for Ada: topspin from the middle, and both spins from near the net."""
     with club_file(club) as connection:
@@ -141,7 +165,7 @@ def test_a_planned_block_is_offered_first_until_its_balls_were_fed_at_the_table(
         first = [offer for offer in offers if offer["text"].startswith("Planned")]
         assert offers[: len(first)] == first
         assert len(offers) > len(first)
-        assert all(offer["text"].endswith(", 30 balls") for offer in first)
+        assert all((offer["text"][-10:], offer["balls"]) == (", 30 balls", 30) for offer in first)
         return [(offer["feeds"][0]["setup"], offer["feeds"][0]["spin"]) for offer in first]
 
     all_three = planned()
