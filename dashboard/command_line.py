@@ -17,6 +17,7 @@ MODULES = {
     "aim": ("aim",),
     "building": ("build",),
     "faces": ("serve", "demo"),
+    "federation": ("federation",),
     "keeping": ("backup", "try-backup", "restore", "verify"),
     "logs": ("load", "check", "batches", "withdraw", "template"),
     "paper": ("report", "sheet"),

@@ -72,6 +72,11 @@ class DataFolder:
         return self.path / "club.sqlite"
 
     @property
+    def lake_key_file(self) -> Path:
+        """The key of the codes by which the club's people stand in a lake; made by the first export."""
+        return self.path / "lake.key"
+
+    @property
     def settings_file(self) -> Path:
         """The club's settings."""
         return self.path / "club.toml"

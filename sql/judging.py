@@ -28,6 +28,7 @@ from models.settings import Settings
 from sql.catalogue import Contract, models_in_order, read_contract
 from sql.dimensions import with_dimensions
 from sql.known_balls import KnownBalls, known_balls
+from sql.literals import literal
 
 SEED = 20260301
 """Fixes every draw by chance, so that the same log gives the same figures to the last digit."""
@@ -135,8 +136,9 @@ def _likeness(rows: pl.DataFrame, balls: KnownBalls, settings: Settings) -> Club
 def _rows(connection: duckdb.DuckDBPyConnection, table: str, club_id: str) -> pl.DataFrame:
     # Tables are stored in the order of their grain, and a scan on one thread keeps it; but rows that were made anew
     # stand behind those that were carried over.
-    rows: pl.DataFrame = connection.sql(f"select * from {table}{_order_of_carried().get(table, '')}").pl()
-    return rows.filter(pl.col("club_id") == club_id)
+    ordered = _order_of_carried().get(table, "")
+    rows: pl.DataFrame = connection.sql(f"select * from {table} where club_id = {literal(club_id)}{ordered}").pl()
+    return rows
 
 
 @cache

@@ -6,8 +6,8 @@ import duckdb
 import pytest
 
 from sql.catalogue import models_in_order
+from sql.federation.portable import RULES, STORED_TYPES, offences
 from tests.sql.clubs import a_club
-from tests.sql.portable import RULES, STORED_TYPES, offences
 
 MODELS = models_in_order()
 
@@ -100,6 +100,9 @@ OFFENDERS = {
         "select balls from core.sessions except select balls from core.sessions",
         "select balls from core.sessions union by name select balls from core.sessions",
         "with recursive r as (select 1 as x union all select x from r where x < 3) select x from r",
+    ],
+    "a 'with' inside another: write them one after the other": [
+        "with a as (with b as (select balls from core.sessions) select balls from b) select balls from a"
     ],
     "a hint to materialise": ["with a as materialized (select balls from core.sessions) select balls from a"],
     "group by all: write the columns out": ["select player_id, sum(balls) as x from core.sessions group by all"],

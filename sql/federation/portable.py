@@ -6,11 +6,13 @@ query; a function or form joins the lists when it is known to mean the same ever
 """
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import duckdb
+
+from sql.catalogue import BrokenModel, Model
 
 Node = dict[str, Any]
 Types = dict[str, dict[str, str]]
@@ -55,16 +57,20 @@ class Spot:
 
     @property
     def function(self) -> str | None:
+        """The function or operator that it calls, if it does."""
         return self.node.get("function_name")
 
     @property
     def is_expression(self) -> bool:
+        """It is an expression, not a source or a query."""
         return "class" in self.node
 
     def arguments(self) -> list[Node]:
+        """What it is called with."""
         return [argument["expression"] for argument in self.node.get("arguments", [])]
 
     def type_of(self, node: Node) -> str | None:
+        """The type of an expression where this node stands."""
         return type_of(node, self.tables)
 
 
@@ -160,6 +166,9 @@ RULES: dict[str, Callable[[Spot], bool]] = {
     "a query that is not a select or a union": lambda s: (
         "modifiers" in s.node and (s.node["type"] not in QUERIES or s.node.get("setop_type", "UNION") != "UNION")
     ),
+    "a 'with' inside another: write them one after the other": lambda s: (
+        bool((s.node.get("cte_map") or {}).get("map")) and not s.node.get("is_top", False)
+    ),
     "a hint to materialise": lambda s: s.node.get("materialized", "") not in ("", "CTE_MATERIALIZE_DEFAULT"),
     "group by all: write the columns out": lambda s: (
         s.node.get("aggregate_handling", "STANDARD_HANDLING") != "STANDARD_HANDLING"
@@ -200,6 +209,20 @@ RULES: dict[str, Callable[[Spot], bool]] = {
 }
 
 
+def require_portable(connection: duckdb.DuckDBPyConnection, models: Iterable[Model]) -> None:
+    """Every model keeps to the subset. Raises BrokenModel, naming all that do not.
+
+    Every table is there, if only empty: the types of its columns are asked for.
+    """
+    broken = [
+        f"{model.table}: {'; '.join(sorted(rules))}" for model in models if (rules := offences(connection, model.query))
+    ]
+    if broken:
+        raise BrokenModel(
+            "These models would not say the same on every engine. " + " ".join(f"{line}." for line in broken)
+        )
+
+
 def offences(connection: duckdb.DuckDBPyConnection, query: str) -> set[str]:
     """The rules that a query breaks."""
     parsed = json.loads(connection.execute("select json_serialize_sql(?)", [query]).fetchall()[0][0])
@@ -208,6 +231,7 @@ def offences(connection: duckdb.DuckDBPyConnection, query: str) -> set[str]:
     (statement,) = parsed["statements"]
     top = statement["node"]
     tables = _stored_tables(connection) | _common_tables(connection, top)
+    top["is_top"] = True
     for final in (top, *top.get("children", [])):
         final["is_final"] = True
     spots = list(_walk(top, {}, {}, tables))
@@ -257,7 +281,7 @@ def _walk(node: Any, around: Node, seen: Types, tables: Types) -> Iterator[Spot]
 def _sources(source: Node | None, tables: Types) -> Iterator[tuple[str, dict[str, str]]]:
     match source:
         case {"type": "BASE_TABLE", "schema_name": schema, "table_name": table, "alias": alias}:
-            yield alias or table, tables[f"{schema}.{table}" if schema else table]
+            yield alias or table, tables.get(f"{schema}.{table}" if schema else table, {})
         case {"type": "JOIN", "left": left, "right": right}:
             yield from _sources(left, tables)
             yield from _sources(right, tables)
