@@ -6,6 +6,7 @@ from pathlib import Path
 import streamlit as st
 
 from dashboard.questions import Desk
+from dashboard.views.account_news import show_account_news
 from dashboard.views.frame import reader, refused, served_folder
 from dashboard.views.head import show_head
 from models.permits import Role
@@ -72,6 +73,7 @@ except Refused as problem:
 page, which, open_pages = navigated(who.role)
 st.set_page_config(page_title=f"{page.title} · {settings.club_name}", page_icon=TAB_PICTURE, layout="wide")
 show_head(Desk(served_folder(), who), settings, open_pages, which.view if which else None)
+show_account_news(served_folder())
 if which is None or which.view in open_pages:
     page.run()
 else:

@@ -18,6 +18,7 @@ from typing import Any
 from starlette.routing import Route
 
 from dashboard.at_table.routes import routes as table_routes
+from dashboard.door.account_routes import AccountRoutes
 from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.listening import Patience, listen
 from dashboard.door.person import person_routes
@@ -157,6 +158,7 @@ def asgi_app(door: Door) -> Any:
     handlers = DoorRoutes(door)
     routes = [
         *handlers.routes(),
+        *AccountRoutes(door, handlers).routes(),
         *screen_routes(page),
         *_provider_routes(door, handlers),
         *table_routes(door.folder),

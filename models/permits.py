@@ -42,6 +42,8 @@ class Reader:
     account: int | None = None
     players: frozenset[str] = frozenset()
     groups: frozenset[str] = frozenset()
+    is_confirmed: bool = False
+    """They said who they are only minutes ago: whoever sits down at an open browser has not."""
 
     @property
     def reads_everybody(self) -> bool:
@@ -90,6 +92,16 @@ def require_keeper(reader: Reader) -> None:
         raise NotPermitted("Accounts and the audit trail are open to coordinators only.")
 
 
+class NotConfirmed(Refused):
+    """Somebody who is signed in has to say again who they are, for this cannot be taken back or opens a door."""
+
+
+def require_confirmed(reader: Reader) -> None:
+    """Raises NotConfirmed for whoever has not said within the last minutes who they are."""
+    if not reader.is_confirmed:
+        raise NotConfirmed("Say again who you are first: an open browser alone is not enough for this.")
+
+
 def require_planner(reader: Reader) -> None:
     """Raises NotPermitted for whoever plans nobody's sessions."""
     if not reader.makes_plans:
@@ -98,4 +110,4 @@ def require_planner(reader: Reader) -> None:
 
 def owner(name: str) -> Reader:
     """Whoever holds the data folder: they can open its files anyway."""
-    return Reader(name, Role.OWNER)
+    return Reader(name, Role.OWNER, is_confirmed=True)

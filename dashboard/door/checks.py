@@ -14,6 +14,7 @@ from dashboard.door.settings import Door
 SCREENS = Path(__file__).parents[1] / "views"
 
 SIGN_IN = "/account/sign-in"
+CONFIRM = "/account/confirm"
 HEALTH = "/_stcore/health"
 STREAM = "/_stcore/stream"
 UPLOADS = "/_stcore/upload_file/"
@@ -113,6 +114,11 @@ def safe_next(wanted: str) -> str:
     if path in own_pages() and len(wanted) <= 500 and query.isprintable() and not set(query) & set("\\#"):
         return wanted
     return "/"
+
+
+def confirm_before(wanted: str) -> str:
+    """Where to say again who one is; from there on to a page of ours."""
+    return f"{CONFIRM}?next={quote(wanted, safe='')}"
 
 
 @cache

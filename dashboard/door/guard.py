@@ -11,6 +11,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from dashboard.door.checks import HEALTH, STREAM, UPLOADS, from_elsewhere, not_served, stranger, wrong_host
+from dashboard.door.ended_sessions import EndedSessions
 from dashboard.door.handed_out import HandedOut
 from dashboard.door.headers import inline_scripts, screens_policy, with_headers
 from dashboard.door.screens_page import screens_page
@@ -70,6 +71,7 @@ class Guard:
         self._inline = inline_scripts(screens_page(streamlit_page))
         self._handed_out = HandedOut()
         self._sockets = Sockets(SocketLimits(), self._handed_out)
+        self._ended = EndedSessions(door.folder)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let through or refuse."""
@@ -113,7 +115,8 @@ class Guard:
         socket = Socket(self._sockets, whose, receive, send, partial(self._note, scope, who))
         self._sockets.opened(whose)
         try:
-            await self._app(scope, socket.receive, socket.send)
+            with self._ended.closing(who.session, socket):
+                await self._app(scope, socket.receive, socket.send)
         finally:
             self._sockets.closed(whose)
 

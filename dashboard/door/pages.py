@@ -1,19 +1,22 @@
 """The plain pages of the door: no framework, nothing from elsewhere, and one script, which empties the browser."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from dashboard.door.checks import CONFIRM
 from dashboard.door.passwords import SHORTEST
 from dashboard.services.accounts import INVITATION_PATH
+from dashboard.words.own_account import WAS_IT_YOU
 from dashboard.words.people import person_in_words
 from models.permits import Reader
 from sql.club.accounts import Account
 
 BROKEN_OFF = "The sign-in was broken off, or took too long. Nothing has happened. Try again."
+NOT_ASKED_AGAIN = "Your sign-in there did not ask you anew who you are. Sign out there, then try again."
 UNKNOWN = (
     "Your sign-in is valid, but nobody has opened this club's logs to it. Ask your coordinator for a link, open it, "
     "and choose this sign-in there."
@@ -79,24 +82,45 @@ def provider_failed(club: Club, sorry: str = BROKEN_OFF) -> str:
     return _page("not_let_in.html", club, title="Not signed in", sorry=sorry)
 
 
+@dataclass(frozen=True)
+class Browser:
+    """One of the browsers in which somebody is signed in, as the page names it."""
+
+    session: int
+    device: str
+    seen: str
+    is_this: bool
+
+
 def account(
     club: Club,
-    reader: Reader,
-    names: Mapping[str, str],
-    browsers: int,
+    who: tuple[Reader, Mapping[str, str]],
+    browsers: Sequence[Browser],
+    news: Sequence[tuple[int, str]],
     *,
     has_password: bool,
     wrong: str = "",
     done: str = "",
 ) -> str:
-    """One's own account: who one is here, the ways out, and another password."""
+    """One's own account: who one is here, what happened to it, where one is signed in, and another password.
+
+    `who`: with the names of players by code. `news`: each with its number.
+    """
     return _page(
         "account.html",
         club,
-        who=person_in_words(reader, names),
+        who=person_in_words(*who),
         browsers=browsers,
+        news=news,
+        was_it_you=WAS_IT_YOU,
         has_password=has_password,
         shortest=SHORTEST,
         wrong=wrong,
         done=done,
     )
+
+
+def confirmation(club: Club, name: str, wanted: str, *, has_password: bool, has_provider: bool, wrong: str = "") -> str:
+    """Somebody who is signed in says again who they are."""
+    by_what = {"has_password": has_password, "has_provider": has_provider and club.provider is not None}
+    return _page("confirm.html", club, name=name, wanted=wanted, address=CONFIRM, wrong=wrong, **by_what)

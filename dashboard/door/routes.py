@@ -1,4 +1,4 @@
-"""What the plain pages of the door do: sign in, come in by a link, sign out, change one's password."""
+"""What the plain pages of the door do for whoever stands before it: sign in, come in by a link."""
 
 from collections.abc import Callable, Mapping
 from datetime import timedelta
@@ -23,6 +23,7 @@ from dashboard.door.settings import Door
 from dashboard.door.sign_in_flow import Denied, LetIn, Visit
 from dashboard.questions import Desk
 from dashboard.services.accounts import INVITATION_PATH
+from dashboard.words.devices import device_in_words
 from models.permits import Reader
 from sql.club.known_browsers import KEPT_FOR
 from sql.club.web_sessions import AT_MOST, SignedIn
@@ -51,14 +52,10 @@ class DoorRoutes:
     def routes(self) -> list[Route]:
         """All of them, by address."""
         return [
-            Route("/account", self.account),
             Route(SIGN_IN, self.ask_to_sign_in),
             Route(SIGN_IN, self.sign_in, methods=["POST"]),
             Route(INVITATION_PATH + "{token}", self.ask_to_come_in),
             Route(INVITATION_PATH + "{token}", self.come_in, methods=["POST"]),
-            Route("/account/sign-out", self.sign_out, methods=["POST"]),
-            Route("/account/sign-out-everywhere", self.sign_out_everywhere, methods=["POST"]),
-            Route("/account/password", self.change_password, methods=["POST"]),
             Route("/account/style.css", partial(_file, STYLE, "text/css")),
             Route("/account/leaving.js", partial(_file, LEAVING, "text/javascript")),
             Route("/account/tab.svg", partial(_file, TAB_PICTURE, "image/svg+xml")),
@@ -76,7 +73,7 @@ class DoorRoutes:
         """Name and password; a browser that was signed in as somebody else is no longer."""
         form = await fields(request)
         name, wanted = form.get("name", ""), safe_next(form.get("next", "/"))
-        came = await self._slowly(
+        came = await self.slowly(
             sign_in_flow.by_password,
             self._door.folder,
             name,
@@ -96,12 +93,12 @@ class DoorRoutes:
         account = await run_sync(sign_in_flow.invited, self._door.folder, token)
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
-        return shown(pages.invitation(await self.club(), account, await self._names(account.reader), token))
+        return shown(pages.invitation(await self.club(), account, await self.names(account.reader), token))
 
     async def come_in(self, request: Request) -> Response:
         """Choose a password, and be in."""
         token, form = request.path_params["token"], await fields(request)
-        came = await self._slowly(
+        came = await self.slowly(
             sign_in_flow.by_invitation,
             self._door.folder,
             token,
@@ -114,54 +111,23 @@ class DoorRoutes:
         if account is None:
             return shown(pages.no_invitation(await self.club()), 410)
         return shown(
-            pages.invitation(await self.club(), account, await self._names(account.reader), token, wrong=came.why),
+            pages.invitation(await self.club(), account, await self.names(account.reader), token, wrong=came.why),
             came.status,
         )
 
-    async def account(self, request: Request) -> Response:
-        """One's own account."""
-        return await self._account(known(request))
-
-    async def _account(self, who: SignedIn, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
-        browsers, has_password = await run_sync(sign_in_flow.own_account, self._door.folder, who)
-        about = (who.reader, await self._names(who.reader), browsers)
-        account_page = pages.account(await self.club(), *about, has_password=has_password, wrong=wrong, done=done)
-        return shown(account_page, status)
-
-    async def _names(self, reader: Reader) -> Mapping[str, str]:
+    async def names(self, reader: Reader) -> Mapping[str, str]:
+        """The names of the players whom somebody may see, by code."""
         return await run_sync(questions.names_by_code, Desk(self._door.folder, reader))
-
-    async def change_password(self, request: Request) -> Response:
-        """Another password, and signed out everywhere else."""
-        who, form = known(request), await fields(request)
-        refused = await self._slowly(
-            sign_in_flow.change_password,
-            self._door.folder,
-            who,
-            form.get("password", ""),
-            (form.get("new", ""), form.get("again", "")),
-            self.visit(request),
-        )
-        if refused:
-            return await self._account(who, refused.status, wrong=refused.why)
-        return await self._account(who, done="The password is changed. You are signed out everywhere else.")
-
-    async def sign_out(self, request: Request) -> Response:
-        """Sign this browser out."""
-        await run_sync(sign_in_flow.sign_out, self._door.folder, known(request), client_address(request.scope))
-        return self._let_out()
-
-    async def sign_out_everywhere(self, request: Request) -> Response:
-        """Sign every browser of the account out."""
-        await run_sync(
-            sign_in_flow.sign_out_everywhere, self._door.folder, known(request), client_address(request.scope)
-        )
-        return self._let_out()
 
     def visit(self, request: Request) -> Visit:
         """From where somebody knocks, and what their browser keeps."""
         known_by = request.cookies.get(self._known_cookie, "").split(".")[:MOST_PEOPLE_OF_BROWSER]
-        return Visit(client_address(request.scope), presented_token(request.scope), tuple(filter(None, known_by)))
+        return Visit(
+            client_address(request.scope),
+            presented_token(request.scope),
+            tuple(filter(None, known_by)),
+            device_in_words(request.headers.get("user-agent", "")),
+        )
 
     def let_in(self, request: Request, came: LetIn, wanted: str) -> Response:
         """Give the browser its cookies and send it where it wanted."""
@@ -186,7 +152,8 @@ class DoorRoutes:
             samesite="lax",
         )
 
-    def _let_out(self) -> Response:
+    def let_out(self) -> Response:
+        """To the sign-in, without the session's cookie."""
         answer = RedirectResponse(f"{SIGN_IN}?out", 303)
         answer.delete_cookie(
             self._door.cookie_name, path="/", secure=self._door.is_secure, httponly=True, samesite="lax"
@@ -201,7 +168,7 @@ class DoorRoutes:
         provider = self._door.settings.provider
         return Club(settings.club_name, provider.name if provider else None)
 
-    async def _slowly(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+    async def slowly(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work with passwords, off the server's own thread and never much of it at once."""
         return await run_sync(partial(work, *args, **kwargs), limiter=self._passwords)
 

@@ -3,11 +3,14 @@
 from dataclasses import dataclass
 
 from dashboard.door import passwords
-from sql.club import accounts, audit_trail, failures, invitations, known_browsers, web_sessions
+from dashboard.words.devices import UNKNOWN
+from sql.club import account_news, accounts, audit_trail, failures, invitations, known_browsers, web_sessions
+from sql.club.account_news import What
 from sql.club.accounts import Account
 from sql.club.audit_trail import Event
 from sql.club.file import ClubConnection, all_or_nothing, club_file
-from sql.club.web_sessions import WAY_INVITATION, WAY_PASSWORD, WAY_PROVIDER, SignedIn
+from sql.club.tokens import token_hash
+from sql.club.web_sessions import WAY_INVITATION, WAY_PASSWORD, WAY_PROVIDER
 from sql.folder import DataFolder
 
 
@@ -20,6 +23,8 @@ class Visit:
     """Of the session until now, if there is one."""
     browsers: tuple[str, ...] = ()
     """Those by which the people who were signed in with this browser know it."""
+    device: str = UNKNOWN
+    """The browser and its device, in words."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +52,7 @@ def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> L
     address = visit.address
     with club_file(folder) as connection:
         if wait_s := failures.begin_attempt(connection, name, address, visit.browsers):
-            return Denied(_wait(wait_s), 429, wait_s)
+            return Denied(wait_in_words(wait_s), 429, wait_s)
         account = accounts.by_name(connection, name)
         stored_hash = accounts.password_hash(connection, account.account) if account else None
         if not passwords.matches(stored_hash, password) or account is None:
@@ -58,9 +63,14 @@ def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> L
         return _begin(connection, account, WAY_PASSWORD, visit)
 
 
-def _begin(connection: ClubConnection, account: Account, way: str, visit: Visit) -> LetIn:
-    token = web_sessions.begin(connection, account.account, way, visit.token)
-    browser = known_browsers.remember(connection, account.account, visit.browsers)
+def _begin(connection: ClubConnection, account: Account, way: str, visit: Visit, news: What | None = None) -> LetIn:
+    number, device = account.account, visit.device
+    if known_browsers.knows_only_others(connection, number, visit.browsers):
+        news = What.NEW_BROWSER
+    browser = known_browsers.remember(connection, number, visit.browsers)
+    token = web_sessions.begin(connection, number, way, visit.token, device=device, browser=browser)
+    if news:
+        account_news.tell(connection, number, news, device, token_hash(browser))
     audit_trail.record(connection, Event.SIGN_IN, f"by {way}", reader=account.reader, address=visit.address)
     return LetIn(token, browser)
 
@@ -77,7 +87,7 @@ def by_invitation(folder: DataFolder, token: str, new: tuple[str, str], visit: V
         account = invitations.invited(connection, token)
         if account is None:
             return Denied("This link is no longer good.", 410)
-        if fault := _fault(folder, new, account.name):
+        if fault := fault_of(folder, new, account.name):
             return Denied(fault, 422)
         stored_hash = passwords.hashed(new[0])
         with all_or_nothing(connection):
@@ -86,7 +96,8 @@ def by_invitation(folder: DataFolder, token: str, new: tuple[str, str], visit: V
             accounts.keep_password_hash(connection, account.account, stored_hash)
             web_sessions.end_all(connection, account.account)
             known_browsers.forget(connection, account.account)
-            return _begin(connection, account, WAY_INVITATION, visit)
+            news = What.PASSWORD_BY_LINK if account.is_redeemed else None
+            return _begin(connection, account, WAY_INVITATION, visit, news)
 
 
 def by_provider(folder: DataFolder, person: tuple[str, str], invitation: str | None, visit: Visit) -> LetIn | None:
@@ -105,53 +116,8 @@ def by_provider(folder: DataFolder, person: tuple[str, str], invitation: str | N
         return _begin(connection, account, WAY_PROVIDER, visit)
 
 
-def own_account(folder: DataFolder, who: SignedIn) -> tuple[int, bool]:
-    """With how many browsers somebody is signed in, and whether they have a password."""
-    number = who.reader.account or 0
-    with club_file(folder) as connection:
-        browsers = web_sessions.open_sessions(connection, number)
-        return browsers, accounts.password_hash(connection, number) is not None
-
-
-def change_password(
-    folder: DataFolder, who: SignedIn, password: str, new: tuple[str, str], visit: Visit
-) -> Denied | None:
-    """Another password; signed out everywhere else, and no other browser is known any more."""
-    number, address = who.reader.account or 0, visit.address
-    with club_file(folder) as connection:
-        if wait_s := failures.begin_attempt(connection, who.reader.name, address, visit.browsers):
-            return Denied(_wait(wait_s), 429, wait_s)
-        if not passwords.matches(accounts.password_hash(connection, number), password):
-            audit_trail.record(connection, Event.REFUSAL, "another password: not the one until now", reader=who.reader)
-            return Denied("The password until now is not right.", 403)
-        failures.forgive(connection, who.reader.name, address, visit.browsers)
-        if fault := _fault(folder, new, who.reader.name):
-            return Denied(fault, 422)
-        stored_hash = passwords.hashed(new[0])
-        with all_or_nothing(connection):
-            accounts.keep_password_hash(connection, number, stored_hash)
-            web_sessions.end_all(connection, number, but=who.session)
-            known_browsers.forget(connection, number, but=visit.browsers)
-            audit_trail.record(connection, Event.ACCOUNT, "another password", reader=who.reader, address=address)
-    return None
-
-
-def sign_out(folder: DataFolder, who: SignedIn, address: str) -> None:
-    """Sign one browser out."""
-    with club_file(folder) as connection:
-        web_sessions.end(connection, who.session)
-        audit_trail.record(connection, Event.SIGN_OUT, "", reader=who.reader, address=address)
-
-
-def sign_out_everywhere(folder: DataFolder, who: SignedIn, address: str) -> None:
-    """Sign an account out everywhere."""
-    with club_file(folder) as connection:
-        ended = web_sessions.end_all(connection, who.reader.account or 0)
-        known_browsers.forget(connection, who.reader.account or 0)
-        audit_trail.record(connection, Event.SIGN_OUT, f"everywhere: {ended}", reader=who.reader, address=address)
-
-
-def _fault(folder: DataFolder, new: tuple[str, str], name: str) -> str | None:
+def fault_of(folder: DataFolder, new: tuple[str, str], name: str) -> str | None:
+    """What is wrong with a new password, typed twice, for somebody of this name; None where nothing is."""
     if new[0] != new[1]:
         return "The two passwords are not the same."
     try:
@@ -161,7 +127,8 @@ def _fault(folder: DataFolder, new: tuple[str, str], name: str) -> str | None:
     return None
 
 
-def _wait(wait_s: int) -> str:
+def wait_in_words(wait_s: int) -> str:
+    """Why and how long to wait."""
     minutes = -(-wait_s // 60)
     duration = f"{wait_s} seconds" if wait_s < 90 else f"{minutes} minutes"
     return f"There were too many wrong tries. Wait {duration}, then try again."

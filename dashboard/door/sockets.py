@@ -142,3 +142,9 @@ class Socket:
         await self._note(why)
         await self._send({"type": "websocket.close", "code": CLOSED_BY_RULE, "reason": why})
         return {"type": "websocket.disconnect", "code": CLOSED_BY_RULE}
+
+    async def close(self, why: str) -> None:
+        """Close it from this side, whatever the browser does; nothing goes out over it any more."""
+        if not self._is_over:
+            self._is_over = True
+            await self._send({"type": "websocket.close", "code": CLOSED_BY_RULE, "reason": why})

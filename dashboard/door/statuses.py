@@ -1,6 +1,6 @@
 """Which status of HTTP says that something was refused, and why."""
 
-from models.permits import NotPermitted
+from models.permits import NotConfirmed, NotPermitted
 from models.refusal import NotThere, Refused
 from sql.folder import FolderProblem
 from sql.forgetting import NobodyStored
@@ -20,7 +20,7 @@ def status_of(refused: Refused) -> int:
     match refused:
         case NotAnswered():
             return refused.status
-        case NotPermitted():
+        case NotPermitted() | NotConfirmed():
             return 403
         case NotThere() | NobodyStored() | NothingPublished():
             return 404

@@ -1,6 +1,7 @@
 """What is done to accounts, by a coordinator on the screen or by whoever holds the folder: each step is noted.
 
-Everything here raises NotPermitted for anybody else.
+Everything here raises NotPermitted for anybody else, and NotConfirmed for a coordinator who opens a door, or closes one
+for good, without having said just now who they are.
 """
 
 from collections.abc import Collection
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.words.people import role_in_words
-from models.permits import EVERY_GROUP, Reader, Role, require_keeper
+from models.permits import EVERY_GROUP, Reader, Role, require_confirmed, require_keeper
 from sql.club import accounts, audit_trail, invitations, known_browsers, web_sessions
 from sql.club.accounts import Account, AccountProblem
 from sql.club.audit_trail import Event
@@ -46,7 +47,7 @@ def people(folder: DataFolder, by: Reader) -> list[Person]:
         return [
             Person(
                 one,
-                web_sessions.open_sessions(connection, one.account),
+                len(web_sessions.open_sessions(connection, one.account)),
                 invitations.is_open(connection, one.account),
             )
             for one in accounts.everyone(connection)
@@ -56,6 +57,7 @@ def people(folder: DataFolder, by: Reader) -> list[Person]:
 def invite(desk: Desk, name: str, role: Role, *, players: Collection[str] = (), groups: Collection[str] = ()) -> str:
     """Make an account; the path of its link. Raises AccountProblem."""
     require_keeper(desk.reader)
+    require_confirmed(desk.reader)
     require_known(desk, players, groups)
     with club_file(desk.folder) as connection:
         number = accounts.add(connection, name, role, players=players, groups=groups)
@@ -65,6 +67,7 @@ def invite(desk: Desk, name: str, role: Role, *, players: Collection[str] = (), 
 def new_link(folder: DataFolder, account: Account, by: Reader) -> str:
     """Another link for an account; the path of it. Its person sets a new password with it."""
     require_keeper(by)
+    require_confirmed(by)
     with club_file(folder) as connection:
         return _link(connection, account, by)
 
@@ -108,6 +111,7 @@ def change_role(
 ) -> None:
     """Give an account another role, or other players or groups. Raises AccountProblem."""
     require_keeper(desk.reader)
+    require_confirmed(desk.reader)
     require_known(desk, players, groups)
     with club_file(desk.folder) as connection:
         accounts.change_role(connection, account, role, players=players, groups=groups)
@@ -119,6 +123,7 @@ def change_role(
 def remove(folder: DataFolder, account: Account, by: Reader) -> None:
     """Remove an account; it is signed out everywhere. Raises AccountProblem."""
     require_keeper(by)
+    require_confirmed(by)
     with club_file(folder) as connection:
         accounts.remove(connection, account)
         audit_trail.record(

@@ -1,7 +1,7 @@
 """All that is stored of one person: taken away, or erased. Each is recorded in the audit trail."""
 
 from dashboard.services.player_archive import player_archive
-from models.permits import NotPermitted, Reader
+from models.permits import NotPermitted, Reader, require_confirmed
 from models.shapes import Code
 from sql.build import Progress
 from sql.club.audit_trail import Event, record, record_in
@@ -16,10 +16,14 @@ EVERYTHING = "everything stored of this player"
 def take_away(
     folder: DataFolder, player: str, by: Reader, *, address: str | None = None, say: Say = lambda _: None
 ) -> bytes:
-    """The zip of everything that is stored of a player. Raises NotPermitted, and what player_archive raises."""
+    """The zip of everything that is stored of a player.
+
+    Raises NotPermitted, NotConfirmed, and what player_archive raises.
+    """
     if not by.may_take_away(player):
         record_in(folder, Event.REFUSAL, EVERYTHING, reader=by, player=player[: Code.longest])
         raise NotPermitted("What is stored of this player is given to the player, a guardian and a coordinator only.")
+    require_confirmed(by)
     archive = player_archive(folder, player, say)
     with club_file(folder) as connection:
         record(connection, Event.EXPORT, EVERYTHING, reader=by, player=player, address=address)
@@ -35,9 +39,10 @@ def forget_player(
     say: Say = lambda _: None,
     progress: Progress = lambda *_: None,
 ) -> Forgotten:
-    """Forget a player on somebody's behalf. Raises NotPermitted, and what forget raises."""
+    """Forget a player on somebody's behalf. Raises NotPermitted, NotConfirmed, and what forget raises."""
     if not by.keeps_accounts:
         raise NotPermitted("Only a coordinator can have a player forgotten.")
+    require_confirmed(by)
     forgotten = forget(folder, player, keeps_lines=keeps_lines, say=say, progress=progress)
     what_of_lines = f"kept as {forgotten.code}" if forgotten.code else "deleted"
     record_in(folder, Event.ERASURE, f"a player: lines {what_of_lines}, {forgotten.lines}", reader=by)

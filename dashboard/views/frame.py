@@ -5,16 +5,19 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import NoReturn
+from urllib.parse import urlsplit
 
 import streamlit as st
 
 from dashboard import questions
+from dashboard.door.checks import confirm_before
+from dashboard.drawings.markup import element
 from dashboard.questions import Desk
 from dashboard.serving import FOLDER_VARIABLE
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.words.club import figures_up_to
 from dashboard.words.phrases import verbatim
-from models.permits import NotPermitted, Reader, Role
+from models.permits import NotConfirmed, NotPermitted, Reader, Role
 from models.refusal import Refused
 from sql.build import BuildFailed
 from sql.club import web_sessions
@@ -34,12 +37,18 @@ def reader() -> Reader:
     Streamlit knows who was there when the page was opened; whether they still are, and who they are to the club now,
     stands in the club file, and is asked at every run.
     """
-    session, account = st.user.get("sid"), st.user.get("sub")
-    if session is None or account is None:
+    account = st.user.get("sub")
+    if account is None:
         _stop_signed_out()
     with club_file(served_folder()) as connection:
-        signed_in = web_sessions.by_number(connection, int(str(session)), int(str(account)))
+        signed_in = web_sessions.by_number(connection, session(), int(str(account)))
     return signed_in.reader if signed_in else _stop_signed_out()
+
+
+def session() -> int:
+    """The number of the session in which whoever looks is signed in."""
+    number = st.user.get("sid")
+    return int(str(number)) if number is not None else _stop_signed_out()
 
 
 def _stop_signed_out() -> NoReturn:
@@ -66,6 +75,8 @@ def refusals_told() -> Iterator[None]:
         nothing_yet("Nothing is loaded yet.", "Begin with the players, then the setups and a target, then the logs.")
     except NotPermitted as refusal:
         refused(str(refusal))
+    except NotConfirmed as refusal:
+        ask_to_confirm(str(refusal))
     except BuildFailed as problem:
         st.error(
             "What was done is stored, but the figures could not be made anew; the pages still show the earlier ones. "
@@ -79,6 +90,22 @@ def refusals_told() -> Iterator[None]:
 def refused(sentence: str) -> None:
     """What is not open to whoever looks, and to whom to turn."""
     st.error(sentence, icon=":material/lock:")
+
+
+def ask_to_confirm(why: str) -> None:
+    """Lead to where one says again who one is, and from there back to this page."""
+    here = urlsplit(st.context.url or "/")
+    wanted = here.path + (f"?{here.query}" if here.query else "")
+    st.warning(why, icon=":material/lock:")
+    way = element("a", "Say who you are", href=confirm_before(wanted), target="_self", class_="hl-act hl-inline")
+    st.html(way)
+
+
+def is_confirmed(desk: Desk) -> bool:
+    """Whoever looks has said only now who they are; else that is asked for here."""
+    if not desk.reader.is_confirmed:
+        ask_to_confirm("Say again who you are before you do this: an open browser alone is not enough for it.")
+    return desk.reader.is_confirmed
 
 
 def nothing_yet(what: str, next_step: str) -> None:

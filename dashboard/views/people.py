@@ -6,7 +6,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
-from dashboard.views.frame import page, refusals_told
+from dashboard.views.frame import is_confirmed, page, refusals_told
 from dashboard.views.open_links import keep_in_sight, show_open_links
 from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
@@ -28,7 +28,8 @@ def body(desk: Desk) -> None:
     persons = account_services.people(desk.folder, desk.reader)
     show_open_links(desk, {one.account.account: one.account for one in persons})
     with st.expander("Invite somebody", icon=":material/person_add:"):
-        invite_somebody(desk)
+        if is_confirmed(desk):
+            invite_somebody(desk)
     players = questions.names_by_code(desk)
     rows = [
         {

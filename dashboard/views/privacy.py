@@ -12,7 +12,7 @@ from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import StoredRow
 from dashboard.services.personal_data import forget_player
-from dashboard.views.frame import page, refusals_told
+from dashboard.views.frame import is_confirmed, page, refusals_told
 from dashboard.words import privacy as privacy_words
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
@@ -70,7 +70,7 @@ def offer_own_copies(desk: Desk) -> None:
 def offer_copy(player: str, name: str) -> None:
     """A link to the route that makes the files when it is followed, asks again who is there, and notes it."""
     words = f"Download everything stored of {name} (zip)"
-    st.html(element("a", words, href=archive_path(player), download="", class_="hl-act hl-inline"))
+    st.html(element("a", words, href=archive_path(player), target="_self", class_="hl-act hl-inline"))
 
 
 def look_after_the_stored(desk: Desk) -> None:
@@ -130,6 +130,8 @@ def _table(rows: Sequence[StoredRow], none: str, alt: str) -> None:
 def offer_to_forget(desk: Desk, player: str) -> None:
     """Forget the player once somebody has read what that does and typed the code."""
     with st.expander("Forget this player"):
+        if not is_confirmed(desk):
+            return
         choice = st.radio("The log lines", [KEEP, DELETE], index=None, key=f"lines-{player}")
         if choice is None:
             return

@@ -24,12 +24,19 @@ def known_to(connection: ClubConnection, account: int, tokens: Iterable[str]) ->
     return None
 
 
+def knows_only_others(connection: ClubConnection, account: int, tokens: Iterable[str]) -> bool:
+    """The account knows browsers, and none that presents one of these tokens."""
+    if known_to(connection, account, tokens):
+        return False
+    return connection.execute("select 1 from known_browsers where account = ?", [account]).fetchone() is not None
+
+
 def remember(connection: ClubConnection, account: int, tokens: Iterable[str]) -> str:
     """The token by which the account knows this browser from now on: the one until now, or a new one."""
     token = known_to(connection, account, tokens) or new_token()
     connection.execute("delete from known_browsers where seen_at < ?", [at(datetime.now(UTC) - KEPT_FOR)])
     connection.execute(
-        "insert into known_browsers values (?, ?, ?, ?)"
+        "insert into known_browsers (token_sha256, account, made_at, seen_at) values (?, ?, ?, ?)"
         " on conflict (token_sha256) do update set seen_at = excluded.seen_at",
         [token_hash(token), account, now_utc(), now_utc()],
     )

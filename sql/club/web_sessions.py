@@ -1,7 +1,7 @@
 """Browsers that are signed in. They stand in the club file: a line less there is signed out everywhere at once."""
 
 import secrets
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 from models.permits import Reader, Role
@@ -17,6 +17,8 @@ COORDINATOR_UNSEEN_FOR, COORDINATOR_AT_MOST = timedelta(days=1), timedelta(days=
 """The same for a coordinator, to whom everything is open."""
 NOTED_EVERY = timedelta(hours=1)
 """How exactly it is known when a browser was last seen."""
+CONFIRMED_FOR = timedelta(minutes=10)
+"""For so long somebody who said who they are need not say it again before what cannot be taken back. A choice."""
 
 WAY_PASSWORD, WAY_INVITATION, WAY_PROVIDER = "password", "invitation", "provider"
 
@@ -29,15 +31,40 @@ class SignedIn:
     reader: Reader
 
 
-def begin(connection: ClubConnection, account: int, way: str, old_token: str | None = None) -> str:
-    """Sign a browser in; its token. Always a new one: what an attacker may have planted before is worth nothing."""
+@dataclass(frozen=True)
+class OpenSession:
+    """A signed-in browser, as its person is shown it."""
+
+    session: int
+    device: str
+    made_at: datetime
+    seen_at: datetime
+
+
+def begin(
+    connection: ClubConnection,
+    account: int,
+    way: str,
+    old_token: str | None = None,
+    *,
+    device: str = "a browser",
+    browser: str | None = None,
+) -> str:
+    """Sign a browser in; its token. Always a new one: what an attacker may have planted before is worth nothing.
+
+    `device` in words; `browser`: the token by which the account knows it again.
+    """
     if old_token:
         connection.execute("delete from web_sessions where token_sha256 = ?", [token_hash(old_token)])
     connection.execute("delete from web_sessions where seen_at < ? or made_at < ?", _limits())
     token, now = new_token(), now_utc()
     connection.execute(
-        "insert into web_sessions values (?, ?, ?, ?, ?, ?)",
-        [token_hash(token), secrets.randbits(62), account, now, now, way],
+        "insert into web_sessions (token_sha256, session, account, made_at, seen_at, way, device, browser_sha256,"
+        " confirmed_at) values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        [
+            *(token_hash(token), secrets.randbits(62), account, now, now, way, device),
+            *(token_hash(browser) if browser else None, now),
+        ],
     )
     return token
 
@@ -65,7 +92,13 @@ def _lasting(connection: ClubConnection, row: ClubRow | None) -> SignedIn | None
         return None
     unseen_since, made_since = _limits(account.role)
     lasts = row["seen_at"] >= unseen_since and row["made_at"] >= made_since
-    return SignedIn(row["session"], account.reader) if lasts else None
+    reader = replace(account.reader, is_confirmed=_is_confirmed(row["confirmed_at"]))
+    return SignedIn(row["session"], reader) if lasts else None
+
+
+def _is_confirmed(confirmed_at: str | None) -> bool:
+    # A time that is yet to come was written before the clock was set back: it would count for too long.
+    return confirmed_at is not None and at(datetime.now(UTC) - CONFIRMED_FOR) <= confirmed_at <= now_utc()
 
 
 def _limits(role: Role | None = None) -> tuple[str, str]:
@@ -75,9 +108,22 @@ def _limits(role: Role | None = None) -> tuple[str, str]:
     return at(now - UNSEEN_FOR), at(now - AT_MOST)
 
 
+def confirm(connection: ClubConnection, session: int) -> None:
+    """The person of this session has said again who they are."""
+    connection.execute("update web_sessions set confirmed_at = ? where session = ?", [now_utc(), session])
+
+
 def end(connection: ClubConnection, session: int) -> None:
     """Sign one browser out."""
     connection.execute("delete from web_sessions where session = ?", [session])
+
+
+def end_own(connection: ClubConnection, session: int, account: int) -> str | None:
+    """Sign one browser of this account out; which device that was. None where the account has no such session."""
+    ended = connection.execute(
+        "delete from web_sessions where session = ? and account = ? returning device", [session, account]
+    ).fetchone()
+    return str(ended["device"]) if ended else None
 
 
 def end_all(connection: ClubConnection, account: int, but: int | None = None) -> int:
@@ -87,7 +133,20 @@ def end_all(connection: ClubConnection, account: int, but: int | None = None) ->
     ).rowcount
 
 
-def open_sessions(connection: ClubConnection, account: int) -> int:
-    """How many browsers an account is signed in with."""
-    found = connection.execute("select * from web_sessions where account = ?", [account]).fetchall()
-    return sum(_lasting(connection, row) is not None for row in found)
+def open_sessions(connection: ClubConnection, account: int) -> list[OpenSession]:
+    """The browsers that an account is signed in with, the one seen last first."""
+    found = connection.execute(
+        "select * from web_sessions where account = ? order by seen_at desc, made_at desc", [account]
+    ).fetchall()
+    return [
+        OpenSession(row["session"], row["device"], *map(datetime.fromisoformat, (row["made_at"], row["seen_at"])))
+        for row in found
+        if _lasting(connection, row)
+    ]
+
+
+def still_open(connection: ClubConnection, sessions: frozenset[int]) -> frozenset[int]:
+    """Those of these sessions that nobody has ended."""
+    marks = ", ".join("?" * len(sessions))
+    rows = connection.execute(f"select session from web_sessions where session in ({marks})", [*sessions]).fetchall()
+    return frozenset(session for (session,) in rows)

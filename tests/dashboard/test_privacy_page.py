@@ -129,6 +129,16 @@ def test_a_coordinator_has_a_player_forgotten_once_the_code_is_typed(small_club:
     assert (entry.name, entry.player, entry.about) == ("Nora Quill", None, "a player: lines kept as gone-1, 2")
 
 
+def test_whoever_sits_down_at_an_open_browser_has_nobody_forgotten(small_club: DataFolder) -> None:
+    app = opened(small_club, "Nora Quill")
+    with club_file(small_club) as connection:
+        connection.execute("update web_sessions set confirmed_at = null")
+    app.selectbox[0].select("BEN").run()
+
+    assert "Say again who you are" in app.warning[0].value
+    assert len(app.radio) == 0
+
+
 def test_where_nothing_is_loaded_the_page_still_tells(empty_club: DataFolder) -> None:
     app = AppTest.from_file(APP, default_timeout=120)
     app.user = user_of(empty_club)

@@ -15,6 +15,7 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocket
 
+from dashboard.door.account_routes import AccountRoutes
 from dashboard.door.guard import Guard
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
@@ -122,9 +123,11 @@ def knock(tmp_path: Path) -> Callable[..., TestClient]:
 
     def before(folder: DataFolder, *, door: Door | None = None, url: str = HERE) -> TestClient:
         door = door or read_door(folder)
+        handlers = DoorRoutes(door)
         methods = ["GET", "POST", "PUT", "DELETE"]
         routes = [
-            *DoorRoutes(door).routes(),
+            *handlers.routes(),
+            *AccountRoutes(door, handlers).routes(),
             Route("/broken", _broken),
             Route("/{path:path}", _seen, methods=methods),
             WebSocketRoute("/{path:path}", _stream),

@@ -20,6 +20,15 @@ pytestmark = pytest.mark.browser
 
 CLUB = Club("Riverside Table Tennis Club", "your club account")
 GUARDIAN = Account(1, "Otto Orr", Role.GUARDIAN, frozenset({"BEN", "EVA"}), frozenset(), True, False)
+BROWSERS = [
+    pages.Browser(1, "Firefox on Windows", "signed in 3 March 2026, 18:00, seen within the last hour", is_this=True),
+    pages.Browser(
+        2, "Safari on an iPhone", "signed in 1 March 2026, 9:05, last seen 2 March 2026, 9:10", is_this=False
+    ),
+]
+NEWS = [
+    (7, "Somebody signed in as you with a browser that was not known here: Safari on an iPhone, 1 March 2026, 9:05.")
+]
 COACH = Reader("M. Roe", Role.COACH, 2, groups=frozenset({EVERY_GROUP}))
 
 SHOWN = {
@@ -34,8 +43,9 @@ SHOWN = {
     "to the provider": pages.to_provider(CLUB, "#").replace('http-equiv="refresh"', 'name="not-now"'),
     "not known here": pages.not_known_here(CLUB),
     "provider failed": pages.provider_failed(CLUB),
-    "account": pages.account(CLUB, COACH, {}, 2, has_password=True),
-    "changed": pages.account(CLUB, COACH, {}, 1, has_password=True, done="The password is changed."),
+    "account": pages.account(CLUB, (COACH, {}), BROWSERS, NEWS, has_password=True),
+    "changed": pages.account(CLUB, (COACH, {}), BROWSERS[:1], [], has_password=True, done="The password is changed."),
+    "is it you": pages.confirmation(CLUB, COACH.name, "/people", has_password=True, has_provider=True, wrong="Wrong."),
 }
 
 BESIDE = {"style.css": STYLE, "tab.svg": TAB_PICTURE, "leaving.js": LEAVING}

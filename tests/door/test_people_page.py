@@ -9,9 +9,10 @@ from streamlit.testing.v1 import AppTest
 from dashboard.services.accounts import INVITATION_PATH
 from dashboard.serving import FOLDER_VARIABLE
 from models.permits import Role
-from sql.club import accounts, invitations, web_sessions
+from sql.club import account_news, accounts, invitations, known_browsers, web_sessions
 from sql.club.accounts import Account
 from sql.club.file import club_file
+from sql.club.tokens import token_hash
 from sql.folder import DataFolder
 from tests.dashboard.shown import APP
 from tests.signing_in import token_of, user_of
@@ -144,3 +145,42 @@ def test_without_a_session_there_is_no_page(
     app.run()
 
     assert [title.value for title in app.title] == ["You are signed out"]
+
+
+def no_longer_confirmed(folder: DataFolder) -> None:
+    """As some minutes after the sign-in."""
+    with club_file(folder) as connection:
+        connection.execute("update web_sessions set confirmed_at = null")
+
+
+def test_whoever_sits_down_at_an_open_browser_invites_nobody(club: DataFolder, open_page: Open) -> None:
+    app = open_page(PEOPLE)
+    app.text_input[0].set_value("Lena Orr").run()
+    look_at(app, "Ada Lind")
+    no_longer_confirmed(club)
+    press(app, "New link")
+
+    assert "Say again who you are" in app.warning[0].value
+    assert any('href="/account/confirm?next=' in html.value for html in app.html)
+    assert not app.code
+    assert "Make the account and a link" not in [button.label for button in app.run().button]
+    ada = named(club, "Ada Lind")
+    assert ada is not None
+    with club_file(club) as connection:
+        assert not invitations.is_open(connection, ada.account)
+
+
+def test_news_of_the_account_stand_on_every_page_until_they_are_read(club: DataFolder, open_page: Open) -> None:
+    app = open_page(PEOPLE)
+    nora = named(club, "Nora Quill")
+    assert nora is not None
+    with club_file(club) as connection:
+        browser = known_browsers.remember(connection, nora.account, ())
+        connection.execute("update web_sessions set browser_sha256 = ?", [token_hash(browser)])
+        account_news.tell(connection, nora.account, account_news.What.NEW_BROWSER, "Firefox on Windows", "other")
+    for view in (TRAIL, PEOPLE):
+        app.switch_page(view).run()
+        assert any("Firefox on Windows" in one.value for one in app.markdown)
+    press(app, "I have read it")
+
+    assert not any("Firefox on Windows" in one.value for one in app.markdown)

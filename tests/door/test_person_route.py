@@ -1,6 +1,7 @@
 """Everything stored of a player, asked for as every kind of person for every player: given only to whom it belongs."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from urllib.parse import quote
@@ -10,9 +11,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from dashboard.door.person import archive_path, person_routes
-from dashboard.services.personal_data import forget_player
+from dashboard.services.personal_data import forget_player, take_away
 from dashboard.services.player_archive import player_archive
-from models.permits import NotPermitted, owner
+from models.permits import NotConfirmed, NotPermitted, owner
 from sql.club import audit_trail
 from sql.club.audit_trail import Event
 from sql.club.file import club_file
@@ -65,6 +66,29 @@ def test_a_stranger_is_led_to_the_sign_in(browser: Callable[[str | None], TestCl
     answer = browser(None).get(archive_path("ADA"))
 
     assert (answer.status_code, answer.headers["location"]) == (303, "/account/sign-in?next=%2Fperson%2FADA.zip")
+
+
+def test_an_open_browser_alone_takes_nothing_away(
+    club: DataFolder, browser: Callable[[str | None], TestClient]
+) -> None:
+    ada = browser("Ada Lind")
+    with club_file(club) as connection:
+        connection.execute("update web_sessions set confirmed_at = null")
+    answer = ada.get(archive_path("ADA"))
+
+    assert (answer.status_code, answer.headers["location"]) == (303, "/account/confirm?next=%2Fprivacy")
+    assert ada.get(archive_path("BEN")).status_code == 403, "what is not theirs is refused as before"
+
+
+@pytest.mark.parametrize("name", ["Nora Quill", "Ada Lind"])
+def test_what_cannot_be_taken_back_asks_again_who_it_is(club: DataFolder, name: str) -> None:
+    unconfirmed = replace(reader_of(club, name), is_confirmed=False)
+
+    with pytest.raises(NotConfirmed):
+        take_away(club, "ADA", unconfirmed)
+    if unconfirmed.keeps_accounts:
+        with pytest.raises(NotConfirmed):
+            forget_player(club, "ADA", unconfirmed, keeps_lines=True)
 
 
 @pytest.mark.parametrize("code", ["NOBODY", "ada", "*", "A/B", "../club", "ADA' or 1=1 --", "x" * 300])
