@@ -12,7 +12,7 @@ from dashboard.rows.building import Words
 from dashboard.rows.feeding import MetSetupRow
 from dashboard.services import plans
 from dashboard.words.phrases import balls, day, label, phrase
-from dashboard.words.plan import how_far
+from dashboard.words.plan import how_far, log_end
 from models.permits import Reader, Role
 from models.planned import feed_of
 from models.records import Column
@@ -105,7 +105,8 @@ def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
 def _lacking(desk: Desk, player: str, today: date) -> list[Offer]:
     gaps = questions.feed_next(desk, player, today, MOST_OFFERS_OF_A_KIND)
     setups = questions.setups_met_by(desk, player)
-    return [{"text": "Wanted, and lacking", "order": "blocked", "feeds": [_wanted(gap.words, setups)]} for gap in gaps]
+    text = f"Wanted, and lacking{log_end(questions.last_day(desk), today)}"
+    return [{"text": text, "order": "blocked", "feeds": [_wanted(gap.words, setups)]} for gap in gaps]
 
 
 def _wanted(words: Words, setups: Iterable[MetSetupRow]) -> dict[str, Any]:

@@ -22,6 +22,7 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.words import my_balls
+from dashboard.words import plan as plan_words
 from dashboard.words.my_sections import Passage, Section, my_sections
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
@@ -45,6 +46,8 @@ def body(desk: Desk) -> None:
     me = next(row for row in questions.board(desk, week) if row.player_id == player)
     name = None if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name)
     gaps = questions.feed_next(desk, player, today(), 1)
+    if old := plan_words.old_log(questions.last_day(desk), today()):
+        st.caption(old)
     left, right = st.columns([9, 8], gap="small")
     with left:
         _new(desk, week, me, name)

@@ -9,6 +9,7 @@ from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow
 from dashboard.words import figures
 from dashboard.words import mine as wording_mine
+from dashboard.words import plan as plan_words
 from dashboard.words.figures import Figures
 
 TOLD_BY = {"By spin": "spin_family", "By place of the feeder": "depth", "By tempo": "tempo_band"}
@@ -58,8 +59,10 @@ def _next_time(desk: Desk, player: str, on: date) -> Iterator[Section]:
     if not gaps:
         return
     asked = Passage([wording_mine.ask_for(gap, on) for gap in gaps])
-    needed = Passage([wording_mine.every_kind_counts(questions.settings(desk))], are_points=False)
-    yield Section("Ask for these next time", [asked, needed], (figures.GAPS,))
+    needed = wording_mine.every_kind_counts(questions.settings(desk))
+    old = plan_words.old_log(questions.last_day(desk), on)
+    said = Passage([needed, old] if old else [needed], are_points=False)
+    yield Section("Ask for these next time", [asked, said], (figures.GAPS,))
 
 
 def _success(desk: Desk, week: date, player: str) -> Section:

@@ -55,6 +55,11 @@ def old_log(last_day: date, on: date) -> str | None:
     )
 
 
+def log_end(last_day: date, on: date) -> str:
+    """The same in few words, to stand behind others: ` (the log ends on 3 March)`; nothing where it is young enough."""
+    return f" (the log ends on {day(last_day, on)})" if old_log(last_day, on) else ""
+
+
 def in_short(plan: Plan) -> str:
     """How much a plan is: `6 blocks, 180 balls, about 17 minutes; the feeder is moved twice.`"""
     moved = {0: "the feeder stays where it stands", 1: "the feeder is moved once", 2: "the feeder is moved twice"}

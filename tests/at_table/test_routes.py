@@ -194,6 +194,13 @@ def test_a_plan_of_another_day_says_so_and_one_that_is_over_is_not_offered(club:
     assert told(date(2025, 3, 15)) == "Wanted, and lacking"
 
 
+def test_what_is_lacking_months_after_the_last_line_is_offered_with_the_end_of_the_log(club: DataFolder) -> None:
+    """All of the target is lacking then, and not only what was lacking on the last day."""
+    lacking = [one for one in offers(owners_desk(club), "ADA", date(2025, 6, 2)) if one["order"] == "blocked"]
+
+    assert lacking[0]["text"] == "Wanted, and lacking (the log ends on 11 March)"
+
+
 def test_what_was_stored_is_acknowledged_by_its_id_and_told_with_the_block(browser: Browser, club: DataFolder) -> None:
     phone = PhoneBlock()
     events = [phone.begin(), *phone.balls("good", "net"), phone.ball("god")]

@@ -41,7 +41,7 @@ from models.shapes import OneOf
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import NothingPublished
 from tests.dashboard.conftest import incoming
-from tests.dashboard.shown import shown
+from tests.dashboard.shown import opened, shown
 from tests.dashboard.test_command_line import halflong
 from tests.dashboard.test_naughty_names import LIST, club_of
 
@@ -106,6 +106,20 @@ def test_a_players_page_says_every_sentence_of_the_own_screen(small_club: DataFo
     assert [one for one in sentences if one not in said] == []
     assert len(screen.header) > 3
     assert [one.value for one in screen.header if one.value not in said] == []
+
+
+@pytest.mark.parametrize(("on", "is_old"), [(date(2025, 3, 18), False), (date(2025, 6, 2), True)])
+def test_a_log_that_ended_long_ago_is_called_old_on_the_page_and_on_paper(
+    small_club: DataFolder, monkeypatch: pytest.MonkeyPatch, on: date, is_old: bool
+) -> None:
+    """Beside what to ask for, which counts from today: nothing is known of the weeks between."""
+    for module in ("ingest.club_day", "dashboard.paper.player_page"):
+        monkeypatch.setattr(f"{module}.today", lambda: on)
+    app = opened(small_club, MINE, "ADA")
+    paper = text_of(player_page_made(owners_desk(small_club), "ADA").pdf)
+    said = f"The log is old: it ends on 11 March, {(on - date(2025, 3, 11)).days} days before."
+
+    assert [said in " ".join(one.value for one in [*app.caption, *app.markdown]), said in paper] == [is_old, is_old]
 
 
 def test_a_players_page_has_the_figures_that_stand_in_the_log(pdfs: dict[str, bytes]) -> None:
