@@ -1,6 +1,6 @@
-"""How far a figure could have come out otherwise, had chance dealt the player other blocks of the same kind.
+"""How far a figure could have come out otherwise, had chance dealt the player other blocks or sessions of the kind.
 
-Whole blocks are drawn again, never single balls, because balls of one block resemble each other.
+Whole ones are drawn again, never single balls, because balls that belong together resemble each other.
 """
 
 from __future__ import annotations
@@ -14,19 +14,19 @@ from scipy import special
 from models.groups import FloatArray
 
 
-def resample_blocks(block_totals: FloatArray, draws: int, seed: int) -> FloatArray:
-    """Totals of `draws` re-dealt sets of blocks: shape (blocks, ...) becomes (draws, ...). The seed fixes the deal.
+def resample_whole(totals: FloatArray, draws: int, seed: int) -> FloatArray:
+    """Totals of `draws` re-dealt sets: shape (blocks or sessions, ...) becomes (draws, ...). The seed fixes the deal.
 
     Source: the cluster bootstrap, Davison & Hinkley (1997), Bootstrap Methods and their Application, section 3.8.
     """
-    times_dealt = _times_dealt(len(block_totals), draws, seed).astype(np.float64)
-    if block_totals.ndim < 3:
-        return np.asarray(times_dealt @ block_totals)
-    totals = np.zeros((draws, *block_totals.shape[1:]))
-    for cell in range(block_totals.shape[1]):  # Few blocks hold a cell: a product over all would mostly add nothing.
-        held = block_totals[:, cell].any(axis=1)
-        totals[:, cell] = times_dealt[:, held] @ block_totals[held, cell]
-    return totals
+    times_dealt = _times_dealt(len(totals), draws, seed).astype(np.float64)
+    if totals.ndim < 3:
+        return np.asarray(times_dealt @ totals)
+    dealt = np.zeros((draws, *totals.shape[1:]))
+    for cell in range(totals.shape[1]):  # Few blocks hold a cell: a product over all would mostly add nothing.
+        held = totals[:, cell].any(axis=1)
+        dealt[:, cell] = times_dealt[:, held] @ totals[held, cell]
+    return dealt
 
 
 @lru_cache(maxsize=32)  # Players with as many blocks are dealt alike, and so is the next build.

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from models.bootstrap import expanded_percentiles, resample_blocks
+from models.bootstrap import expanded_percentiles, resample_whole
 from models.groups import BoolArray, FloatArray, IntArray, group_rows
 from models.intervals import standard_score
 from models.own_level import at_own_level
@@ -25,7 +25,7 @@ class ReachSettings:
     """
 
     tail: float = 1 / 3
-    least_blocks: int = 8
+    least_sessions: int = 6
     least_balls: int = 30
     small_gap: float = 0.10
     draws: int = 2000
@@ -49,13 +49,13 @@ class Reach:
 
 @dataclass(frozen=True)
 class MetCells:
-    """One player's log, one row per kind of ball and block.
+    """One player's log, one row per kind of ball in a session, or in a part of it.
 
     `exposure` is how much of the row's cell the player has met (balls, older ones may count less); `ease` (logits) is
     what the other players of the club find of its kind, a place in `doubt`: the covariance of the doubt about that.
     """
 
-    block: npt.NDArray[np.int64]
+    session: npt.NDArray[np.int64]
     cell: npt.NDArray[np.int64]
     good: FloatArray
     balls: FloatArray
@@ -69,22 +69,24 @@ def reach(log: MetCells, seed: int, settings: ReachSettings | None = None) -> Re
     """Compare the least met cells of one player with the most met, each ball against what others find of its kind.
 
     The player's own level is taken out first, so a strong player's rare cells are not called good for it. The range
-    holds the luck of blocks (dealt again) and the doubt about the balls, squared and added; the seed fixes the deal.
+    holds the luck of sessions (dealt again) and the doubt about the balls, squared and added; the seed fixes the deal.
+    Blocks of one session share its form: were they dealt, a ball that is fed in several blocks of one session would
+    seem to fail one player in ten.
     """
     settings = settings or ReachSettings()
     is_rare, is_familiar = _tails(log, settings.tail)
     expected = at_own_level(log.ease, log.good, log.balls) if len(log.balls) else log.balls
     surplus = log.good - log.balls * expected
     parts = [column * rows for rows in (is_rare, is_familiar) for column in (surplus, log.balls)]
-    blocks = group_rows(log.block)
-    totals = np.stack([blocks.sums(part) for part in parts], axis=1)
-    blocks_with = int((totals[:, [1, 3]] > 0).sum(axis=0).min())
+    sessions = group_rows(log.session)
+    totals = np.stack([sessions.sums(part) for part in parts], axis=1)
+    sessions_with = int((totals[:, [1, 3]] > 0).sum(axis=0).min())
     rare_balls, familiar_balls = float(totals[:, 1].sum()), float(totals[:, 3].sum())
-    if blocks_with < settings.least_blocks or min(rare_balls, familiar_balls) < settings.least_balls:
+    if sessions_with < settings.least_sessions or min(rare_balls, familiar_balls) < settings.least_balls:
         return Reach(rare_balls, familiar_balls, np.nan, np.nan, np.nan, "too_few")
     gap = float(_gaps(totals.sum(axis=0)[None])[0])
-    drawn = _gaps(resample_blocks(totals, settings.draws, seed))
-    ends = np.array(expanded_percentiles(drawn, blocks_with, settings.confidence))
+    drawn = _gaps(resample_whole(totals, settings.draws, seed))
+    ends = np.array(expanded_percentiles(drawn, sessions_with, settings.confidence))
     of_balls = standard_score(settings.confidence) * _doubt_of_gap(log, expected, is_rare, is_familiar)
     low, high = (gap + np.array([-1, 1]) * np.hypot(ends - gap, of_balls)).tolist()
     return Reach(rare_balls, familiar_balls, gap, low, high, _verdict(low, high, settings))

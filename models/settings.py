@@ -138,13 +138,18 @@ class Settings(BaseModel):
         le=10000,
         description="comparisons between blocks, or between sessions, from which the log tells how alike balls are",
     )
-    trend_sessions: int = Field(6, ge=3, le=200, description="fewest sessions for which a trend is judged")
+    trend_sessions: int = Field(
+        6,
+        ge=3,
+        le=200,
+        description="fewest sessions for which a trend, or success on rarely met balls, is judged",
+    )
     trend_balls: int = Field(120, ge=20, le=10000, description="fewest balls for which a trend is judged")
     small_change: float = Field(
         0.10, gt=0, lt=1, description="a change of the success rate smaller than this does not matter (share of 1)"
     )
     compared_blocks: int = Field(
-        8, ge=2, le=500, description="fewest blocks for which changed or rare balls are compared with usual ones"
+        8, ge=2, le=500, description="fewest blocks for which balls after a change are compared with repeated ones"
     )
     compared_balls: int = Field(30, ge=5, le=5000, description="fewest balls of either kind for such a comparison")
     straight_within_deg: float = Field(

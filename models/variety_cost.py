@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from models.bootstrap import expanded_percentiles, resample_blocks
+from models.bootstrap import expanded_percentiles, resample_whole
 from models.groups import BoolArray, FloatArray, group_rows
 
 CostVerdict = Literal["holds_up", "falls", "not_clear", "too_few"]
@@ -82,7 +82,7 @@ def variety_cost(log: CellBlocks, seed: int, settings: CostSettings | None = Non
     if len(totals) < settings.least_blocks or min(first_balls, repeat_balls) < settings.least_balls:
         return VarietyCost(first_balls, repeat_balls, np.nan, np.nan, np.nan, seen, "too_few")
     cost = float(_costs(totals.sum(axis=0)[None], weights)[0])
-    drawn = _costs(resample_blocks(totals, settings.draws, seed), weights)
+    drawn = _costs(resample_whole(totals, settings.draws, seed), weights)
     low, high = expanded_percentiles(drawn, len(totals), settings.confidence)
     return VarietyCost(first_balls, repeat_balls, cost, low, high, seen, _verdict(low, high, settings))
 

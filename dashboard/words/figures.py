@@ -108,16 +108,15 @@ MISTAKES = Figures(
     ("window_days", "rate_balls"),
 )
 
-_COMPARED = ("judged_weeks", "compared_blocks", "compared_balls", "small_change")
 COST_OF_A_CHANGE = Figures(
     "report.variety_cost",
     ("first_balls", "repeat_balls", "cost", "low", "high", "target_share_seen", "verdict"),
-    _COMPARED,
+    ("judged_weeks", "compared_blocks", "compared_balls", "small_change"),
 )
 RARELY_MET = Figures(
     "report.rarely_met",
     ("rare_balls", "familiar_balls", "gap", "low", "high", "verdict"),
-    _COMPARED,
+    ("judged_weeks", "trend_sessions", "compared_balls", "small_change"),
     "What is rarely met?",
 )
 TEST_SETS = Figures(

@@ -102,7 +102,7 @@ def rarely_met(row: RarelyMetRow | None, settings: Settings) -> str:
         return "**Rarely met balls**: no wanted combination was met clearly more rarely than the others."
     counts = f"{row.rare_balls:,} rare and {row.familiar_balls:,} familiar balls"
     if (gap := row.surplus) is None:
-        takes = f"{settings.compared_balls} of each, in {settings.compared_blocks} blocks"
+        takes = f"{settings.compared_balls} of each, in {sessions(settings.trend_sessions)}"
         return f"**Rarely met balls**: not enough balls yet ({counts}; it takes {takes})."
     sentence = {
         "reaches": "**Success reaches the rarely met balls**",

@@ -1,10 +1,10 @@
 """Does success reach the balls that a player rarely meets? One row per player, over the judged weeks.
 The third of the met combinations with the fewest balls against the third with the most, each ball against how hard it
 is for everybody else, the player's own level taken out first; where nobody else can tell, the range is wide. It comes
-from dealing the blocks again 2,000 times (cluster bootstrap, Davison & Hinkley 1997, 3.8), and from the doubt about how
-hard the balls are (crossed effects of players and kinds, Breslow & Clayton 1993, Journal of the American Statistical
-Association 88:9). What is met rarely is not drawn by lot, so this shows a
-hole, not its cause; a probe tells more.
+from dealing whole sessions again 2,000 times, whose blocks share the form of the day (cluster bootstrap, Davison &
+Hinkley 1997, 3.8), and from the doubt about how hard the balls are (crossed effects of players and kinds, Breslow &
+Clayton 1993, Journal of the American Statistical Association 88:9). What is met rarely is not drawn by lot, so this
+shows a hole, not its cause; a probe tells more.
 grain: club_id, player_id
 columns:
     club_id: short name of the club
@@ -26,7 +26,7 @@ import polars as pl
 from models.rarely_met import MetCells, Reach, ReachSettings, reach
 from sql.judging import Evidence, each_player, numbered
 
-VERSION = 3
+VERSION = 4
 SCHEMA = {
     "club_id": pl.String,
     "player_id": pl.String,
@@ -53,10 +53,10 @@ def _reach(evidence: Evidence, own: pl.DataFrame) -> Reach:
     belief = evidence.balls.by_others(own["player_id"][0])
     kind = np.searchsorted(belief.kinds, evidence.balls.kind_numbers(own))
     good, balls, exposure = (own[name].to_numpy().astype(np.float64) for name in ("good", "balls", "exposure"))
-    block, cell = numbered(own, "session_id", "block"), numbered(own, "cell")
-    log = MetCells(block, cell, good, balls, exposure, kind, belief.ease[kind], belief.doubt)
+    session, cell = numbered(own, "session_id"), numbered(own, "cell")
+    log = MetCells(session, cell, good, balls, exposure, kind, belief.ease[kind], belief.doubt)
     club = evidence.settings
     settings = ReachSettings(
-        least_blocks=club.compared_blocks, least_balls=club.compared_balls, small_gap=club.small_change
+        least_sessions=club.trend_sessions, least_balls=club.compared_balls, small_gap=club.small_change
     )
     return reach(log, evidence.seed, settings)

@@ -177,8 +177,8 @@ def reach(verdict: str, gap: float | None, low: float | None, high: float | None
         ),
         (
             reach("too_few", None, None, None, rare=6),
-            "**Rarely met balls**: not enough balls yet (6 rare and 5,040 familiar balls; it takes 30 of each, in 8 "
-            "blocks).",
+            "**Rarely met balls**: not enough balls yet (6 rare and 5,040 familiar balls; it takes 30 of each, in 6 "
+            "sessions).",
         ),
         (
             reach("too_few", None, None, None, rare=0),

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from models.bootstrap import expanded_percentiles, resample_blocks
+from models.bootstrap import expanded_percentiles, resample_whole
 
 DRAW = np.random.default_rng(17)
 BLOCK_HITS = DRAW.integers(10, 28, 12).astype(float)
@@ -14,7 +14,7 @@ def test_the_spread_of_dealt_totals_is_that_of_the_library():
     """scipy resamples the same twelve blocks: the standard errors agree within chance."""
     library = stats.bootstrap((BLOCK_HITS,), np.sum, n_resamples=4000, rng=np.random.default_rng(1))
 
-    dealt = resample_blocks(BLOCK_HITS, 4000, seed=2)
+    dealt = resample_whole(BLOCK_HITS, 4000, seed=2)
 
     assert dealt.mean() == pytest.approx(BLOCK_HITS.sum(), rel=0.01)
     assert dealt.std() == pytest.approx(library.standard_error, rel=0.06)
@@ -23,20 +23,20 @@ def test_the_spread_of_dealt_totals_is_that_of_the_library():
 def test_columns_of_a_block_stay_together():
     pairs = np.stack([BLOCK_HITS, 30 - BLOCK_HITS], axis=1)
 
-    dealt = resample_blocks(pairs, 50, seed=3)
+    dealt = resample_whole(pairs, 50, seed=3)
 
     assert dealt.shape == (50, 2)
     assert dealt.sum(axis=1) == pytest.approx(12 * 30)
 
 
 def test_the_same_seed_deals_the_same_blocks():
-    assert np.array_equal(resample_blocks(BLOCK_HITS, 20, seed=5), resample_blocks(BLOCK_HITS, 20, seed=5))
-    assert not np.array_equal(resample_blocks(BLOCK_HITS, 20, seed=5), resample_blocks(BLOCK_HITS, 20, seed=6))
+    assert np.array_equal(resample_whole(BLOCK_HITS, 20, seed=5), resample_whole(BLOCK_HITS, 20, seed=5))
+    assert not np.array_equal(resample_whole(BLOCK_HITS, 20, seed=5), resample_whole(BLOCK_HITS, 20, seed=6))
 
 
 def test_the_range_of_a_mean_is_that_of_students_t():
     """Hesterberg (2015): expanded percentiles reproduce the t range of a mean; plain ones are a sixth too short."""
-    dealt = resample_blocks(BLOCK_HITS, 40_000, seed=7) / 12
+    dealt = resample_whole(BLOCK_HITS, 40_000, seed=7) / 12
     half = stats.t.ppf(0.975, 11) * BLOCK_HITS.std(ddof=1) / np.sqrt(12)
 
     low, high = expanded_percentiles(dealt, 12, 0.95)
@@ -55,6 +55,6 @@ def test_cells_that_few_blocks_hold_are_dealt_as_if_every_block_held_them():
     """Whole numbers below 2**53 add up exactly, in whatever order and with however many noughts between."""
     totals = np.where(DRAW.random((40, 6, 1)) < 0.2, DRAW.integers(0, 30, (40, 6, 4)), 0).astype(float)
 
-    dealt = resample_blocks(totals, 300, seed=8)
+    dealt = resample_whole(totals, 300, seed=8)
 
-    assert np.array_equal(dealt, resample_blocks(totals.reshape(40, -1), 300, seed=8).reshape(300, 6, 4))
+    assert np.array_equal(dealt, resample_whole(totals.reshape(40, -1), 300, seed=8).reshape(300, 6, 4))

@@ -8,19 +8,19 @@ from scipy import special
 
 from models.rarely_met import MetCells, reach
 
-# Invented: six cells, met in 2, 4, 8, 16, 20 and 24 of 24 blocks, ten balls each time.
-BLOCKS_PER_CELL = np.array([8, 10, 12, 18, 20, 24])
+# Invented: six cells, met in so many of 24 sessions, ten balls each time.
+SESSIONS_OF_CELL = np.array([8, 10, 12, 18, 20, 24])
 CLUB_RATE = np.array([0.5, 0.8, 0.6, 0.7, 0.8, 0.5])
 KNOWN = np.zeros((6, 6))
 
 
 def log_of(own_rate, spread=0.0, doubt=KNOWN):
-    """Ten balls of a cell in each of its blocks, at the player's own rate plus an alternating `spread`."""
-    cell = np.repeat(np.arange(6), BLOCKS_PER_CELL)
-    block = np.concatenate([np.arange(count) for count in BLOCKS_PER_CELL])
-    good = 10 * (np.asarray(own_rate)[cell] + spread * (-1.0) ** block)
-    exposure, ease = 10.0 * BLOCKS_PER_CELL[cell], special.logit(CLUB_RATE)[cell]
-    return MetCells(block, cell, good, np.full(len(cell), 10.0), exposure, cell, ease, np.asarray(doubt))
+    """Ten balls of a cell in each of its sessions, at the player's own rate plus an alternating `spread`."""
+    cell = np.repeat(np.arange(6), SESSIONS_OF_CELL)
+    session = np.concatenate([np.arange(count) for count in SESSIONS_OF_CELL])
+    good = 10 * (np.asarray(own_rate)[cell] + spread * (-1.0) ** (session + cell))
+    exposure, ease = 10.0 * SESSIONS_OF_CELL[cell], special.logit(CLUB_RATE)[cell]
+    return MetCells(session, cell, good, np.full(len(cell), 10.0), exposure, cell, ease, np.asarray(doubt))
 
 
 def test_a_player_who_does_as_the_club_does_everywhere_has_no_gap():
@@ -54,9 +54,9 @@ def test_cells_all_met_alike_have_none_that_are_rare():
     assert reach(replace(log, exposure=np.full(len(log.cell), 80.0)), seed=1).verdict == "too_few"
 
 
-def test_rare_cells_in_a_handful_of_blocks_are_too_few():
+def test_rare_cells_in_a_handful_of_sessions_are_too_few():
     log = log_of(CLUB_RATE)
-    few = (log.block < 7) | (log.cell > 1)
+    few = (log.session < 5) | (log.cell > 1)
 
     columns = {name: column[few] for name, column in vars(log).items() if name != "doubt"}
 
@@ -64,7 +64,7 @@ def test_rare_cells_in_a_handful_of_blocks_are_too_few():
 
     assert answer.verdict == "too_few"
     assert np.isnan([answer.gap, answer.low, answer.high]).all()
-    assert answer.rare_balls == 140
+    assert answer.rare_balls == 100
 
 
 def test_a_player_who_never_misses_has_an_answer():
@@ -82,6 +82,20 @@ def test_the_seed_fixes_the_range():
 
     assert reach(log, seed=3) == reach(log, seed=3)
     assert reach(log, seed=3) != reach(log, seed=4)
+
+
+def test_blocks_of_one_session_are_dealt_together():
+    """Told block by block, the same session says the same: its blocks are not luck of their own."""
+    log = log_of(CLUB_RATE, spread=0.1)
+    columns = {name: column for name, column in vars(log).items() if name != "doubt"}
+    in_halves = {name: np.repeat(column, 2) for name, column in columns.items()}
+    in_halves["good"], in_halves["balls"] = in_halves["good"] / 2, in_halves["balls"] / 2
+
+    whole, told_in_blocks = reach(log, seed=1), reach(MetCells(**in_halves, doubt=KNOWN), seed=1)
+
+    assert (told_in_blocks.gap, told_in_blocks.low, told_in_blocks.high) == pytest.approx(
+        (whole.gap, whole.low, whole.high)
+    )
 
 
 def test_balls_that_nobody_else_met_leave_the_gap_open():

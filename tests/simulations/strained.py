@@ -156,16 +156,13 @@ def true_change(strain: Strain, club: StrainedClub) -> np.ndarray:
 
 
 def falls_short(club: StrainedClub, difficulty: ClubDifficulty, player: int) -> bool:
-    """Whether the player's rarely met balls are told to lie above or below the familiar ones.
-
-    Every kind in a session is a block of its own.
-    """
+    """Whether the player's rarely met balls are told to lie above or below the familiar ones."""
     own = club.log.player == player
     belief = difficulty.by_others(player)
     kind = np.searchsorted(belief.kinds, club.log.kind[own])
     met = np.bincount(kind, club.log.balls[own])
     log = MetCells(
-        np.arange(own.sum()),
+        club.log.session[own],
         kind,
         club.log.good[own],
         club.log.balls[own],
