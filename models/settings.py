@@ -142,7 +142,7 @@ class Settings(BaseModel):
         6,
         ge=3,
         le=200,
-        description="fewest sessions for which a trend, or success on rarely met balls, is judged",
+        description="fewest sessions for which a trend is judged, and changed or rare balls are compared with others",
     )
     trend_balls: int = Field(120, ge=20, le=10000, description="fewest balls for which a trend is judged")
     small_change: float = Field(

@@ -1,7 +1,8 @@
-"""Does success hold up when the ball changes, and on balls that are rarely met?
+"""Does success hold up when the ball changes? The first ball after a change beside the same ball again.
 
-Both comparisons are made within one player and between balls of like difficulty, and their ranges come from dealing
-the player's blocks again.
+One player's balls of one kind are compared with each other, and the range comes from dealing the player's sessions
+again: some days are mixed and others are not, and the blocks of a day share its form. Were blocks dealt, one player in
+ten without any cost would seem to have one.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from models.bootstrap import expanded_percentiles, resample_whole
-from models.groups import BoolArray, FloatArray, group_rows
+from models.groups import BoolArray, FloatArray, Groups, group_rows
 
 CostVerdict = Literal["holds_up", "falls", "not_clear", "too_few"]
 
@@ -22,13 +23,15 @@ CostVerdict = Literal["holds_up", "falls", "not_clear", "too_few"]
 class CostSettings:
     """What a verdict needs; club settings without a published basis.
 
-    `least_blocks` and `least_balls` (of either kind) below which nothing is said; `least_cell_blocks` in which a cell
-    must have been met to count; `small_cost` (points of the rate, 0 to 1) that still counts as holding up.
+    `least_sessions`, `least_blocks` and `least_balls` (of either kind) below which nothing is said;
+    `least_cell_sessions` in which a cell must have been met both ways to count; `small_cost` (points of the rate, 0 to
+    1) that still counts as holding up.
     """
 
+    least_sessions: int = 6
     least_blocks: int = 8
     least_balls: int = 30
-    least_cell_blocks: int = 2
+    least_cell_sessions: int = 2
     small_cost: float = 0.10
     draws: int = 2000
     confidence: float = 0.95
@@ -58,6 +61,7 @@ class CellBlocks:
     `target_share` is the wanted share of the row's cell.
     """
 
+    session: npt.NDArray[np.int64]
     block: npt.NDArray[np.int64]
     cell: npt.NDArray[np.int64]
     first_good: FloatArray
@@ -73,13 +77,16 @@ def variety_cost(log: CellBlocks, seed: int, settings: CostSettings | None = Non
     The seed fixes the deal of the bootstrap: the same log and seed give the same range, to the last digit.
     """
     settings = settings or CostSettings()
-    totals, share = _block_cell_totals(log)
+    totals, cells = _session_cell_totals(log)
+    share = np.asarray(log.target_share, dtype=np.float64)[cells.first_row]
     is_compared = _is_met_often(totals, settings) & (share > 0)
+    blocks = len(np.unique(log.block[is_compared[cells.of_row]]))
     totals, weights = totals[:, is_compared], share[is_compared]
     totals = totals[totals.any(axis=(1, 2))]
     first_balls, repeat_balls = totals[:, :, 1].sum(), totals[:, :, 3].sum()
     seen = float(weights.sum())
-    if len(totals) < settings.least_blocks or min(first_balls, repeat_balls) < settings.least_balls:
+    is_enough = len(totals) >= settings.least_sessions and blocks >= settings.least_blocks
+    if not is_enough or min(first_balls, repeat_balls) < settings.least_balls:
         return VarietyCost(first_balls, repeat_balls, np.nan, np.nan, np.nan, seen, "too_few")
     cost = float(_costs(totals.sum(axis=0)[None], weights)[0])
     drawn = _costs(resample_whole(totals, settings.draws, seed), weights)
@@ -87,19 +94,19 @@ def variety_cost(log: CellBlocks, seed: int, settings: CostSettings | None = Non
     return VarietyCost(first_balls, repeat_balls, cost, low, high, seen, _verdict(low, high, settings))
 
 
-def _block_cell_totals(log: CellBlocks) -> tuple[FloatArray, FloatArray]:
-    """(blocks, cells, 4): good first, first, good repeat, repeat balls; and the target share of each cell."""
-    blocks, cells = group_rows(log.block), group_rows(log.cell)
-    totals = np.zeros((blocks.count, cells.count, 4))
+def _session_cell_totals(log: CellBlocks) -> tuple[FloatArray, Groups]:
+    """(sessions, cells, 4): good first, first, good repeat, repeat balls; and the cells."""
+    sessions, cells = group_rows(log.session), group_rows(log.cell)
+    totals = np.zeros((sessions.count, cells.count, 4))
     columns = (log.first_good, log.first_balls, log.repeat_good, log.repeat_balls)
-    np.add.at(totals, (blocks.of_row, cells.of_row), np.stack(columns, axis=1))
-    return totals, np.asarray(log.target_share, dtype=np.float64)[cells.first_row]
+    np.add.at(totals, (sessions.of_row, cells.of_row), np.stack(columns, axis=1))
+    return totals, cells
 
 
 def _is_met_often(totals: FloatArray, settings: CostSettings) -> BoolArray:
-    """Whether each cell came up, both right after a change and repeated, in enough blocks to show how blocks differ."""
-    blocks_with = (totals[:, :, [1, 3]] > 0).sum(axis=0)
-    return np.asarray(blocks_with.min(axis=1) >= settings.least_cell_blocks)
+    """Whether each cell came up, right after a change and repeated, in enough sessions to show how they differ."""
+    sessions_with = (totals[:, :, [1, 3]] > 0).sum(axis=0)
+    return np.asarray(sessions_with.min(axis=1) >= settings.least_cell_sessions)
 
 
 def _costs(totals: FloatArray, weights: FloatArray) -> FloatArray:

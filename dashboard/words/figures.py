@@ -111,7 +111,7 @@ MISTAKES = Figures(
 COST_OF_A_CHANGE = Figures(
     "report.variety_cost",
     ("first_balls", "repeat_balls", "cost", "low", "high", "target_share_seen", "verdict"),
-    ("judged_weeks", "compared_blocks", "compared_balls", "small_change"),
+    ("judged_weeks", "trend_sessions", "compared_blocks", "compared_balls", "small_change"),
 )
 RARELY_MET = Figures(
     "report.rarely_met",

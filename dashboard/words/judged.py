@@ -82,7 +82,8 @@ def cost_of_a_change(row: VarietyCostRow | None, settings: Settings) -> str:
     if (lost := row.lost) is None:
         return (
             f"**Not enough balls yet** to tell whether success holds up when the ball changes: {counts} can be "
-            f"compared. It takes {settings.compared_balls} of each, in {settings.compared_blocks} blocks."
+            f"compared. It takes {settings.compared_balls} of each, in {settings.compared_blocks} blocks "
+            f"of {sessions(settings.trend_sessions)}."
         )
     change = -lost
     loss = f"about {change_in_100(change.value)} land on the first ball after a change than on the same ball again"

@@ -1,9 +1,10 @@
 """Does success hold up when the ball changes? One row per player, over the judged weeks.
 The cost is the success on the same combination again less that on the first ball after a change, combination by
 combination, in the shares of the target. Only balls logged one by one know what came before them. The range comes
-from dealing the player's blocks again 2,000 times (cluster bootstrap, Davison & Hinkley 1997, 3.8; expanded for few
-blocks, Hesterberg 2015, The American Statistician 69:371). Holds up: the whole range lies below the setting
-small_change. Mixed practice usually looks worse today; judge it by a probe some days later.
+from dealing the player's sessions again 2,000 times, whose blocks share the form of the day (cluster bootstrap, Davison
+& Hinkley 1997, 3.8; expanded for few sessions, Hesterberg 2015, The American Statistician 69:371). Holds up: the whole
+range lies below the setting small_change. Mixed practice usually looks worse today; judge it by a probe some days
+later.
 grain: club_id, player_id
 columns:
     club_id: short name of the club
@@ -26,14 +27,18 @@ import polars as pl
 from models.variety_cost import CellBlocks, CostSettings, VarietyCost, variety_cost
 from sql.judging import Evidence, each_player, numbered
 
-VERSION = 1
+VERSION = 2
 
 
 def judge(evidence: Evidence) -> pl.DataFrame:
     """One judgement for each player with balls logged one by one."""
     rows = evidence.judged_rows("core.block_changes")
     # Numbered all at once: for each player alone it would take ten times as long.
-    rows = rows.with_columns(of_block=numbered(rows, "session_id", "block"), of_cell=numbered(rows, "cell"))
+    rows = rows.with_columns(
+        of_session=numbered(rows, "session_id"),
+        of_block=numbered(rows, "session_id", "block"),
+        of_cell=numbered(rows, "cell"),
+    )
     return each_player(evidence, rows, _cost, SCHEMA)
 
 
@@ -53,11 +58,11 @@ SCHEMA = {
 def _cost(evidence: Evidence, own: pl.DataFrame) -> VarietyCost:
     counts = ("first_good", "first_balls", "repeat_good", "repeat_balls", "wanted_share")
     log = CellBlocks(
-        own["of_block"].to_numpy(),
-        own["of_cell"].to_numpy(),
+        *(own[name].to_numpy() for name in ("of_session", "of_block", "of_cell")),
         *(own[name].cast(pl.Float64).to_numpy() for name in counts),
     )
     club = evidence.settings
-    return variety_cost(
-        log, evidence.seed, CostSettings(club.compared_blocks, club.compared_balls, small_cost=club.small_change)
+    settings = CostSettings(
+        club.trend_sessions, club.compared_blocks, club.compared_balls, small_cost=club.small_change
     )
+    return variety_cost(log, evidence.seed, settings)

@@ -143,7 +143,7 @@ def test_too_few_changes_of_ball_are_counted_and_not_judged():
     said = wording_judged.cost_of_a_change(cost("too_few", None, None, None), SETTINGS)
 
     assert said.startswith("**Not enough balls yet** to tell whether success holds up when the ball changes: 1,682")
-    assert said.endswith("It takes 30 of each, in 8 blocks.")
+    assert said.endswith("It takes 30 of each, in 8 blocks of 6 sessions.")
 
 
 def test_without_balls_logged_one_by_one_nobody_knows_what_a_change_costs():

@@ -10,6 +10,7 @@ import pytest
 from tests.simulations.bars import CLUBS, every_bar, faultless_bar, strained_bars_of
 from tests.simulations.null_club import (
     matched_alarms,
+    mixed_days_alarms,
     null_alarms,
     probe_alarms,
     real_findings,
@@ -79,6 +80,11 @@ def test_every_bar_of_the_strained_clubs_is_kept_as_far_as_some_players_can_tell
 
 def test_a_fixed_test_set_without_change_raises_a_false_alarm_at_the_nominal_rate():
     assert probe_alarms(players=1000).is_quiet
+
+
+def test_days_that_are_mixed_and_days_that_are_not_cost_nothing_by_their_form_alone():
+    """Were blocks dealt and not sessions, one player in ten would seem to lose or to gain."""
+    assert mixed_days_alarms(players=300).is_quiet
 
 
 def test_mistakes_that_go_with_no_spin_stand_out_for_fewer_than_one_player_in_twenty():

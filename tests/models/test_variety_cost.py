@@ -9,12 +9,12 @@ from models.variety_cost import CellBlocks, CostSettings, variety_cost
 
 
 def log_of(first_rate, repeat_rate, blocks=12, cells=3, share=None):
-    """Every block holds 10 balls right after a change and 20 repeats of each cell, at exactly these rates."""
+    """A block a session: 10 balls right after a change and 20 repeats of each cell, at exactly these rates."""
     block, cell = (column.ravel() for column in np.indices((blocks, cells)))
     first, repeat = np.full(len(cell), 10.0), np.full(len(cell), 20.0)
     shares = np.full(cells, 1 / cells) if share is None else np.asarray(share)
     first_good, repeat_good = first * np.asarray(first_rate)[cell], repeat * np.asarray(repeat_rate)[cell]
-    return CellBlocks(block, cell, first_good, first, repeat_good, repeat, shares[cell])
+    return CellBlocks(block, block, cell, first_good, first, repeat_good, repeat, shares[cell])
 
 
 def test_eighty_percent_repeated_and_sixty_after_a_change_cost_twenty_points():
@@ -86,7 +86,7 @@ def test_a_player_whose_log_never_changes_the_ball_is_too_few():
 
 def test_an_empty_log_is_too_few():
     nothing = np.array([], dtype=float)
-    empty = CellBlocks(nothing.astype(int), nothing.astype(int), nothing, nothing, nothing, nothing, nothing)
+    empty = CellBlocks(*[nothing.astype(int)] * 3, *[nothing] * 5)
 
     assert variety_cost(empty, seed=1).verdict == "too_few"
 
@@ -122,6 +122,20 @@ def test_blocks_and_balls_that_are_just_enough_are_enough():
     assert variety_cost(log, 1, just).verdict == "falls"
     assert variety_cost(log, 1, replace(just, least_balls=241)).verdict == "too_few"
     assert variety_cost(log, 1, replace(just, least_blocks=9)).verdict == "too_few"
+    assert variety_cost(log, 1, replace(just, least_sessions=8)).verdict == "falls"
+    assert variety_cost(log, 1, replace(just, least_sessions=9)).verdict == "too_few"
+
+
+def test_blocks_of_one_session_are_dealt_together():
+    """Told as two blocks each, the same sessions say the same: their blocks are not luck of their own."""
+    draw = np.random.default_rng(6)
+    log = log_of([0.6] * 3, [0.8] * 3)
+    log = replace(log, first_good=draw.binomial(10, 0.6, len(log.cell)).astype(float))
+    columns = {name: np.repeat(column, 2) for name, column in vars(log).items()}
+    columns["block"] = 2 * columns["block"] + np.arange(len(columns["block"])) % 2
+    halved = {name: columns[name] / 2 for name in ("first_good", "first_balls", "repeat_good", "repeat_balls")}
+
+    assert variety_cost(CellBlocks(**columns | halved), seed=4) == variety_cost(log, seed=4)
 
 
 @pytest.mark.parametrize("few", ["first", "repeat"])

@@ -17,12 +17,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import polars as pl
-from scipy import stats
+from scipy import special, stats
 
 from models.effective_balls import effective_balls
 from models.groups import group_rows
 from models.mistakes import standing_out
 from models.probes import Probe, probe_change
+from models.variety_cost import CellBlocks, variety_cost
 from tests.simulations.balls import ClubBalls, ClubTruth, block_hits, play
 from tests.simulations.bars import every_bar
 from tests.simulations.warehoused import judged
@@ -145,6 +146,26 @@ def probe_alarms(players: int, seed: int = SEED) -> Findings:
     return Findings(sum(verdict != "not_clear" for verdict in verdicts), players)
 
 
+def mixed_days_alarms(players: int, seed: int = SEED) -> Findings:
+    """Players who lose nothing on changes, and are told so: half of their days are mixed, on others nothing changes.
+
+    Days have their form, which the blocks of a day share; 26 of three blocks of thirty balls.
+    """
+    draw = np.random.default_rng(seed)
+    session, block, place = (index.ravel() for index in np.indices((26, 3, 3)))
+    claimed = 0
+    for player in range(players):
+        is_mixed = draw.random(26)[session] < 0.5
+        cell = np.argsort(draw.random((26, 3, 6)), axis=2)[:, :, :3].ravel()
+        form = draw.normal(0, 0.3, 26)[session] + np.repeat(draw.normal(0, 0.3, 26 * 3), 3)
+        first, repeat = np.where(is_mixed, 8, 0), np.where(is_mixed, 2, np.where(place == 0, 29, 0))
+        good = [draw.binomial(count, special.expit(0.8 + form)) for count in (first, repeat)]
+        log = CellBlocks(session, 3 * session + block, cell, good[0], first, good[1], repeat, np.full(len(cell), 1 / 6))
+        found = variety_cost(log, seed=player)
+        claimed += found.low > 0 or found.high < 0
+    return Findings(claimed, players)
+
+
 def unsteady_mistake_alarms(players: int, seed: int = SEED) -> Findings:
     """Players for whom a mistake stands out on one of three spins, though only blocks differ in their mistakes."""
     draw = np.random.default_rng(seed)
@@ -175,6 +196,7 @@ def main() -> int:
     alarms |= {f"shuffled by kind, {what}": found for what, found in shuffled_by_kind_alarms(clubs).items()}
     alarms |= {f"strong on hard balls, {what}": found for what, found in matched_alarms(clubs).items()}
     alarms |= {"fixed test set": probe_alarms(clubs * 20), "mistakes by block": unsteady_mistake_alarms(clubs * 20)}
+    alarms |= {"some days mixed, cost of a change": mixed_days_alarms(clubs * 20)}
     for what, found in alarms.items():
         print(f"{what:36s} {found.rate:.3f} of {found.answers}{'' if found.is_quiet else '  <- too many'}")
     for what, found in real_findings(clubs).items():

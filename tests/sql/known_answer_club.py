@@ -118,21 +118,20 @@ def one_by_one() -> Iterable[Line]:
     for code, kinds in orders.items():
         for ball, kind in enumerate(kinds, start=1):
             yield {"player": code, "ball": ball, "outcome": "good", **kind}
-    for block in range(1, 13):
-        yield from _falls_on_changes(block)
+    for week in range(12):
+        yield from _falls_on_changes(week)
 
 
-def _falls_on_changes(block: int) -> Iterable[Line]:
-    """Runs of six balls, of two kinds in turn. Of the five first balls of each kind three are good, of repeats 4 of 5.
-
-    The first ball of the block has none before it.
+def _falls_on_changes(week: int) -> Iterable[Line]:
+    """One block a week: runs of six balls, of two kinds in turn. Of the five first balls of each kind three are good,
+    of repeats 4 of 5. The first ball of the block has none before it.
     """
     for ball in range(66):
         run, place = divmod(ball, 6)
         is_good = place < 5 if place else 0 < run <= 6
         yield {
             "player": "P15",
-            "block": block,
+            "session_date": FIRST_DAY + timedelta(weeks=week),
             "ball": ball + 1,
             **KINDS[run % 2],
             "outcome": "good" if is_good else "net",
