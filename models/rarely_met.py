@@ -75,7 +75,7 @@ def reach(log: MetCells, seed: int, settings: ReachSettings | None = None) -> Re
     """
     settings = settings or ReachSettings()
     is_rare, is_familiar = _tails(log, settings.tail)
-    expected = at_own_level(log.ease, log.good, log.balls) if len(log.balls) else log.balls
+    expected = at_own_level(log.ease, log.good, log.balls)
     surplus = log.good - log.balls * expected
     parts = [column * rows for rows in (is_rare, is_familiar) for column in (surplus, log.balls)]
     sessions = group_rows(log.session)

@@ -118,7 +118,8 @@ def _costs(totals: FloatArray, weights: FloatArray) -> FloatArray:
 
 
 def _ratio(part: FloatArray, whole: FloatArray) -> FloatArray:
-    return np.asarray(np.divide(part, whole, out=np.full(np.shape(whole), np.nan), where=whole > 0))
+    with np.errstate(invalid="ignore"):  # of no balls there is no rate
+        return np.asarray(part / whole)
 
 
 def _verdict(low: float, high: float, settings: CostSettings) -> CostVerdict:

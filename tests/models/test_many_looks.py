@@ -43,3 +43,9 @@ def test_a_single_look_keeps_its_confidence_and_what_is_not_judged_is_no_look():
     confidence = shared_confidence([1, 2, 2, 2], [0.3, 0.9, np.nan, 0.8])
 
     assert confidence == pytest.approx([0.95, 0.975, 0.95, 0.975])
+
+
+def test_a_look_that_just_stands_out_does():
+    """At one in two: the second of two may come to one half, and then both stand out."""
+    assert shared_confidence([0, 0], [0.1, 0.5], confidence=0.5).tolist() == [0.5, 0.5]
+    assert shared_confidence([0, 0], [0.3, 0.6], confidence=0.5).tolist() == [0.75, 0.75]

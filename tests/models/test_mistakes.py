@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from statsmodels.stats.proportion import multinomial_proportions_confint
+from statsmodels.stats.proportion import confint_proportions_2indep, multinomial_proportions_confint
 
 from models.mistakes import outcome_shares, standing_out
 
@@ -63,3 +63,43 @@ def test_each_window_is_compared_within_itself_whatever_stands_beside_it():
         assert together[rows].tolist() == standing_out(window[rows], counts[rows], worth[rows]).tolist()
     assert together[1].tolist() == [False, True, False, False, False]
     assert not together[5].any()
+
+
+def test_every_outcome_is_compared_as_newcombe_does_at_its_share_of_the_error():
+    """Two hundred windows of two to four spins, one comparison after the other; a habit is planted in many."""
+    draw = np.random.default_rng(5)
+    spins = draw.integers(2, 5, 200)
+    window = np.repeat(np.arange(200), spins)
+    counts = (
+        draw.multinomial(60, [0.6, 0.2, 0.1, 0.06, 0.04], len(window)) + draw.poisson(6, (len(window), 5)) ** 2 // 9
+    )
+    worth = counts.sum(axis=1) * draw.uniform(0.5, 1, len(window))
+
+    found = standing_out(window, counts, worth)
+
+    plain = np.zeros(found.shape, dtype=bool)
+    for row, outcome in np.ndindex(found.shape):
+        others = (window == window[row]) & (np.arange(len(window)) != row)
+        comparisons = spins[window[row]] * 5
+        share, of_others = (
+            counts[row, outcome] / counts[row].sum(),
+            counts[others, outcome].sum() / counts[others].sum(),
+        )
+        these, those = (worth[row], share), (worth[others].sum(), of_others)
+        low, _ = confint_proportions_2indep(
+            these[0] * these[1],
+            these[0],
+            those[0] * those[1],
+            those[0],
+            method="newcomb",
+            compare="diff",
+            alpha=2 * 0.05 / comparisons,
+        )
+        plain[row, outcome] = low > 0
+    assert found.dtype == bool
+    assert found.tolist() == plain.tolist()
+    assert 30 < found.sum() < found.size / 2
+
+
+def test_a_single_ball_has_a_share():
+    assert outcome_shares([[0, 1, 0]], [1]).share.tolist() == [[0, 1, 0]]

@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy import special
+from scipy import special, stats
 
-from models.rarely_met import MetCells, reach
+from models.own_level import at_own_level
+from models.rarely_met import MetCells, ReachSettings, reach
 
 # Invented: six cells, met in so many of 24 sessions, ten balls each time.
 SESSIONS_OF_CELL = np.array([8, 10, 12, 18, 20, 24])
@@ -113,3 +114,82 @@ def test_what_all_balls_have_in_common_is_the_players_level_and_no_doubt():
     known, common = (reach(log_of(own, 0.05, doubt), seed=1) for doubt in (KNOWN, np.ones((6, 6))))
 
     assert (common.low, common.high) == pytest.approx((known.low, known.high), abs=1e-9)
+
+
+def rows_of(log, **changed):
+    return {name: column for name, column in vars(log).items() if name != "doubt"} | changed
+
+
+def test_the_thirds_are_those_of_the_cells_and_their_bounds_belong_to_them():
+    """Seven cells: the third from below and the third from above lie on the quantiles."""
+    cell = np.repeat(np.arange(7), 8)
+    met = 10.0 * (1 + cell)
+    log = MetCells(np.tile(np.arange(8), 7), cell, 0.7 * met, met, met, cell, np.zeros(56), np.zeros((7, 7)))
+
+    answer = reach(log, seed=1)
+
+    assert (answer.rare_balls, answer.familiar_balls) == (8 * (10 + 20 + 30), 8 * (50 + 60 + 70))
+
+
+def test_where_all_cells_are_met_alike_no_ball_counts_as_rare_or_as_familiar():
+    log = log_of(CLUB_RATE)
+    answer = reach(replace(log, exposure=np.full(len(log.cell), 80.0)), seed=1)
+
+    assert (answer.rare_balls, answer.familiar_balls) == (0, 0)
+
+
+def test_sessions_and_balls_that_are_just_enough_are_enough():
+    """Six sessions with rare balls, of one ball each."""
+    log = log_of(CLUB_RATE)
+    kept = (log.cell > 1) | ((log.session < 6) & (log.cell == 0))
+    balls = np.where(log.cell == 0, 1.0, log.balls)
+    exposure = np.where(log.cell == 0, 6.0, log.exposure)
+    few = rows_of(log, balls=balls, exposure=exposure, good=np.minimum(log.good, balls))
+    few = MetCells(**{name: column[kept] for name, column in few.items()}, doubt=KNOWN)
+    just = ReachSettings(tail=0.2, least_balls=6)
+
+    assert reach(few, 1, just).verdict != "too_few"
+    assert reach(few, 1, replace(just, least_balls=7)).verdict == "too_few"
+    assert reach(few, 1, replace(just, least_sessions=7)).verdict == "too_few"
+    assert (reach(few, 1, replace(just, least_balls=7)).familiar_balls) == 240
+
+
+def test_the_range_is_as_wide_as_sessions_differ():
+    """Sessions that are good and bad by chance, dealt 20,000 times one by one; Student's t for ten of them."""
+    draw = np.random.default_rng(9)
+    log = log_of(CLUB_RATE)
+    log = replace(log, good=10 * draw.beta(3 * CLUB_RATE[log.cell], 3 * (1 - CLUB_RATE[log.cell])))
+    expected = at_own_level(log.ease, log.good, log.balls)
+    is_rare, is_familiar = log.cell < 2, log.cell > 3
+    of_session = np.zeros((24, 4))
+    for at, rows in enumerate((is_rare, is_familiar)):
+        np.add.at(of_session[:, 2 * at], log.session[rows], (log.good - log.balls * expected)[rows])
+        np.add.at(of_session[:, 2 * at + 1], log.session[rows], log.balls[rows])
+    dealt = np.array([of_session[draw.integers(0, 24, 24)].sum(axis=0) for _ in range(20_000)])
+    dealt = dealt[dealt[:, 1] > 0]
+    gaps = dealt[:, 0] / dealt[:, 1] - dealt[:, 2] / dealt[:, 3]
+    tail = stats.norm.cdf(-np.sqrt(10 / 9) * stats.t.ppf(0.975, 9))
+
+    answer = reach(log, seed=1)
+
+    assert (answer.low, answer.high) == pytest.approx(np.quantile(gaps, [tail, 1 - tail]), abs=0.01)
+    assert answer.high - answer.low > 0.1
+
+
+def test_doubt_about_the_balls_widens_the_range_as_the_whole_calculation_moves():
+    """Sessions that do just as expected leave the doubt alone: by finite differences, everything worked out anew."""
+    log, doubt = log_of(CLUB_RATE), 0.04 * np.eye(7) + 0.02
+    doubt[0, 1] = doubt[1, 0] = -0.01
+    ease = special.logit(CLUB_RATE)
+    log = replace(log, good=log.balls * at_own_level(log.ease, log.good, log.balls), doubt=doubt)
+
+    def gap(of_kind):
+        surplus = log.good - log.balls * at_own_level(of_kind[log.kind], log.good, log.balls)
+        rare, familiar = (surplus[rows].sum() / log.balls[rows].sum() for rows in (log.cell < 2, log.cell > 3))
+        return rare - familiar
+
+    steps = [(gap(ease + step) - gap(ease - step)) / 2e-5 for step in 1e-5 * np.eye(6)]
+    answer = reach(log, seed=1)
+
+    width = 2 * 1.959964 * np.sqrt(steps @ doubt[:6, :6] @ steps)
+    assert answer.high - answer.low == pytest.approx(width, rel=1e-3)

@@ -161,3 +161,14 @@ def test_what_one_block_in_two_tells_is_not_clear():
     assert answer.low < 0 < answer.high
     assert answer.high > 0.1
     assert answer.verdict == "not_clear"
+
+
+def test_a_deal_that_leaves_a_cell_out_tells_of_the_others():
+    """The third cell came up in two sessions of twelve: one deal in eight is without it, and costs the same."""
+    log = log_of([0.6] * 3, [0.8] * 3)
+    kept = (log.cell < 2) | (log.session < 2)
+
+    answer = variety_cost(CellBlocks(*(column[kept] for column in vars(log).values())), seed=1)
+
+    assert (answer.cost, answer.low, answer.high) == pytest.approx((0.20, 0.20, 0.20))
+    assert answer.target_share_seen == pytest.approx(1)

@@ -69,3 +69,47 @@ def test_an_expected_rate_is_moved_by_one_amount_until_the_total_comes_out():
     rate = at_own_level(special.logit(CLUB_RATE), [9, 9, 9, 9], [10, 10, 10, 10])
 
     assert rate.sum() * 10 == pytest.approx(36.5 * 40 / 41)
+
+
+UNLIKE = MetKinds(
+    np.array([0, 0, 1, 1, 2]),
+    np.array([0, 1, 1, 2, 3]),
+    np.array([20.0, 30, 28, 16, 5]),
+    np.array([30.0, 40, 35, 40, 20]),
+    np.array([0.9, 0.2, -0.4, -1.1]),
+    0.05 * np.eye(4) + 0.03,
+)
+"""Cells of several kinds, unequal counts and rates; `ease` is by kind, and comes to the rows below."""
+
+
+def test_doubt_about_balls_and_level_goes_into_the_expected_rate_as_the_whole_calculation_moves():
+    """The delta method by finite differences: every ease is moved a little, and everything worked out anew."""
+    rows = replace(UNLIKE, ease=UNLIKE.ease[UNLIKE.kind])
+    of_cell = np.eye(3)[UNLIKE.cell].T
+    fed = of_cell @ UNLIKE.balls
+
+    def expected(ease, level=0.0):
+        rate = at_own_level(ease[UNLIKE.kind], UNLIKE.good, UNLIKE.balls)
+        return of_cell @ (UNLIKE.balls * special.expit(special.logit(rate) + level)) / fed
+
+    steps = [(expected(UNLIKE.ease + step) - expected(UNLIKE.ease - step)) / 2e-5 for step in 1e-5 * np.eye(4)]
+    by_level = (expected(UNLIKE.ease, 1e-5) - expected(UNLIKE.ease, -1e-5)) / 2e-5
+    rate = at_own_level(rows.ease, rows.good, rows.balls)
+    of_level = 1 / np.sum(UNLIKE.balls * rate * (1 - rate))
+    for effect in (1.0, 1.7):
+        variance = np.diag(np.transpose(steps) @ UNLIKE.doubt @ np.array(steps)) + by_level**2 * of_level * effect
+        known = expected(UNLIKE.ease) * (1 - expected(UNLIKE.ease)) / variance
+
+        assert against_expectation(rows, fed, effect).effective_balls == pytest.approx(known, rel=1e-6)
+    assert np.array_equal(
+        against_expectation(rows, fed).effective_balls, against_expectation(rows, fed, 1.0).effective_balls
+    )
+
+
+def test_who_asks_for_less_certainty_is_told_of_more_weaknesses():
+    log = met(CLUB_RATE - [0, 0.2, 0.1, 0])
+
+    assert [
+        np.flatnonzero(against_expectation(log, np.full(4, 60.0), confidence=sure).is_weak).tolist()
+        for sure in (0.95, 0.6)
+    ] == [[], [1]]
