@@ -44,3 +44,12 @@ def test_the_effective_balls_of_unequal_blocks_are_those_of_the_whole_matrix_of_
 
 def test_no_balls_are_worth_none():
     assert effective_balls(np.array([0, 10]), np.array([0, 100]), 0.1).tolist() == pytest.approx([0, 10 / 1.9])
+
+
+def test_sessions_tell_nothing_where_their_form_is_not_known():
+    assert design_effect([60], [1800], 0.1, [3600]).tolist() == design_effect([60], [1800], 0.1).tolist()
+    assert effective_balls([60], [1800], 0.1, [3600]).tolist() == effective_balls([60], [1800], 0.1).tolist()
+
+
+def test_a_single_ball_is_worth_one():
+    assert effective_balls([1], [1], 0.1).tolist() == [1]

@@ -111,3 +111,18 @@ def test_a_beginning_far_off_leaves_numbers_to_weigh_by(level):
     line = fit_line(some_sessions(), Form(0.05, 0.0, 100), level)
 
     assert np.isfinite([line.level, line.slope, line.variance, line.variance_if_known]).all()
+
+
+def test_the_level_is_that_on_the_usual_ball_by_how_often_each_was_fed():
+    own = some_sessions()
+    balls = np.where(own.kind == 0, 40.0, 20.0)
+    own = replace(own, balls=balls, good=np.where(own.kind == 0, 2 * own.good, own.good))
+    easier = replace(own, belief=Belief(np.arange(3), EASE + np.array([0.7, 0.0, 0.0]), np.zeros((3, 3))))
+
+    for one in (own, easier):
+        offset = one.belief.ease[one.kind]
+        line = sm.add_constant(one.time[one.session])
+        fit = sm.GLM(one.good / balls, line, sm.families.Binomial(), var_weights=balls, offset=offset).fit()
+        usual = fit.params[0] + np.average(offset, weights=balls)
+
+        assert fit_line(one, ALIKE, 0.0).level == pytest.approx(usual, abs=1e-6)

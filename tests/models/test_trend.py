@@ -3,8 +3,17 @@
 import numpy as np
 import pytest
 import statsmodels.api as sm
+from scipy import special, stats
 
-from models.trend import TrendSettings, fit_slopes, gather_sessions, trends
+from models.trend import (
+    SlopeRanges,
+    TrendSettings,
+    change_verdict,
+    fit_slopes,
+    gather_sessions,
+    judge_slopes,
+    trends,
+)
 from tests.models.published import DAMAGED_OF_6, LAUNCH_F, SEEDS_73, SEEDS_75
 
 ANY_LENGTH = TrendSettings(least_sessions=3, least_balls=1)
@@ -179,3 +188,109 @@ def test_sessions_of_one_ball_beside_sessions_of_thousands_have_a_sound_answer_o
     assert np.all(told.slope_low[is_told] < told.slope_high[is_told])
     assert np.all(np.isfinite(told.dispersion) & (told.dispersion >= 1))
     assert is_told.sum() > 0.95 * (told.balls >= 120).sum()
+
+
+def test_a_change_on_unequal_balls_is_that_on_the_players_usual_ones():
+    """Sessions of unlike size and difficulty, not evenly spread in time: by statsmodels' logistic line with offset."""
+    draw = np.random.default_rng(4)
+    time = np.array([100.0, 101, 103, 104, 109, 113, 114, 120])
+    balls = np.array([90.0, 20, 45, 10, 60, 15, 30, 25])
+    expected = np.array([0.3, 0.8, 0.5, 0.6, 0.7, 0.4, 0.9, 0.75])
+    good = draw.binomial(balls.astype(int), special.expit(special.logit(expected) + 0.3 + 0.04 * (time - 110)))
+    offset = special.logit(expected)
+    fit = sm.GLM(good / balls, sm.add_constant(time), sm.families.Binomial(), var_weights=balls, offset=offset).fit(
+        scale="X2"
+    )
+
+    (found,) = [one_trend(time, good, balls, expected_rate=expected)]
+
+    usual = np.average(offset, weights=balls)
+    ends = special.expit(usual + fit.predict([[1, 100.0], [1, 120.0]], which="linear"))
+    assert found.change[0] == pytest.approx(ends[1] - ends[0], abs=1e-6)
+    assert found.dispersion[0] == pytest.approx(max(fit.scale, 1.0))
+    error = fit.bse[1] * np.sqrt(max(1.0, 1 / fit.scale))
+    assert found.p_value[0] == pytest.approx(2 * stats.t.sf(abs(fit.params[1]) / error, 6), rel=1e-5)
+
+
+def test_three_sessions_leave_one_degree_of_freedom():
+    time, good, balls = np.arange(3.0), np.array([5, 18, 12]), np.full(3, 20)
+    fit = library_fit(time, good, balls)
+
+    found = one_trend(time, good, balls, settings=ANY_LENGTH)
+
+    assert found.dispersion[0] == pytest.approx(fit.scale)
+    assert found.p_value[0] == pytest.approx(2 * stats.t.sf(abs(fit.params[1] / fit.bse[1]), 1), rel=1e-5)
+
+
+def test_where_there_is_no_maximum_one_hit_and_one_miss_more_are_given_by_the_share_of_each_session():
+    """All missed at first, all good at last: the slope would be without end. By statsmodels on counts so made up."""
+    time, balls = np.arange(6.0), np.array([10.0, 30, 20, 40, 20, 30])
+    good = np.where(time < 3, 0, balls)
+    share = 2 * balls / balls.sum()
+    library = library_fit(time, good + share / 2, balls + share)
+
+    rows = gather_sessions(np.zeros(6), time, good, balls, np.zeros(6))
+    fit = fit_slopes(rows)
+
+    assert fit.has_converged.all()
+    assert fit.slope[0] / rows.half_stretch[0] == pytest.approx(library.params[1], rel=1e-5)
+
+
+def test_sessions_and_balls_that_are_just_enough_are_enough_and_groups_keep_their_numbers():
+    seven, three = np.repeat([7, 3], 6), TrendSettings(least_sessions=6, least_balls=120)
+    columns = np.tile(np.arange(6.0), 2), np.tile([10, 12, 14, 11, 13, 12], 2), np.full(12, 20)
+
+    found = trends(seven, *columns, settings=three)
+
+    assert found.group.tolist() == [3, 7]
+    assert "too_few" not in found.verdict
+    for more in (TrendSettings(least_sessions=7), TrendSettings(least_balls=121)):
+        assert trends(seven, *columns, settings=more).verdict == ["too_few", "too_few"]
+
+
+def test_sessions_of_one_moment_have_a_spread_and_no_slope():
+    """Chi-square of six rates about their mean, over four degrees of freedom."""
+    good, balls = np.array([2, 18, 9, 11, 4, 16]), np.full(6, 20)
+    rate = good.sum() / 120
+    spread = np.sum((good - 20 * rate) ** 2) / (20 * rate * (1 - rate)) / 4
+
+    found = one_trend(np.full(6, 5.0), good, balls)
+
+    assert found.dispersion[0] == pytest.approx(spread)
+    assert (found.verdict, np.isnan(found.slope[0])) == (["too_few"], True)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "verdict"),
+    [
+        (-0.1, 0.05, "not_clear"),
+        (-0.05, 0.1, "not_clear"),
+        (-0.09, 0.09, "steady"),
+        (0.0, 0.2, "not_clear"),
+        (0.01, 0.2, "rising"),
+        (-0.2, 0.0, "not_clear"),
+        (-0.2, -0.01, "falling"),
+        (np.nan, np.nan, "too_few"),
+    ],
+)
+def test_a_limit_that_is_just_reached_is_not_passed(low, high, verdict):
+    assert change_verdict(low, high, 0.1) == verdict
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "share", "verdict"),
+    [
+        (-1.0, 1.0, 0.6, "balls_changed"),
+        (-1.0, 1.0, 0.5, "not_clear"),
+        (0.3, 1.0, 0.9, "rising"),
+        (-1.0, -0.3, 0.9, "falling"),
+        (-0.01, 0.01, 0.9, "steady"),
+    ],
+)
+def test_what_is_not_clear_because_the_balls_are_not_known_says_so(low, high, share, verdict):
+    """More than half of the doubt; whatever is clear in spite of it stays so."""
+    rows = gather_sessions(np.zeros(6), np.arange(6.0), np.full(6, 14), np.full(6, 20), np.zeros(6))
+    one = np.ones(1)
+    ranges = SlopeRanges(0.8 * one, (low + high) / 2 * one, low * one, high * one, one, share * one)
+
+    assert judge_slopes(np.array([4]), rows, fit_slopes(rows), ranges, TrendSettings()).verdict == [verdict]

@@ -184,11 +184,11 @@ def main() -> int:
     parser.add_argument(
         "--full",
         action="store_true",
-        help="twenty clubs of twenty, as many players in each strain",
+        help="twenty clubs of twenty, twelve hundred players in each strain",
     )
     clubs = 20 if parser.parse_args().full else 2
     held = []
-    for bar in every_bar(players=20 * clubs):
+    for bar in every_bar(players=60 * clubs):
         held.append(bar.is_kept if clubs > 2 else bar.is_believable)
         print(bar.sentence, flush=True)
     alarms = {f"null club, {what}": found for what, found in null_alarms(clubs).items()}
