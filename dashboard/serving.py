@@ -70,6 +70,10 @@ CONFIG: dict[str, Any] = {
             ("linkColor", "met"),
         )
     },
+    **{
+        f"theme.{scheme}.chartCategoricalColors": [colours[name] for name in ("met", "stale", "edge")]
+        for scheme, colours in (("light", LIGHT), ("dark", DARK))
+    },
 }
 
 IN_THE_OPEN = "--unencrypted-on-this-network"

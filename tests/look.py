@@ -118,7 +118,7 @@ def look(page: Page, url: str, sight: Sight, player: str, out: Path) -> int:
 def look_at_all(folder: DataFolder, url: str, asked: argparse.Namespace, out: Path) -> dict[Sight, int]:
     """Every sight, and how tall each page is."""
     everything = sights(asked)
-    player = asked.player or questions.players(owners_desk(folder))["player_id"][0]
+    player = asked.player or questions.players(owners_desk(folder))[0].player_id
     tall: dict[Sight, int] = {}
     with browser() as chromium:
         for role, scheme in dict.fromkeys((one.role, one.scheme) for one in everything):

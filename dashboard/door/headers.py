@@ -9,8 +9,8 @@ from starlette.datastructures import MutableHeaders
 from starlette.types import Message, Scope, Send
 
 OWN_PAGES = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
-    "manifest-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; "
+    "connect-src 'self'; manifest-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 )
 """For the plain pages: nothing inline, nothing from elsewhere."""
 

@@ -9,10 +9,14 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from dashboard.door.checks import CONFIRM
 from dashboard.door.passwords import SHORTEST
+from dashboard.drawings.icons import mark
+from dashboard.drawings.signs import shown
+from dashboard.look.stylesheet import LETTERS, address_of, address_of_sheet
 from dashboard.services.accounts import INVITATION_PATH
 from dashboard.words.own_account import WAS_IT_YOU
 from dashboard.words.people import person_in_words
 from models.permits import Reader
+from models.settings import Settings
 from sql.club.accounts import Account
 
 BROKEN_OFF = "The sign-in was broken off, or took too long. Nothing has happened. Try again."
@@ -30,17 +34,21 @@ _TEMPLATES = Environment(
     lstrip_blocks=True,
 )
 
+_MARK = shown(mark(), 22)
+
 
 @dataclass(frozen=True)
 class Club:
-    """What every page says of the club, and whether a provider vouches for its people."""
+    """What every page says of the club, and whether a provider vouches for its people; its colour."""
 
     name: str
     provider: str | None = None
+    colour: str = Settings().club_colour
 
 
 def _page(template: str, club: Club, **values: Any) -> str:
-    return _TEMPLATES.get_template(template).render(club=club, **values).lstrip()
+    look = {"sheet": address_of_sheet(club.colour), "letters": address_of(LETTERS), "mark": _MARK}
+    return _TEMPLATES.get_template(template).render(club=club, **look, **values).lstrip()
 
 
 def sign_in(club: Club, wanted: str, *, name: str = "", wrong: str = "", done: str = "") -> str:

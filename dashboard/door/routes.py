@@ -166,7 +166,7 @@ class DoorRoutes:
         """What the pages say of the club."""
         settings = await run_sync(self._door.folder.settings)
         provider = self._door.settings.provider
-        return Club(settings.club_name, provider.name if provider else None)
+        return Club(settings.club_name, provider.name if provider else None, settings.club_colour)
 
     async def slowly(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work with passwords, off the server's own thread and never much of it at once."""

@@ -13,7 +13,7 @@ from dashboard.look.tokens import as_css
 FOLDER = Path(__file__).parent
 LETTERS = FOLDER / "sofia-sans.woff2"
 SCRIPT = FOLDER / "look.js"
-RULES = ("look.css", "tables.css", "pages.css")
+RULES = ("look.css", "tables.css", "pages.css", "week.css")
 
 BELOW = "/look/"
 """The address of the look; open to everybody, for the sign-in has it too."""

@@ -3,7 +3,7 @@
 from datetime import date
 
 from dashboard.questions.asking import Desk, answer, answer_rows
-from dashboard.rows.club import BatchRow, ClubWeekRow, RefusedRow, WithoutLogRow
+from dashboard.rows.club import BatchRow, ClubWeekRow, GroupDayRow, PlayerDayRow, RefusedRow, WithoutLogRow
 from models.permits import Reads
 
 _BATCHES = """
@@ -42,7 +42,7 @@ def without_log(desk: Desk, week: date) -> tuple[WithoutLogRow, ...]:
         desk,
         WithoutLogRow,
         """
-        select p.name, p.group_name, l.last_logged_on
+        select p.player_id, p.name, p.group_name, l.last_logged_on
         from core.player_weeks as w
         inner join core.players as p on w.player_id = p.player_id
         left join core.last_logs as l on w.player_id = l.player_id and w.week = l.week
@@ -54,8 +54,41 @@ def without_log(desk: Desk, week: date) -> tuple[WithoutLogRow, ...]:
     )
 
 
+def group_days(desk: Desk, week: date) -> tuple[GroupDayRow, ...]:
+    """How much of each group's training is in the log on each day of the week; by group and day."""
+    return answer_rows(
+        desk,
+        GroupDayRow,
+        """
+        select group_name, day, players_active, players_with_log, players_with_log_in_week
+        from report.group_days
+        where week = $week
+        order by group_name = '-', group_name, day
+        """,
+        week=week,
+        reads=Reads.LOG,
+    )
+
+
+def player_days(desk: Desk, week: date) -> tuple[PlayerDayRow, ...]:
+    """The week of each active player, and of whoever else has a log in it, day by day; by group and name."""
+    return answer_rows(
+        desk,
+        PlayerDayRow,
+        """
+        select d.player_id, p.name, coalesce(p.group_name, '-') as group_name, d.day, d.sessions, d.balls, d.week_balls
+        from report.player_days as d
+        inner join core.players as p on d.player_id = p.player_id
+        where d.week = $week and (p.is_active or d.week_balls > 0)
+        order by p.group_name nulls last, p.name, d.player_id, d.day
+        """,
+        week=week,
+        reads=Reads.LOG,
+    )
+
+
 _REFUSED = (
-    "select r.batch, b.file_name, b.header, b.taken, r.line, r.line_name, r.cells, r.column_name, r.seen,"
+    "select r.batch, b.file_name, b.header, b.taken, r.day, r.line, r.line_name, r.cells, r.column_name, r.seen,"
     " r.expected, r.to_do, r.is_mended"
     " from core.refusals as r"
     " join core.batches as b on b.club_id = r.club_id and b.batch = r.batch"

@@ -71,23 +71,49 @@ class ClubWeekRow:
 class WithoutLogRow:
     """An active player without a log in a week, with the day of the last one before it."""
 
+    player_id: str
     name: str
     group_name: str | None
     last_logged_on: date | None
 
 
 @dataclass(frozen=True, slots=True)
+class GroupDayRow:
+    """A group on a day of a week: of its active players, those with a log on the day, and in the week. -: no group."""
+
+    group_name: str
+    day: date
+    players_active: int
+    players_with_log: int
+    players_with_log_in_week: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlayerDayRow:
+    """A player on a day of a week; no sessions: no log of the day. Group -: none noted."""
+
+    player_id: str
+    name: str
+    group_name: str
+    day: date
+    sessions: int
+    balls: int
+    week_balls: int
+
+
+@dataclass(frozen=True, slots=True)
 class RefusedRow:
     """A fault of a refused line, with the line as typed: `header` and `cells` are JSON lists.
 
-    `taken`: how the file was read, in words. `column_name` empty: the line as a whole. `line_name`: how a line that
-    mends this one names it.
+    `taken`: how the file was read, in words. `day`: the one that the line belongs to. `column_name` empty: the line as
+    a whole. `line_name`: how a line that mends this one names it.
     """
 
     batch: int
     file_name: str
     header: str
     taken: str
+    day: date
     line: int
     line_name: str
     cells: str

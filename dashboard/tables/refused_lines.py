@@ -3,7 +3,9 @@
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import groupby, zip_longest
+from typing import NamedTuple
 
 from dashboard.drawings.markup import Markup, element, joined
 from dashboard.rows.club import RefusedRow
@@ -24,6 +26,34 @@ class RefusedFile:
     taken: str
     """How the file was read, in words."""
     lines: tuple[RefusedLine, ...]
+
+
+class RefusedPlace(NamedTuple):
+    """Where a refused line stands: in its file, and on a page that shows it."""
+
+    file_name: str
+    line: int
+    anchor: str
+
+
+def refused_places(faults: Iterable[RefusedRow]) -> dict[tuple[str, date], list[RefusedPlace]]:
+    """The refused lines, each once, by the player whom they name, as typed, and the day that they belong to."""
+    places: dict[tuple[str, date], list[RefusedPlace]] = {}
+    for (batch, number), group in groupby(faults, key=lambda row: (row.batch, row.line)):
+        row = next(group)
+        named = _published_line(row, (_fault(row),))
+        place = RefusedPlace(row.file_name, number, _anchor(batch, number))
+        places.setdefault((_player_of(named), row.day), []).append(place)
+    return places
+
+
+def _player_of(line: RefusedLine) -> str:
+    named = zip(map(squeezed, line.header), line.cells, strict=False)
+    return next((cell.strip() for name, cell in named if name == "player"), "")
+
+
+def _anchor(batch: int, line: int) -> str:
+    return f"line-{batch}-{line}"
 
 
 def refused_files(faults: Iterable[RefusedRow]) -> list[RefusedFile]:
@@ -51,8 +81,11 @@ def _fault(row: RefusedRow) -> Refusal:
     return Refusal(row.file_name, row.line, row.column_name, row.seen, row.expected, row.to_do)
 
 
-def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> Markup:
-    """Refused lines as a table: the line, what to do about it, and its filled cells with the faulty ones marked."""
+def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True, batch: int | None = None) -> Markup:
+    """Refused lines as a table: the line, what to do about it, and its filled cells with the faulty ones marked.
+
+    Where the batch is named, each line can be led to.
+    """
     titles = [
         "Line",
         "What is wrong, and what to do",
@@ -60,18 +93,19 @@ def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> Markup:
     ]
     # On a narrow screen the rows are drawn as blocks, and only the roles then tell that this is a table.
     head = element("tr", *(element("th", title, role="columnheader") for title in titles), role="row")
-    body = element("tbody", *(_row(line, with_cells=with_cells) for line in lines), role="rowgroup")
+    body = element("tbody", *(_row(line, batch, with_cells=with_cells) for line in lines), role="rowgroup")
     thead = element("thead", head, role="rowgroup")
     return element("table", thead, body, class_="refused", role="table", aria_label="Refused lines")
 
 
-def _row(line: RefusedLine, *, with_cells: bool) -> Markup:
+def _row(line: RefusedLine, batch: int | None, *, with_cells: bool) -> Markup:
     return element(
         "tr",
         element("th", element("span", "line "), str(line.line), role="rowheader"),
         element("td", *map(_fault_told, line.faults), role="cell"),
         *([element("td", element("ul", *_cells(line)), role="cell")] if with_cells else []),
         role="row",
+        id=None if batch is None else _anchor(batch, line.line),
     )
 
 

@@ -1,82 +1,82 @@
 """What came in: every batch, what became of its lines, and the way to take one back."""
 
-from typing import Any
+from collections.abc import Sequence
 
 import streamlit as st
 
 from dashboard import questions
 from dashboard.questions import Desk
-from dashboard.rows.building import frame_of
 from dashboard.rows.club import BatchRow
 from dashboard.services.logs import withdraw
+from dashboard.tables.batches import batch_row
 from dashboard.tables.refused_lines import refused_files
+from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page, refusals_told
 from dashboard.views.refusals import counted, offer_file_to_mend, show_refused, under_way
 from dashboard.words.phrases import verbatim
 
-COLUMNS: dict[str, Any] = {
-    "batch": st.column_config.NumberColumn("Batch", width="small"),
-    "kind": "Log",
-    "file_name": "File",
-    "lines_read": "Read",
-    "lines_accepted": "Accepted",
-    "lines_refused": "Refused",
-    "loaded_by": "Loaded by",
-    "loaded_at": st.column_config.DatetimeColumn("Loaded", format="D MMM YYYY, HH:mm"),
-    "withdrawn_at": st.column_config.DatetimeColumn("Withdrawn", format="D MMM YYYY", width="small"),
-}
+AT_ONCE = 12
+"""So many batches stand on one page of the list."""
+
+LOOKED_AT, TO_WITHDRAW, WITHDRAWN = "looked_at", "to_withdraw", "withdrawn"
 
 
 def body(desk: Desk) -> None:
-    """The batches, the latest first; one of them closely; withdrawing it."""
+    """The batches, the latest first; what one looks at, and what one takes back, in its place."""
     batches = [batch.by_the_clock_of(desk.folder.settings()) for batch in questions.batches(desk)]
     if not batches:
         nothing_yet(
             "Nothing came in yet.", "Every file and every block from the form will stand here, the latest first."
         )
         return
-    if withdrawn := st.session_state.pop("withdrawn", None):
+    if withdrawn := st.session_state.pop(WITHDRAWN, None):
         st.success(
             f"Batch {withdrawn} is withdrawn; the pages show the log without it.", icon=":material/check_circle:"
         )
-    st.dataframe(
-        frame_of(batches, BatchRow).drop("withdrawn_by", "taken"),
-        column_config=COLUMNS,
-        placeholder="",
-        hide_index=True,
-        alt="Every batch, the latest first: its file, its counts, who loaded it and when",
-    )
-    by_number = {batch.batch: batch for batch in batches}
-    number = st.selectbox(
-        "Look at one batch", list(by_number), format_func=lambda number: batch_in_words(by_number[number])
-    )
-    if number is not None:
-        show_batch(desk, by_number[number])
+    turned_to = st.container()
+    pages = -(-len(batches) // AT_ONCE)
+    number = st.pagination(pages) if pages > 1 else 1
+    with turned_to, st.container(key="hl-card-batches"):
+        for batch in _on_page(batches, number):
+            show_batch(desk, batch)
 
 
-def batch_in_words(batch: BatchRow) -> str:
-    """A batch as a list names it."""
-    return f"{batch.batch}: {batch.file_name}{', withdrawn' if batch.withdrawn_at else ''}"
+def _on_page(batches: Sequence[BatchRow], number: int) -> Sequence[BatchRow]:
+    return batches[(number - 1) * AT_ONCE : number * AT_ONCE]
 
 
 def show_batch(desk: Desk, batch: BatchRow) -> None:
-    """One batch: how it was read, what was refused, and whether it is in force."""
-    st.header(f"Batch {batch.batch}: {verbatim(batch.file_name)}")
-    with st.grid(min_column_width=100):
-        st.metric("Lines read", batch.lines_read)
-        st.metric("Accepted", batch.lines_accepted)
-        st.metric("Refused", batch.lines_refused)
+    """One batch in two lines, and below it what was asked for."""
+    number = batch.batch
+    with st.container(key=f"hl-batch-{number}", horizontal=True, vertical_alignment="center"):
+        show(batch_row(batch))
+        if st.button(f"Look at batch {number}", key=f"look-{number}"):
+            st.session_state[LOOKED_AT] = None if st.session_state.get(LOOKED_AT) == number else number
+        if not batch.withdrawn_at and st.button(
+            f"Withdraw batch {number}", key=f"withdraw-{number}", icon=":material/undo:"
+        ):
+            st.session_state[TO_WITHDRAW] = number
+    if st.session_state.get(TO_WITHDRAW) == number:
+        with refusals_told():
+            ask_to_withdraw(desk, batch)
+    if st.session_state.get(LOOKED_AT) == number:
+        with st.container(border=True):
+            show_closely(desk, batch)
+
+
+def show_closely(desk: Desk, batch: BatchRow) -> None:
+    """How a batch was read, what was refused, and whether it is in force."""
+    counts = (
+        f"{counted(batch.lines_read, 'line')} read, {batch.lines_accepted:,} accepted, {batch.lines_refused:,} refused."
+    )
+    st.markdown(counts)
     st.caption(verbatim(f"How it was read: {batch.taken}"))
     if batch.withdrawn_at:
         when = f"{batch.withdrawn_at:%d %B %Y, %H:%M}"
-        st.info(
-            f"Withdrawn by {verbatim(batch.withdrawn_by or 'somebody')} on {when}. Its lines do not count.",
-            icon=":material/undo:",
-        )
+        who = verbatim(batch.withdrawn_by or "somebody")
+        st.info(f"Withdrawn by {who} on {when}. Its lines do not count.", icon=":material/undo:")
         return
     show_refusals(desk, batch.batch)
-    with refusals_told():
-        offer_to_withdraw(desk, batch)
 
 
 def show_refusals(desk: Desk, number: int) -> None:
@@ -90,13 +90,9 @@ def show_refusals(desk: Desk, number: int) -> None:
                     offer_file_to_mend(file)
 
 
-def offer_to_withdraw(desk: Desk, batch: BatchRow) -> None:
+def ask_to_withdraw(desk: Desk, batch: BatchRow) -> None:
     """Withdraw the batch once somebody has read what that does and said yes."""
     number = batch.batch
-    if st.button(f"Withdraw batch {number}", icon=":material/undo:"):
-        st.session_state["to_withdraw"] = number
-    if st.session_state.get("to_withdraw") != number:
-        return
     with st.container(border=True):
         st.markdown(
             f"**Withdraw batch {number}?** Its {counted(batch.lines_accepted, 'accepted line')} "
@@ -104,10 +100,10 @@ def offer_to_withdraw(desk: Desk, batch: BatchRow) -> None:
             "the file stays listed here as withdrawn, and can be brought in again."
         )
         with st.container(horizontal=True):
-            is_meant = st.button("Yes, withdraw it")
+            is_meant = st.button("Yes, withdraw it", type="primary")
             is_kept = st.button("No, keep it")
     if is_meant or is_kept:
-        del st.session_state["to_withdraw"]
+        del st.session_state[TO_WITHDRAW]
     if is_meant:
         withdraw_it(desk, number)
     if is_kept:
@@ -118,7 +114,7 @@ def withdraw_it(desk: Desk, number: int) -> None:
     """Withdraw, publish, and begin the page anew."""
     with under_way("Withdrawing, and making the figures anew …") as say:
         withdraw(desk.folder, number, desk.reader, say=say)
-    st.session_state["withdrawn"] = number
+    st.session_state[WITHDRAWN] = number
     st.rerun()
 
 

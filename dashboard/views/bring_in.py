@@ -5,11 +5,12 @@ from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 
-import polars as pl
 import streamlit as st
 
 from dashboard.questions import Desk
 from dashboard.services.logs import load
+from dashboard.tables.batches import ALL_IN, NOT_IN, SOME_IN, file_row, split_bar
+from dashboard.views.drawn import show
 from dashboard.views.frame import page, refusals_told
 from dashboard.views.refusals import counted, offer_to_mend, show_refused, under_way
 from dashboard.words.phrases import verbatim
@@ -44,7 +45,7 @@ def judge(desk: Desk, files: list[Incoming]) -> None:
     reports = verdicts(desk, files)
     st.header("Verdict: nothing is stored yet")
     show_verdicts(reports)
-    if st.button("Load", icon=":material/input:", disabled=not any(map(would_change, reports))):
+    if st.button("Load", icon=":material/input:", type="primary", disabled=not any(map(would_change, reports))):
         load_them(desk, files)
     if any(map(would_change, reports)):
         st.caption("Loading takes the accepted lines in. Refused lines are kept aside until they are mended.")
@@ -79,20 +80,20 @@ def would_change(report: Report) -> bool:
 
 
 def show_verdicts(reports: Iterable[Report]) -> None:
-    """One row for each file: what was read, what of it is accepted, what is refused."""
-    rows = [
-        {
-            "file": report.file_name,
-            "verdict": verdict_in_words(report),
-            "log": report.taken.kind if report.taken else "",
-            "read": report.lines_read,
-            "accepted": report.lines_accepted,
-            "refused": report.lines_refused,
-        }
-        for report in reports
-    ]
-    columns = {name: name.capitalize() for name in rows[0]} | {"read": "Lines read"}
-    st.dataframe(pl.DataFrame(rows), column_config=columns, hide_index=True, alt="The verdict on each dropped file")
+    """Each file with its verdict: what of it would come in."""
+    with st.container(key="hl-card-verdicts"):
+        show(*(file_row(report.file_name, _verdict_and_kind(report), _would_become(report)) for report in reports))
+
+
+def _verdict_and_kind(report: Report) -> str:
+    kind = f"{report.taken.kind} · " if report.taken else ""
+    return f"{kind}{counted(report.lines_read, 'line')} · {verdict_in_words(report)}"
+
+
+def _would_become(report: Report) -> str:
+    if report.taken is None or not report.lines_accepted:
+        return NOT_IN
+    return SOME_IN if report.lines_refused else ALL_IN
 
 
 def verdict_in_words(report: Report) -> str:
@@ -112,6 +113,7 @@ def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
         if report.taken is None:
             show_whole_refusal(report, is_undated=is_undated)
             return
+        show(split_bar(report.lines_accepted, report.lines_refused))
         counts = report.comparison
         st.markdown(
             f"{counted(report.lines_read, 'line')} read. Of {report.lines_accepted} accepted, {counts.new} are new, "

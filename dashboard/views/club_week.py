@@ -7,110 +7,139 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.charts.club import by_week
+from dashboard.drawings.markup import Markup, element
+from dashboard.drawings.sparks import bars
 from dashboard.paper.addresses import club_week_path
 from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
-from dashboard.rows.club import ClubWeekRow, WithoutLogRow
-from dashboard.tables.refused_lines import refused_files
+from dashboard.rows.club import ClubWeekRow, RefusedRow, WithoutLogRow
+from dashboard.tables.refused_lines import refused_files, refused_places
+from dashboard.tables.week import missing_table, picture_legend, week_picture
+from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.page_choices import what_is_this
 from dashboard.views.refusals import offer_file_to_mend, show_refused
 from dashboard.words import club as wording_club
-from dashboard.words.club import MEASURES, in_words, week_in_words
+from dashboard.words import figures
+from dashboard.words.club import MEASURES, Figure, in_words, week_in_words
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 
+WEEK = "week"
+SPARK_WEEKS = 8
+REFUSED = "refused"
+"""Where on the page the refused lines begin."""
+
 
 def body(desk: Desk) -> None:
-    """The number that decides, then why, then the figures of the week and of the weeks before."""
+    """The figures that decide, who trained when, what is to be done, and the weeks before."""
     weeks = questions.club_weeks(desk)
     if not weeks:
         nothing_yet("No logs yet.", "The screens fill as soon as the first log of a session is in.")
         return
-    week = st.selectbox("Week", [row.week for row in weeks], format_func=week_in_words, width=420)
+    week = chosen_week([row.week for row in weeks])
     tell_if_behind(weeks[0].week)
     row = next(row for row in weeks if row.week == week)
-    meaning = questions.meaning(desk, "report.club_week")
-    show_verdict(row, meaning)
-    show_without_log(desk, row)
-    show_refused_lines(desk, row)
-    show_figures(row, meaning)
+    missing, refused = questions.without_log(desk, week), questions.refused_in_week(desk, week)
+    show_figures(weeks, row, missing)
+    show_picture(desk, week, refused)
+    show_without_log(missing)
+    show_refused_lines(refused)
     show_weeks(weeks, week)
+    what_is_this(desk, figures.CLUB_WEEK, figures.GROUP_DAYS)
     offer_paper("This week as a page to print (PDF)", club_week_path(week))
+
+
+def chosen_week(weeks: Sequence[date]) -> date:
+    """The week to look at, the latest to begin with; a step to the one before and after."""
+    if st.session_state.get(WEEK) not in weeks:
+        st.session_state[WEEK] = weeks[0]
+    at = weeks.index(st.session_state[WEEK])
+    with st.container(key="hl-week-choice", horizontal=True, vertical_alignment="center"):
+        before = weeks[at + 1] if at + 1 < len(weeks) else None
+        after = weeks[at - 1] if at > 0 else None
+        st.button("The week before", key="hl-step-before", on_click=_go, args=(before,), disabled=before is None)
+        st.selectbox("Week", weeks, key=WEEK, format_func=week_in_words, label_visibility="collapsed")
+        st.button("The week after", key="hl-step-after", on_click=_go, args=(after,), disabled=after is None)
+    return weeks[at]
+
+
+def _go(week: date) -> None:
+    st.session_state[WEEK] = week
 
 
 def tell_if_behind(latest: date) -> None:
     """Say plainly that the week we are in has no log, where the latest week of the log is an earlier one."""
     day = today()
     if day.isocalendar()[:2] > latest.isocalendar()[:2]:
-        st.info(
-            f"Today is in week {day:%V}, of which no log is in yet. The latest week with a log is week {latest:%V}.",
-            icon=":material/event_upcoming:",
-        )
+        show(element("div", wording_club.behind(day, latest), class_="hl-quiet"))
 
 
-def show_verdict(row: ClubWeekRow, meaning: dict[str, str]) -> None:
-    """The two numbers that decide, and what they come to."""
-    with st.container(horizontal=True):
-        for title, value, columns in wording_club.deciding(row):
-            about = "; ".join(meaning[column] for column in columns)
-            st.metric(title, value, help=about, border=True, width=260)
+def show_figures(weeks: Sequence[ClubWeekRow], row: ClubWeekRow, missing: Sequence[WithoutLogRow]) -> None:
+    """The figures that decide, then what was trained, and what they come to."""
+    (logs, refused), (_, balls, _, short) = wording_club.deciding(row), wording_club.in_figures(row)
+    lead = element("a", "See what to do", href=f"#{REFUSED}", class_="hl-act hl-inline") if row.lines_refused else ""
+    upto = [before.balls for before in weeks if before.week <= row.week][:SPARK_WEEKS]
+    cards = (
+        _card(logs, wording_club.missing_named([one.name for one in missing])),
+        _card(refused, lead or wording_club.NOTHING_REFUSED, is_alarm=row.lines_refused > 0),
+        _card(balls, bars(upto[::-1], width=SPARK_WEEKS * 14), wording_club.what_was_logged(row)),
+        _card(short, wording_club.short_before(weeks, row.week)),
+    )
+    show(element("div", *cards, class_="hl-cards"))
     if wording_club.is_sound(row):
         st.success(wording_club.SOUND, icon=":material/check_circle:")
 
 
-def show_without_log(desk: Desk, row: ClubWeekRow) -> None:
+def _card(figure: Figure, *more: str, is_alarm: bool = False) -> Markup:
+    value, _, of = figure.value.partition(" of ")
+    number = element("b", value, *([element("small", f" of {of}")] if of else []))
+    below = (element("span", part) for part in more if part)
+    return element("div", element("span", figure.title), number, *below, class_=f"hl-card{' hl-alarm' * is_alarm}")
+
+
+def show_picture(desk: Desk, week: date, refused: Sequence[RefusedRow]) -> None:
+    """Groups and days."""
+    players = questions.player_days(desk, week)
+    if not players:
+        return
+    with st.container(key="hl-card-picture"):
+        st.header("Who trained when")
+        show(picture_legend(), week_picture(players, questions.group_days(desk, week), refused_places(refused)))
+
+
+def show_without_log(missing: Sequence[WithoutLogRow]) -> None:
     """Who is missing, and since when."""
-    missing = questions.without_log(desk, row.week)
     if not missing:
         return
     st.header("No log this week")
-    st.dataframe(
-        frame_of(missing, WithoutLogRow),
-        column_config={
-            "name": "Player",
-            "group_name": "Group",
-            "last_logged_on": st.column_config.DateColumn("Last log before", format="D MMM YYYY"),
-        },
-        placeholder="none",
-        hide_index=True,
-        width="content",
-        alt=f"Active players without a log in the week from {row.week}, each with the day of the last log before it",
-    )
+    show(missing_table(missing))
     st.caption(wording_club.MISSING_IS_NOT_REST)
 
 
-def show_refused_lines(desk: Desk, row: ClubWeekRow) -> None:
+def show_refused_lines(refused: Sequence[RefusedRow]) -> None:
     """The lines that wait to be mended, file by file, each with its file to mend."""
-    st.header("Lines still refused")
-    files = refused_files(questions.refused_in_week(desk, row.week))
+    files = refused_files(refused)
     if not files:
-        st.markdown(f":material/check: {wording_club.NOTHING_REFUSED}")
         return
+    st.header("Lines still refused", anchor=REFUSED)
     st.write(wording_club.TO_MEND)
-    for file in files:
-        with st.expander(
-            f"{verbatim(file.file_name)}: {wording_club.lines_named(line.line for line in file.lines)}", expanded=True
-        ):
-            show_refused(file.lines, with_cells=False)
-            offer_file_to_mend(file)
-
-
-def show_figures(row: ClubWeekRow, meaning: dict[str, str]) -> None:
-    """What was trained in the week."""
-    st.header("The week in figures")
-    with st.grid(min_column_width=150):
-        for title, value, columns in wording_club.in_figures(row):
-            st.metric(title, value, help="; ".join(meaning[column] for column in columns))
+    with st.container(key="hl-files"):
+        for file in files:
+            lines = wording_club.lines_named(line.line for line in file.lines)
+            with st.expander(f"{verbatim(file.file_name)}: {lines}", expanded=True):
+                show_refused(file.lines, with_cells=False, batch=file.batch)
+                offer_file_to_mend(file)
 
 
 def show_weeks(weeks: Sequence[ClubWeekRow], week: date) -> None:
     """The same figures over the weeks, as charts and as a table."""
     st.header("Week by week")
-    with st.grid(min_column_width=240):
-        for measure in MEASURES:
-            st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))
-    with st.expander("The weeks as a table"):
+    with st.expander("The weeks as charts and as a table"):
+        with st.grid(min_column_width=240):
+            for measure in MEASURES:
+                st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))
         st.dataframe(frame_of(weeks, ClubWeekRow), hide_index=True, alt="The club's weeks, the latest first")
 
 

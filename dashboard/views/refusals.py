@@ -32,9 +32,9 @@ def under_way(what: str) -> Iterator[Callable[[str], None]]:
         notice.empty()
 
 
-def show_refused(lines: Sequence[RefusedLine], *, with_cells: bool = True) -> None:
+def show_refused(lines: Sequence[RefusedLine], *, with_cells: bool = True, batch: int | None = None) -> None:
     """Refused lines: what is wrong and what to do, beside the line as typed if its cells are wanted."""
-    st.html(as_html(lines[:SHOWN_LINES], with_cells=with_cells))
+    st.html(as_html(lines[:SHOWN_LINES], with_cells=with_cells, batch=batch))
     if len(lines) > SHOWN_LINES:
         st.caption(f"The first {SHOWN_LINES} of {len(lines)} refused lines; the file to mend has them all.")
 

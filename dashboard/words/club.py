@@ -1,10 +1,11 @@
 """What is said of the club's week, on the screen and on paper: are the logs in, and sound?"""
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
-from dashboard.rows.club import ClubWeekRow
+from dashboard.rows.club import ClubWeekRow, PlayerDayRow
+from dashboard.words.phrases import balls, listed, sessions
 
 INVENTED = "Invented demo club: the people, the places and the numbers are made up."
 SOUND = "The week is in, and sound: every active player has a log, and no line is refused."
@@ -22,6 +23,15 @@ BALLS = ("balls", "Balls fed")
 REFUSED = ("lines_refused", "Lines still refused")
 MEASURES = (LOGS, REFUSED, BALLS)
 """The columns of report.club_week that are shown week by week, with their titles."""
+
+
+IN_THE_PICTURE = ("log is in", "no log of the day", "line to correct", "no log this week")
+"""What the signs in the picture of a week mean."""
+
+NOBODY_ON_THE_LIST = "Nobody on the list"
+"""Of refused lines that name no player of the club."""
+
+MOST_NAMED = 3
 
 
 class Figure(NamedTuple):
@@ -55,6 +65,47 @@ def deciding(row: ClubWeekRow) -> tuple[Figure, ...]:
         Figure("Players whose log is in", logs_in, ("players_with_log", "players_active")),
         Figure("Lines still refused", f"{row.lines_refused}", ("lines_refused",)),
     )
+
+
+def behind(day: date, latest: date) -> str:
+    """That the week of the day has no log yet."""
+    return f"Today is in week {day:%V}, of which no log is in yet. The latest week with a log is week {latest:%V}."
+
+
+def missing_named(names: Sequence[str]) -> str:
+    """Who has no log yet; of many the first few."""
+    if not names:
+        return "everybody's"
+    more = len(names) - MOST_NAMED
+    named = [*names[:MOST_NAMED], f"{more} more"] if more > 0 else names
+    return f"{listed(named)}: none yet"
+
+
+def what_was_logged(row: ClubWeekRow) -> str:
+    """Sessions and minutes beside the balls of a week."""
+    minutes = "no minutes noted" if row.minutes is None else f"{row.minutes:,.0f} minutes noted"
+    return f"in {sessions(row.sessions)}, {minutes}"
+
+
+def short_before(weeks: Sequence[ClubWeekRow], chosen: date) -> str:
+    """How many were short of variety four weeks before; `weeks` begins with the latest."""
+    before = next((row for row in weeks if row.week == chosen - timedelta(weeks=4)), None)
+    return f"four weeks before: {before.players_short_of_variety} of {before.players_active}" if before else ""
+
+
+def group_in_words(name: str) -> str:
+    """A group by its name; a dash is none."""
+    return "No group" if name == "-" else name
+
+
+def log_of_day(row: PlayerDayRow) -> str:
+    """What of a player's day is in the log: `Tuesday 17: 123 balls in 1 session`."""
+    return f"{row.day:%A} {row.day.day}: {balls(row.balls)} in {sessions(row.sessions)}"
+
+
+def to_correct(places: Sequence[tuple[str, int]]) -> str:
+    """Which lines of a day are refused, each by its file and number."""
+    return f"to correct: {listed(f'line {line} of {file}' for file, line in places)}"
 
 
 def is_sound(row: ClubWeekRow) -> bool:

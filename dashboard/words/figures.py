@@ -136,3 +136,18 @@ LOAD = Figures(
     "report.load",
     ("sessions", "minutes", "balls", "effort_load", "weeks_compared", "week_change", "guidance_hours"),
 )
+CLUB_WEEK = Figures(
+    "report.club_week",
+    (
+        *("players_with_log", "players_active", "lines_refused", "balls", "sessions", "minutes"),
+        "players_short_of_variety",
+    ),
+    ("variety_short_share", "window_days"),
+    "What are these numbers?",
+)
+GROUP_DAYS = Figures(
+    "report.group_days",
+    ("players_active", "players_with_log", "players_with_log_in_week"),
+    (),
+    "What stands at a group?",
+)

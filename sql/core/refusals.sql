@@ -9,7 +9,8 @@
 --   fault: number of the fault within the line, from 1
 --   file_name: name of the file
 --   kind: what kind of log the file was
---   week: Monday of the week that the line belongs to; of the file's last day where the line's own is no past day
+--   day: day that the line belongs to; the file's last day where the line's own is no past day
+--   week: Monday of its ISO week
 --   column_name: the column at fault (empty: the line as a whole)
 --   seen: the value seen
 --   expected: what was expected
@@ -105,6 +106,17 @@ last_days as (
     inner join log.batches as b on a.club_id = b.club_id and a.batch = b.batch
     where a.session_date <= cast(b.loaded_at as date) + 1 and a.batch in (select batch from log.refusals)
     group by a.club_id, a.batch
+),
+
+dated as (
+    select
+        r.*,
+        case
+            when r.session_date <= cast(r.loaded_at as date) + 1 then r.session_date
+            else coalesce(d.last_day, cast(r.loaded_at as date))
+        end as day
+    from refused as r
+    left join last_days as d on r.club_id = d.club_id and r.batch = d.batch
 )
 
 -- Files to mend that were written before lines were named by their file name them by their batch.
@@ -115,15 +127,8 @@ select
     r.fault,
     r.file_name,
     r.kind,
-    cast(
-        date_trunc(
-            'week',
-            case
-                when r.session_date <= cast(r.loaded_at as date) + 1 then r.session_date
-                else coalesce(d.last_day, cast(r.loaded_at as date))
-            end
-        ) as date
-    ) as week,
+    r.day,
+    cast(date_trunc('week', r.day) as date) as week,
     r.column_name,
     r.seen,
     r.expected,
@@ -134,8 +139,7 @@ select
     or coalesce(o.batch, 0) > r.batch
     or coalesce(case when r.session_date is null then p.batch else p.undated_batch end, 0) > r.batch
     or coalesce(s.batch, 0) > r.batch as is_mended
-from refused as r
-left join last_days as d on r.club_id = d.club_id and r.batch = d.batch
+from dated as r
 left join named as n on r.club_id = n.club_id and r.line_name = n.mends
 left join named as o on r.club_id = o.club_id and r.batch_and_line = o.mends
 left join places as p on r.club_id = p.club_id and r.file_name = p.file_name and r.line = p.line

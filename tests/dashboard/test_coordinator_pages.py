@@ -6,8 +6,8 @@ What is expected of the small club is counted by hand from its files (see confte
 import re
 from collections.abc import Callable
 from datetime import date
+from html import unescape
 
-import polars as pl
 import pytest
 from filelock import FileLock
 from streamlit.testing.v1 import AppTest
@@ -23,6 +23,7 @@ from sql.folder import DataFolder
 from sql.warehouse import ask, held
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import html_of, opened, plain, rows
+from tests.few_tables import few_tables
 from tests.signing_in import user_of
 
 pytestmark = pytest.mark.usefixtures("coordinators_tables")
@@ -65,8 +66,24 @@ def told(app: AppTest) -> str:
     return "\n".join(unmarked + [plain(html.value) for html in app.html])
 
 
-def metrics(app: AppTest) -> dict[str, str]:
-    return {metric.label: metric.value for metric in app.metric}
+def figures(app: AppTest) -> dict[str, str]:
+    """The figures on the cards of the week, by their titles."""
+    (cards,) = [one.value for one in app.markdown if "hl-cards" in one.value]
+    found = re.findall(r"<span>([^<]+)</span><b>(.+?)</b>", cards)
+    return {title: plain(told) for title, told in found}
+
+
+def picture(app: AppTest) -> dict[str, list[list[str]]]:
+    """The rows of the week's picture, by group, without the days above them."""
+    (drawn,) = [one.value for one in app.markdown if "hl-weeks" in one.value]
+    tables = re.findall(r'aria-label="([^"]+)">(.*?)</table>', drawn, flags=re.DOTALL)
+    return {group: rows(table)[1:] for group, table in tables}
+
+
+def files_shown(app: AppTest) -> dict[str, str]:
+    """What is said of each file on a list of files, by its name."""
+    shown = "".join(one.value for one in app.markdown if "hl-file" in one.value)
+    return {unescape(name): unescape(said) for name, said in re.findall(r"<b>(.+?)</b><span>(.+?)</span>", shown)}
 
 
 def batches_in(folder: DataFolder) -> int:
@@ -88,8 +105,7 @@ def dropped(app: AppTest, **files: str) -> AppTest:
 
 
 def verdicts(app: AppTest) -> dict[str, str]:
-    frame = app.dataframe[0].value
-    return dict(zip(frame["file"], frame["verdict"], strict=True))
+    return {name: said.rpartition(" · ")[2] for name, said in files_shown(app).items()}
 
 
 # Every page
@@ -145,7 +161,7 @@ def test_the_latest_week_comes_first_with_the_two_numbers_that_decide(
 
     assert not app.exception
     assert app.selectbox[0].value == date(2025, 3, 10)
-    assert [(m.label, m.value) for m in app.metric][:2] == [
+    assert [*figures(app).items()][:2] == [
         ("Players whose log is in", "1 of 3"),
         ("Lines still refused", "1"),
     ]
@@ -155,10 +171,46 @@ def test_players_without_a_log_are_named_with_the_day_of_their_last_one(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
     """Ben was there a week before; Cléo never; Dan is not active and not missed."""
-    missing = pl.from_pandas(open_page(CLUB_WEEK).dataframe[0].value)
+    (missing,) = [one.value for one in open_page(CLUB_WEEK).markdown if "Last log before" in one.value]
 
-    assert missing["name"].to_list() == ["Ben Orr", "Cléo Marsh"]
-    assert [day and day.isoformat()[:10] for day in missing["last_logged_on"]] == ["2025-03-04", None]
+    assert rows(missing)[1:] == [["Ben Orr", "Juniors", "4 March 2025"], ["Cléo Marsh", "Seniors", "none"]]
+
+
+def test_the_picture_of_the_week_has_groups_and_days_with_what_is_in_missing_and_refused(
+    small_club: DataFolder, open_page: OpenPage
+) -> None:
+    """On Tuesday 11 March Ada has 80 balls; the same day's line of Ben is refused; Cléo has nothing in the week."""
+    app = open_page(CLUB_WEEK)
+
+    assert picture(app) == {
+        "Juniors": [
+            ["Ada Lind", "no log", "Tuesday 11: 80 balls in 1 session", *["no log"] * 5, "80"],
+            ["Ben Orr", "no log", "to correct: line 4 of 2025-w11.csv", *["no log"] * 5, "no log this week"],
+        ],
+        "Seniors": [["Cléo Marsh", *["no log"] * 7, "no log this week"]],
+    }
+    (drawn,) = [one.value for one in app.markdown if "hl-weeks" in one.value]
+    (leads_to,) = re.findall(r'href="#([^"]+)"', drawn)
+    assert any(f'id="{leads_to}"' in html for html in html_of(app))
+
+
+def test_a_refused_line_that_names_nobody_has_a_row_of_its_own_in_the_picture(
+    small_club: DataFolder, open_page: OpenPage
+) -> None:
+    stranger = "session_date,player,setup,spin,length,balls,good\n2025-03-12,ADDA,BC,topspin,long,20,12\n"
+    stranger += "2025-03-12,CLEO,BC,topspin,long,20,12\n"
+    load(small_club, incoming({"stranger.csv": stranger}), "test", today=date(2025, 3, 12))
+
+    (row,) = picture(open_page(CLUB_WEEK))["Nobody on the list"]
+    assert (row[0], row[3]) == ("ADDA", "to correct: line 2 of stranger.csv")
+
+
+def test_steps_lead_to_the_week_before_and_after(small_club: DataFolder, open_page: OpenPage) -> None:
+    app = pressed(open_page(CLUB_WEEK), "The week before")
+    assert figures(app)["Players whose log is in"] == "2 of 3"
+    assert [button.disabled for button in app.button if button.label == "The week before"] == [True]
+
+    assert figures(pressed(app, "The week after"))["Players whose log is in"] == "1 of 3"
 
 
 def test_a_refused_line_of_the_week_is_shown_with_what_to_do(small_club: DataFolder, open_page: OpenPage) -> None:
@@ -171,14 +223,10 @@ def test_a_refused_line_of_the_week_is_shown_with_what_to_do(small_club: DataFol
 
 def test_the_week_s_figures_are_those_counted_by_hand(small_club: DataFolder, open_page: OpenPage) -> None:
     """Ada's two blocks: 80 balls in 10 minutes. She covers 3 of 6 combinations, Ben 1, Cléo none: two are short."""
-    found = metrics(open_page(CLUB_WEEK))
+    app = open_page(CLUB_WEEK)
 
-    assert {name: found[name] for name in ("Sessions", "Balls", "Minutes", "Short of variety")} == {
-        "Sessions": "1",
-        "Balls": "80",
-        "Minutes": "10",
-        "Short of variety": "2 of 3",
-    }
+    assert figures(app) | {"Balls": "80", "Short of variety": "2 of 3"} == figures(app)
+    assert "in 1 session, 10 minutes noted" in plain(told(app))
 
 
 def test_a_week_without_refused_lines_says_that_all_lines_are_in_order(
@@ -188,7 +236,7 @@ def test_a_week_without_refused_lines_says_that_all_lines_are_in_order(
     app.selectbox[0].select(date(2025, 3, 3)).run()
 
     assert "All lines of this week are in order." in told(app)
-    assert metrics(app)["Players whose log is in"] == "2 of 3"
+    assert figures(app)["Players whose log is in"] == "2 of 3"
 
 
 def test_a_week_with_every_log_and_no_refused_line_is_called_sound(small_club: DataFolder, open_page: OpenPage) -> None:
@@ -255,7 +303,7 @@ def test_loading_stores_the_accepted_lines_and_keeps_the_refused_ones_to_be_mend
     assert "week12.csv is in as batch 6: 1 line accepted, 3 lines refused and kept aside to be mended." in told(app)
     assert "Refused lines as a file to mend" in [button.label for button in app.download_button]
     assert ask(small_club, "select lines_accepted, lines_refused from core.batches where batch = 6").row(0) == (1, 3)
-    assert metrics(app.switch_page(CLUB_WEEK).run())["Lines still refused"] == "3"
+    assert figures(app.switch_page(CLUB_WEEK).run())["Lines still refused"] == "3"
 
 
 def test_the_same_file_again_is_recognised_and_there_is_nothing_to_load(
@@ -285,7 +333,7 @@ def test_an_empty_club_begins_with_all_its_files_at_once(empty_club: DataFolder,
 
     assert not app.exception
     assert batches_in(empty_club) == len(SMALL_CLUB)
-    assert metrics(app.switch_page(CLUB_WEEK).run())["Players whose log is in"] == "1 of 3"
+    assert figures(app.switch_page(CLUB_WEEK).run())["Players whose log is in"] == "1 of 3"
 
 
 @pytest.mark.parametrize(("choice", "day"), [("day first", date(2025, 3, 2)), ("month first", date(2025, 2, 3))])
@@ -359,19 +407,31 @@ def test_where_the_figures_cannot_be_made_the_page_says_that_the_lines_are_store
 def test_the_batches_stand_there_the_latest_first_with_their_counts(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
-    batches = open_page(BATCHES).dataframe[0].value
+    batches = files_shown(open_page(BATCHES))
 
-    assert list(batches["batch"]) == [5, 4, 3, 2, 1]
-    assert list(batches["file_name"])[:2] == ["2025-w11.csv", "2025-w10.csv"]
-    assert batches.loc[0, ["lines_read", "lines_accepted", "lines_refused"]].to_list() == [3, 2, 1]
+    assert list(batches)[:2] == ["2025-w11.csv", "2025-w10.csv"]
+    assert [said.partition(" ")[0] for said in batches.values()] == ["5", "4", "3", "2", "1"]
+    assert batches["2025-w11.csv"].startswith("5 · sessions · 3 lines, 1 refused · test, ")
+    assert " · sessions · 3 lines, all in order · " in batches["2025-w10.csv"]
+
+
+def test_many_batches_stand_on_several_pages(small_club: DataFolder, open_page: OpenPage) -> None:
+    texts = {f"more-{i}.csv": SMALL_CLUB["2025-w11.csv"].replace(",40,", f",{i + 41},") for i in range(9)}
+    with few_tables("core.batches"):
+        load(small_club, incoming(texts), "test", today=date(2025, 3, 12))
+    app = open_page(BATCHES)
+    assert (len(files_shown(app)), "players.csv" in files_shown(app)) == (12, False)
+
+    app = app.get("pagination")[0].set_value(2).run()
+    assert list(files_shown(app)) == ["setups.csv", "players.csv"]
 
 
 def test_a_batch_is_shown_with_how_it_was_read_and_its_refused_lines(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
-    app = open_page(BATCHES)
+    app = pressed(open_page(BATCHES), "Look at batch 5")
 
-    assert metrics(app) == {"Lines read": "3", "Accepted": "2", "Refused": "1"}
+    assert "3 lines read, 2 accepted, 1 refused." in told(app)
     assert "How it was read: 2025-w11.csv is a sessions log" in told(app)
     assert "Refused lines to mend: 1" in told(app)
     assert re.findall(r"✗ \S+ \S+", rows(html_of(app)[0])[1][2]) == ["✗ spin topsin"]
@@ -392,17 +452,15 @@ def test_a_withdrawn_batch_no_longer_counts_and_stays_listed(small_club: DataFol
 
     assert not app.exception
     assert "Batch 5 is withdrawn" in told(app)
-    assert "Its lines do not count." in told(app)
-    assert app.selectbox[0].options[0] == "5: 2025-w11.csv, withdrawn"
+    assert files_shown(app)["2025-w11.csv"].endswith(" · withdrawn")
+    assert "Its lines do not count." in told(pressed(app, "Look at batch 5"))
     assert ask(small_club, "select balls from report.build").item() == 110
 
 
 def test_a_batch_that_others_need_cannot_be_withdrawn_and_the_page_says_which(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
-    app = open_page(BATCHES)
-    app = app.selectbox[0].select(1).run()
-    app = pressed(pressed(app, "Withdraw batch 1"), "Yes, withdraw it")
+    app = pressed(pressed(open_page(BATCHES), "Withdraw batch 1"), "Yes, withdraw it")
 
     assert not app.exception
     assert "Batch 1 brought players, feeders or setups that log lines in force name (batches 4, 5)." in told(app)

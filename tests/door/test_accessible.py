@@ -11,6 +11,7 @@ from dashboard.door import pages
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
 from dashboard.door.routes import LEAVING, STYLE, TAB_PICTURE
+from dashboard.look.stylesheet import LETTERS, stylesheet
 from models.permits import EVERY_GROUP, Reader, Role
 from sql.club.accounts import Account
 from tests.door.served import ROOT, node_with
@@ -48,7 +49,7 @@ SHOWN = {
     "is it you": pages.confirmation(CLUB, COACH.name, "/people", has_password=True, has_provider=True, wrong="Wrong."),
 }
 
-BESIDE = {"style.css": STYLE, "tab.svg": TAB_PICTURE, "leaving.js": LEAVING}
+BESIDE = {"style.css": STYLE, "tab.svg": TAB_PICTURE, "leaving.js": LEAVING, LETTERS.name: LETTERS}
 """The files that the pages ask for."""
 
 
@@ -69,7 +70,9 @@ def page(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[Page]:
 
 
 def _answered(route: Route) -> None:
-    name = route.request.url.rpartition("/")[2].replace("%20", " ")
+    name = route.request.url.rpartition("/")[2].partition("?")[0].replace("%20", " ")
+    if "/look/style.css" in route.request.url:
+        return route.fulfill(body=stylesheet(CLUB.colour), content_type="text/css")
     if name in BESIDE:
         return route.fulfill(path=BESIDE[name])
     policy = {"content-security-policy": OWN_PAGES}
