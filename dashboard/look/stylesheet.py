@@ -12,6 +12,9 @@ from dashboard.look.tokens import as_css
 
 FOLDER = Path(__file__).parent
 LETTERS = FOLDER / "sofia-sans.woff2"
+ON_PAPER = FOLDER / "letters_of_paper"
+"""The same letters as the typesetter reads them: unpacked, one file for each weight."""
+
 SCRIPT = FOLDER / "look.js"
 RULES = ("look.css", "tables.css", "pages.css", "week.css")
 

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from dashboard import questions
-from dashboard.paper.parts import Drawing, Heading, Meanings, Numbers, Part, Points, Sentence, Table
+from dashboard.paper.parts import Drawing, Drawings, Heading, Meanings, Numbers, Part, Points, Sentence, Table
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
+from dashboard.paper.week_picture import week_legend, week_on_paper
 from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
 from dashboard.questions import Desk
 from dashboard.rows.club import ClubWeekRow, WithoutLogRow
-from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, refused_files
+from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, refused_files, refused_places
 from dashboard.words import club as wording_club
 from dashboard.words.explaining import defined
 
@@ -29,16 +30,18 @@ def _parts(
     desk: Desk, weeks: Sequence[ClubWeekRow], row: ClubWeekRow, missing: Sequence[WithoutLogRow]
 ) -> Iterator[Part]:
     yield Sentence(f"{wording_club.week_in_words(row.week)}.")
-    yield _numbers(wording_club.deciding(row))
+    yield _numbers((*wording_club.deciding(row), *wording_club.in_figures(row)))
     if wording_club.is_sound(row):
         yield Sentence(wording_club.SOUND)
+    refused = questions.refused_in_week(desk, row.week)
+    if players := questions.player_days(desk, row.week):
+        yield Heading("Who trained when")
+        yield week_legend()
+        yield week_on_paper(players, questions.group_days(desk, row.week), refused_places(refused))
     yield from _without_log(missing)
-    yield from _refused(refused_files(questions.refused_in_week(desk, row.week)))
-    yield Heading("The week in figures")
-    yield _numbers(wording_club.in_figures(row))
+    yield from _refused(refused_files(refused))
     yield Heading("Week by week")
-    for measure in wording_club.MEASURES:
-        yield _drawing(weeks, row.week, measure)
+    yield Drawings([_drawing(weeks, row.week, measure) for measure in wording_club.MEASURES], [1, 1, 1])
     yield Heading("What the figures mean")
     yield Meanings(_meanings(desk, row))
 
@@ -63,7 +66,7 @@ def _refused(files: list[RefusedFile]) -> Iterator[Part]:
     if not files:
         yield Sentence(wording_club.NOTHING_REFUSED)
     for file in files:
-        yield Points([fault.sentence for line in file.lines[:SHOWN_LINES] for fault in line.faults])
+        yield Points([fault.sentence for line in file.lines[:SHOWN_LINES] for fault in line.faults], are_small=True)
         if len(file.lines) > SHOWN_LINES:
             yield Sentence(f"The first {SHOWN_LINES} of {len(file.lines)} refused lines.", is_small=True)
 

@@ -22,9 +22,10 @@ class Sentence:
 
 @dataclass(frozen=True)
 class Points:
-    """Sentences as a list."""
+    """Sentences as a list; small ones where there may be many."""
 
     sentences: Sequence[str]
+    are_small: bool = False
 
 
 @dataclass(frozen=True)
@@ -51,11 +52,46 @@ class Table:
 
 @dataclass(frozen=True)
 class Drawing:
-    """An SVG with its words for who does not see it."""
+    """An SVG with its words for who does not see it; how much of its room it takes across."""
 
     svg: str
     alternative: str
     caption: str
+    width: float = 1.0
+
+
+@dataclass(frozen=True)
+class Drawings:
+    """Drawings side by side, each as wide as its share."""
+
+    drawings: Sequence[Drawing]
+    shares: Sequence[float]
+
+
+@dataclass(frozen=True)
+class Legend:
+    """What signs mean: pairs of an SVG and its word."""
+
+    entries: Sequence[tuple[str, str]]
+
+
+@dataclass(frozen=True)
+class Week:
+    """A week as a picture, in columns of groups: players in rows, days across; each cell holds names of `signs`."""
+
+    signs: dict[str, tuple[str, str]]
+    """An SVG and its word, by name."""
+    columns: Sequence[Sequence["WeekGroup"]]
+
+
+@dataclass(frozen=True)
+class WeekGroup:
+    """A group: its name, how many of it have a log; the lines above each day; rows of a name, cells and balls."""
+
+    name: str
+    logged: str
+    days: Sequence[Sequence[str]]
+    rows: Sequence[tuple[str, Sequence[Sequence[str]], str]]
 
 
 @dataclass(frozen=True)
@@ -65,7 +101,7 @@ class Meanings:
     meanings: Sequence[tuple[str, str]]
 
 
-Part = Heading | Sentence | Points | SideBySide | Numbers | Table | Drawing | Meanings
+Part = Heading | Sentence | Points | SideBySide | Numbers | Table | Drawing | Drawings | Legend | Week | Meanings
 
 
 def as_values(parts: Sequence[Part]) -> list[dict[str, Any]]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date
 
 from dashboard import questions
+from dashboard.paper.my_drawings import my_drawings
 from dashboard.paper.parts import Drawing, Heading, Meanings, Part, Points, Sentence, SideBySide
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
@@ -42,6 +43,7 @@ def player_page(desk: Desk, player: str) -> Sheet:
 
 def _parts(desk: Desk, week: date, me: BoardRow) -> Iterator[Part]:
     yield Sentence(f"{week_in_words(week)}. {me.group_name or 'No group'}, code {me.player_id}.")
+    yield from my_drawings(desk, week, me)
     for section in my_sections(desk, week, me, today()):
         yield from _section(section)
     yield from _weeks(desk, week, me.player_id)

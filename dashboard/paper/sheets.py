@@ -6,6 +6,9 @@ from datetime import UTC, datetime
 from typing import Any
 
 from dashboard import questions
+from dashboard.drawings.icons import mark
+from dashboard.drawings.signs import shown
+from dashboard.drawings.skins import PAPER
 from dashboard.paper.parts import Part, as_values
 from dashboard.questions import Desk
 from dashboard.words.club import INVENTED, figures_up_to
@@ -30,6 +33,7 @@ def sheet(desk: Desk, title: str, template: str, parts: Sequence[Part] = (), **v
     build, settings = questions.this_build(desk), questions.settings(desk)
     of_all = {
         "title": title,
+        "mark": shown(mark(), skin=PAPER),
         "club": settings.club_name,
         "notice": INVENTED if settings.is_invented else None,
         "foot": figures_up_to(build.cut_off) if build.cut_off else "",

@@ -1,7 +1,8 @@
 """From a sheet's values to a tagged PDF (PDF/UA-1), by the templates in this folder.
 
-Values go in as values: nothing that somebody typed is ever read as a template's markup. Letters are those that come
-with the typesetter; where a name needs more, also those of this machine. What no font has is marked and named.
+Values go in as values: nothing that somebody typed is ever read as a template's markup. Letters are ours, then those
+that come with the typesetter; where a name needs more, also those of this machine. What no font has is marked and
+named.
 """
 
 import json
@@ -13,6 +14,7 @@ from typing import Any
 
 import typst
 
+from dashboard.look.stylesheet import ON_PAPER
 from dashboard.paper.sheets import Sheet
 from ingest.problems import printable
 
@@ -20,6 +22,10 @@ TEMPLATES = Path(__file__).parent
 INSTEAD = "\ufffd"
 MOST_ROUNDS = 5
 MOST_NAMED = 8
+
+# ISO 32000-1, table 321: false is what holds where the key is missing. Poppler up to 22.12 calls the key, where it is
+# false, one of the wrong type. Blanks keep every offset of the file.
+_NOT_SUSPECT = b"/Suspects false"
 
 # As the typesetter writes a text within its own sentence; signs that cannot be seen as \u{1f600}.
 _UNSET = re.compile(r'the text (?:contains the disallowed codepoint )?`"(.+?)"`')
@@ -53,7 +59,7 @@ def _set(sheet: Sheet, fonts: typst.Fonts, missing: frozenset[str] = frozenset()
     instead = str.maketrans(dict.fromkeys(missing, INSTEAD))
     values = _each_text(sheet.values, instead) | {"without_font": _told(missing) if missing else None}
     try:
-        return typst.compile(
+        pdf = typst.compile(
             TEMPLATES / sheet.template,
             root=TEMPLATES,
             font_paths=fonts,
@@ -62,6 +68,7 @@ def _set(sheet: Sheet, fonts: typst.Fonts, missing: frozenset[str] = frozenset()
             pdf_standards=["ua-1"],
             timestamp=sheet.dated,
         )
+        return pdf.replace(_NOT_SUSPECT, b" " * len(_NOT_SUSPECT), 1)
     except typst.TypstError as problem:
         signs = _unset(problem.diagnostic) - missing
         if not signs:
@@ -71,7 +78,7 @@ def _set(sheet: Sheet, fonts: typst.Fonts, missing: frozenset[str] = frozenset()
 
 @cache
 def _fonts(*, of_this_machine: bool) -> typst.Fonts:
-    return typst.Fonts(include_system_fonts=of_this_machine)
+    return typst.Fonts(include_system_fonts=of_this_machine, font_paths=[ON_PAPER])
 
 
 def _each_text(value: Any, instead: dict[int, str]) -> Any:

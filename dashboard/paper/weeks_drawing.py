@@ -93,4 +93,4 @@ def _number(words: str, across: float, down: float) -> tuple[Markup, Markup]:
 
 def _text(words: str, across: float, down: float, anchor: str) -> Markup:
     place = {"x": f"{across:.1f}", "y": f"{down:.1f}", "text_anchor": anchor}
-    return element("text", words, font_size="9", font_family="Libertinus Serif", **place)
+    return element("text", words, font_size="9", font_family="Sofia Sans", **place)

@@ -11,11 +11,12 @@ from dashboard.drawings.ball_map_frame import Look
 from dashboard.drawings.balls import PLAYER_WORDS, Ball, met_of
 from dashboard.drawings.cells import legend
 from dashboard.drawings.markup import Markup, element
-from dashboard.drawings.trend import TrendPoint, trend
+from dashboard.drawings.trend import trend
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow, GapRow
 from dashboard.services import notes
+from dashboard.tables.trend_points import trend_points
 from dashboard.views.drawn import for_both, hand_of, show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
@@ -30,7 +31,6 @@ from models.permits import Role
 
 MAP_WIDE, TREND_WIDE = 600, 520
 """Pixels of the drawings on a desk, beside each other."""
-WEEKS_SHOWN = 26
 
 
 def body(desk: Desk) -> None:
@@ -112,26 +112,9 @@ def _how_it_goes(desk: Desk, week: date, player: str, name: str | None) -> None:
     with st.container(key="hl-card-trend"):
         st.header("How it goes")
         st.markdown(my_balls.how_many_land(overall[0] if overall else None, settings, name))
-        points, dots = _points(desk, week, player)
+        points, dots = trend_points(desk, week, player)
         show(*for_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))
         st.caption(my_balls.up_or_down(questions.trend(desk, player), seen_from, name))
-
-
-def _points(desk: Desk, week: date, player: str) -> tuple[list[TrendPoint], list[tuple[date, float]]]:
-    """The windows of the weeks shown, and their sessions."""
-    windows = questions.success_by_week(desk, week, player)[-WEEKS_SHOWN:]
-    points = [
-        TrendPoint(row.week, row.rate, row.low, row.high)
-        for row in windows
-        if row.rate is not None and row.low is not None and row.high is not None
-    ]
-    first = windows[0].week if windows else week
-    dots = [
-        (one.session_date, one.rate)
-        for one in questions.player_sessions(desk, week, player)
-        if one.rate is not None and one.session_date >= first
-    ]
-    return points, dots
 
 
 def _from_the_coach(desk: Desk, player: str) -> None:

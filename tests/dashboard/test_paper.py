@@ -9,6 +9,7 @@ import os
 import re
 import shutil
 import stat
+import subprocess
 import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -265,14 +266,51 @@ def test_a_page_can_be_read_aloud(pdfs: dict[str, bytes], page: str, title: str,
 def test_a_page_brings_its_fonts(pdfs: dict[str, bytes], page: str) -> None:
     embedded = list(fonts(PdfReader(BytesIO(pdfs[page]))))
 
-    assert embedded
+    assert any("SofiaSans" in str(dict(font)["/FontName"]) for font in embedded)
     assert all({"/FontFile2", "/FontFile3"} & set(font) for font in embedded)
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_poppler_finds_nothing_to_complain_of(pdfs: dict[str, bytes], page: str, tmp_path: Path) -> None:
+    """Poppler 22.12 takes `/Suspects false` for one of the wrong type; ISO 32000-1 (table 321) lets it be left out."""
+    marked = PdfReader(BytesIO(pdfs[page])).root_object["/MarkInfo"]
+    assert dict(marked) == {"/Marked": True}  # type: ignore[call-overload]
+
+    if poppler := shutil.which("pdfinfo"):
+        file = tmp_path / "page.pdf"
+        file.write_bytes(pdfs[page])
+        asked = subprocess.run([poppler, file], capture_output=True, text=True, check=True)
+        assert (asked.stderr, "Tagged:          yes" in asked.stdout) == ("", True)
+
+
+def test_a_players_page_shows_the_map_the_trend_and_what_to_ask_for_and_says_what_they_show(
+    pdfs: dict[str, bytes],
+) -> None:
+    """Ada met three of six wanted balls often enough; on paper as on the screen."""
+    root = PdfReader(BytesIO(pdfs["player"])).root_object
+    told = [str(one["/Alt"]) for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
+
+    assert told[0].startswith("Balls met:")
+    assert "3 met" in told[0]
+    assert told[1].startswith("Success from ")
+    assert len([one for one in told if one.startswith("from ")]) == 3
+    assert "Balls met: 3 of 6" in text_of(pdfs["player"])
+
+
+def test_the_picture_of_the_clubs_week_says_what_is_in_and_what_is_to_be_corrected(pdfs: dict[str, bytes]) -> None:
+    """On Tuesday 11 March Ada has a log, and a line of Ben is refused."""
+    root = PdfReader(BytesIO(pdfs["club week"])).root_object
+    signs = [str(one["/Alt"]) for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
+
+    assert signs[:2] == ["log is in", "line to correct"]
+    assert "Juniors 1 of 2 in Mon 10 0 Tue 11 1 Wed 12 0" in text_of(pdfs["club week"])
+    assert "Ada Lind 80 Ben Orr no log" in text_of(pdfs["club week"])
 
 
 def test_the_weeks_are_told_in_words_to_who_does_not_see_them(desk: Desk, pdfs: dict[str, bytes]) -> None:
     weeks = questions.player_weeks(desk, WEEK_11, "ADA")
     root = PdfReader(BytesIO(pdfs["player"])).root_object
-    (figure,) = [one for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
+    *_, figure = [one for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
 
     assert figure["/Alt"] == weeks_words.weeks_alt("Balls", weeks, date(2025, 3, 11))
     assert "3 March 80; 10 March 80." in str(figure["/Alt"])
