@@ -7,7 +7,7 @@ from dashboard import questions
 from dashboard.paper.parts import Drawing, Drawings, Heading, Meanings, Numbers, Part, Points, Sentence, Table
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.paper.week_picture import week_legend, week_on_paper
-from dashboard.paper.weeks_drawing import MOST_WEEKS, Bar, weeks_drawn
+from dashboard.paper.weeks_drawing import MOST_WEEKS, THIRD, Bar, weeks_drawn
 from dashboard.questions import Desk
 from dashboard.rows.club import ClubWeekRow, WithoutLogRow
 from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, refused_files, refused_places
@@ -75,9 +75,7 @@ def _drawing(weeks: Sequence[ClubWeekRow], chosen: date, measure: tuple[str, str
     column, title = measure
     shown = [row for row in weeks if row.week <= chosen][:MOST_WEEKS]
     bars = [Bar(row.week, getattr(row, column), is_chosen=row.week == chosen) for row in shown]
-    return Drawing(
-        weeks_drawn(bars[::-1]), wording_club.in_words(shown, chosen, measure), f"{title}, by the Monday of each week"
-    )
+    return Drawing(weeks_drawn(bars[::-1], THIRD), wording_club.in_words(shown, chosen, measure), f"{title}, by week")
 
 
 def _meanings(desk: Desk, row: ClubWeekRow) -> list[tuple[str, str]]:

@@ -34,7 +34,7 @@ def my_drawings(desk: Desk, week: date, me: BoardRow) -> Iterator[Part]:
     gaps = questions.feed_next(desk, me.player_id, today(), NEXT_TIME)
     drawn = [*_map(desk, week, me, gaps, hand), *_trend(desk, week, me)]
     if drawn:
-        yield Drawings(drawn, [MAP_PX, TREND_PX][: len(drawn)] if len(drawn) > 1 else [1])
+        yield Drawings(drawn, [MAP_PX, TREND_PX])
     if me.cells:
         yield Legend([(state_sign(state, skin=PAPER), PLAYER_WORDS[state]) for state in STATES])
         yield Sentence(

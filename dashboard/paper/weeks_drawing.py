@@ -3,13 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import ceil
 
 from dashboard.drawings.markup import Markup, element
 
-WIDTH, HEIGHT = 500.0, 100.0
+WIDTH, THIRD, HEIGHT = 500.0, 166.0, 100.0
+"""Points: as wide as a page, or as a third of it."""
 LEFT, RIGHT, TOP, BOTTOM = 38.0, 12.0, 14.0, 18.0
 BAR_SHARE = 0.7
-MOST_LABELS = 9
+LABEL = 50.0
+"""So much room the name of a week takes."""
 MOST_WEEKS = 26
 CROSS = 2.5
 """Half of a cross."""
@@ -24,28 +27,28 @@ class Bar:
     is_chosen: bool = False
 
 
-def weeks_drawn(bars: Sequence[Bar]) -> Markup:
+def weeks_drawn(bars: Sequence[Bar], width: float = WIDTH) -> Markup:
     """The drawing of at least one week, the earliest first."""
     most = max([bar.height or 0 for bar in bars] + [1])
-    step = (WIDTH - LEFT - RIGHT) / len(bars)
+    step = (width - LEFT - RIGHT) / len(bars)
     return element(
         "svg",
-        *_scale(most),
+        *_scale(most, width),
         *(mark for at, bar in enumerate(bars) for mark in _bar(bar, LEFT + at * step, step, most)),
         *_names(bars, step),
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {WIDTH:g} {HEIGHT:g}",
-        width=f"{WIDTH:g}",
+        viewBox=f"0 0 {width:g} {HEIGHT:g}",
+        width=f"{width:g}",
         height=f"{HEIGHT:g}",
     )
 
 
-def _scale(most: float) -> tuple[Markup, ...]:
+def _scale(most: float, width: float) -> tuple[Markup, ...]:
     """The ground, and how high the highest bar is."""
     top, ground = f"{TOP:g}", f"{HEIGHT - BOTTOM:g}"
     return (
-        element("line", x1=f"{LEFT:g}", x2=f"{WIDTH:g}", y1=ground, y2=ground, stroke="#000000", stroke_width="0.8"),
-        element("line", x1=f"{LEFT:g}", x2=f"{WIDTH:g}", y1=top, y2=top, stroke="#767676", stroke_width="0.4"),
+        element("line", x1=f"{LEFT:g}", x2=f"{width:g}", y1=ground, y2=ground, stroke="#000000", stroke_width="0.8"),
+        element("line", x1=f"{LEFT:g}", x2=f"{width:g}", y1=top, y2=top, stroke="#767676", stroke_width="0.4"),
         _text(f"{most:,.0f}", LEFT - 4, TOP + 3, "end"),
         _text("0", LEFT - 4, HEIGHT - BOTTOM + 3, "end"),
     )
@@ -74,7 +77,7 @@ def _cross(across: float, down: float) -> Markup:
 
 def _names(bars: Sequence[Bar], step: float) -> tuple[Markup, ...]:
     """The Mondays below, as many as there is room for; the last always."""
-    every = -(-len(bars) // MOST_LABELS)
+    every = ceil(LABEL / step)
     named = range(len(bars) - 1, -1, -every)
     return tuple(
         _text(f"{bars[at].week.day} {bars[at].week:%b}", LEFT + (at + 0.5) * step, HEIGHT - 5, "middle")
