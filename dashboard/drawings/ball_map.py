@@ -104,8 +104,9 @@ def _touchable(drawn: Markup, hover_text: str, look: Look, *, is_first: bool, pl
     """Something that says what it is; only the first is a stop of the Tab key, arrow keys lead to the others."""
     if look.is_still:
         return drawn
+    role = "img" if place is None else "button"
     return group(
-        drawn, role="img", aria_label=hover_text, tabindex=0 if is_first else -1, class_="hl-cell", data_place=place
+        drawn, role=role, aria_label=hover_text, tabindex=0 if is_first else -1, class_="hl-cell", data_place=place
     )
 
 

@@ -6,7 +6,6 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.drawings.ball_drawing import ball_drawing, signs_of, two_lines
-from dashboard.drawings.ball_map import ball_map
 from dashboard.drawings.ball_map_frame import Look
 from dashboard.drawings.balls import PLAYER_WORDS, Ball, met_of
 from dashboard.drawings.cells import legend
@@ -17,7 +16,7 @@ from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow, GapRow
 from dashboard.services import notes
 from dashboard.tables.trend_points import trend_points
-from dashboard.views.drawn import for_both, hand_of, show
+from dashboard.views.drawn import for_both, hand_of, map_for_both, show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
@@ -84,7 +83,7 @@ def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None
     with st.container(key="hl-card-map"):
         st.header("Balls met")
         st.caption(my_balls.each_field(questions.settings(desk)))
-        show(*for_both(lambda width: ball_map(cells, width, look, title="Balls met"), MAP_WIDE))
+        show(map_for_both(cells, look, MAP_WIDE, "Balls met"))
         show(legend(PLAYER_WORDS))
 
 

@@ -15,6 +15,7 @@ from dashboard.drawings.ball_map import ball_map, small_map
 from dashboard.drawings.ball_map_frame import Frame, Look
 from dashboard.drawings.balls import PLAYER_WORDS, RANKS, STATES, Ball, Met, counted, met_of
 from dashboard.drawings.cells import cell, legend, state_sign
+from dashboard.drawings.opened_places import TOUCH_A_PLACE, opened_places
 from dashboard.drawings.signs import sign
 from dashboard.drawings.skins import PAPER
 from dashboard.drawings.trend import TrendPoint, trend
@@ -120,6 +121,21 @@ def test_of_a_fine_grid_the_places_are_touched_and_say_how_many_are_met():
     assert len(places) == 9
     own = [one for one in cells if (one.ball.depth, one.ball.side) == ("near", "backhand")]
     assert places["near backhand"] == f"from near the net, backhand side: {counted(own)}"
+
+
+def test_each_place_of_a_fine_grid_opens_as_a_map_with_counts_and_a_usual_grid_needs_none():
+    cells = grid(GRIDS["378"])
+    hint, *places = (parsed(part) for part in opened_places(cells, Look(), 340))
+
+    assert hint.text == TOUCH_A_PLACE
+    touched = parsed(ball_map(cells, 340)).iter()
+    assert [place.get("data-opened") for place in places] == [
+        part.get("data-place") for part in touched if part.get("data-place")
+    ]
+    near = next(place for place in places if place.get("data-opened") == "near backhand")
+    assert near.get("class") == "hl-shut"
+    assert len([part for part in near.iter() if "hl-cell" in (part.get("class") or "")]) == 42
+    assert opened_places(grid(USUAL), Look(), 340) == []
 
 
 def test_what_comes_next_is_marked_and_told_in_order():

@@ -8,7 +8,6 @@ import streamlit as st
 from dashboard import questions
 from dashboard.drawings import sparks
 from dashboard.drawings.ball_drawing import ball_drawing, two_lines
-from dashboard.drawings.ball_map import ball_map
 from dashboard.drawings.ball_map_frame import Look
 from dashboard.drawings.balls import Ball, met_of
 from dashboard.drawings.cells import legend
@@ -16,7 +15,7 @@ from dashboard.drawings.markup import Markup, element
 from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow, GapRow
 from dashboard.rows.player import ErrorRow
-from dashboard.views.drawn import for_both, hand_of, show
+from dashboard.views.drawn import hand_of, map_for_both, show
 from dashboard.words import player_lines
 from dashboard.words.my_balls import first_name
 from dashboard.words.player_lines import Line
@@ -35,7 +34,7 @@ def ball_map_card(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]
     look = Look(hand=hand_of(me), next_balls=[Ball.of(gap.words) for gap in gaps], player=first_name(me.name))
     with st.container(key="hl-card-map"):
         st.subheader("Which balls were met")
-        show(element("div", *for_both(lambda width: ball_map(cells, width, look), MAP_WIDE)))
+        show(map_for_both(cells, look, MAP_WIDE))
         show(legend())
 
 
