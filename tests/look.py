@@ -31,8 +31,12 @@ from tests.tabs import PAGES
 
 WIDTHS, SCHEMES, TALLEST = (1280, 390), ("light", "dark"), 8000
 HEIGHTS = {1280: 900, 390: 844}
+VISITOR, AT_THE_DOOR = "visitor", ("account/sign-in", "account/invitation/no-such-link")
+OF_EVERYBODY = ("account", "table")
 OF_ONE_PLAYER = ("one_player", "next_session")
 PATIENCE_MS = 60_000
+
+STREAMLITS = {view for views in PAGES.values() for view in views}
 
 CONTENT_HEIGHT = """Math.ceil(Math.max(
     document.querySelector('[data-testid=stMain]')?.scrollHeight ?? 0, document.documentElement.scrollHeight))"""
@@ -42,28 +46,34 @@ CONTENT_HEIGHT = """Math.ceil(Math.max(
 class Sight:
     """One page as one kind of person sees it, on one screen."""
 
-    role: Role
+    role: Role | None
     view: str
     width: int
     scheme: str
 
     @property
+    def who(self) -> str:
+        """Who looks: a role, or a visitor who is not signed in."""
+        return self.role.value if self.role else VISITOR
+
+    @property
     def picture(self) -> str:
         """The name of its picture."""
-        return f"{self.role.value}-{self.view}-{self.width}-{self.scheme}.png"
+        return f"{self.who}-{self.view.rpartition('/')[2]}-{self.width}-{self.scheme}.png"
 
 
 def sights(asked: argparse.Namespace) -> list[Sight]:
     """Everything that is asked for."""
+    views: dict[Role | None, tuple[str, ...]] = {role: (*PAGES[role], *OF_EVERYBODY) for role in Role if role in PAGES}
     return [
         Sight(role, view, width, scheme)
-        for role in Role
-        if role in PAGES and asked.role in (None, role.value)
+        for role, open_views in (views | {None: AT_THE_DOOR}).items()
+        if asked.role in (None, role.value if role else VISITOR)
         for width in WIDTHS
         if asked.width in (None, width)
         for scheme in SCHEMES
         if asked.scheme in (None, scheme)
-        for view in PAGES[role]
+        for view in open_views
         if asked.page in (None, view)
     ]
 
@@ -95,9 +105,10 @@ def signed_in(folder: DataFolder, url: str, role: Role, player: str) -> Any:
 
 def drawn(page: Page) -> None:
     """Wait until the page is as it will stay."""
-    page.wait_for_selector(
-        "[data-testid=stApp][data-test-script-state=notRunning][data-test-connection-state=CONNECTED]"
-    )
+    if page.url.rpartition("/")[2].partition("?")[0] in STREAMLITS:
+        page.wait_for_selector(
+            "[data-testid=stApp][data-test-script-state=notRunning][data-test-connection-state=CONNECTED]"
+        )
     page.get_by_role("heading", level=1).first.wait_for()
     page.evaluate("document.fonts.ready")
     page.wait_for_timeout(700)  # Charts are drawn after the page.
@@ -124,7 +135,8 @@ def look_at_all(folder: DataFolder, url: str, asked: argparse.Namespace, out: Pa
         for role, scheme in dict.fromkeys((one.role, one.scheme) for one in everything):
             context = chromium.new_context(color_scheme=scheme)
             context.set_default_timeout(PATIENCE_MS)
-            context.add_cookies([signed_in(folder, url, role, player)])
+            if role:
+                context.add_cookies([signed_in(folder, url, role, player)])
             page = context.new_page()
             for sight in (one for one in everything if (one.role, one.scheme) == (role, scheme)):
                 tall[sight] = look(page, url, sight, player, out)
@@ -165,7 +177,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description="Pictures of every page, as everybody, on a desk and on a phone.")
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--beside", type=Path)
-    parser.add_argument("--role", choices=[role.value for role in Role])
+    parser.add_argument("--role", choices=[*(role.value for role in Role), VISITOR])
     parser.add_argument("--page")
     parser.add_argument("--player")
     parser.add_argument("--width", type=int, choices=WIDTHS)

@@ -10,6 +10,7 @@ from dashboard.charts import player as charts_player
 from dashboard.questions import Desk
 from dashboard.rows.player import SuccessRow
 from dashboard.tables import player as tables_player
+from dashboard.tables.player_weeks import weeks_in_figures
 from dashboard.views.page_choices import last_day_caption, what_is_this
 from dashboard.words import figures
 from dashboard.words import judged as wording_judged
@@ -78,6 +79,8 @@ def _draw_weeks(desk: Desk, week: date, player: str, verdict: str) -> None:
         f"Line and band: the {settings.window_days} days that end with each week, and their range. Circles: single "
         "sessions. Crosses: no log in that week, which says nothing about whether there was training."
     )
+    with st.expander("The weeks in figures"):
+        st.html(weeks_in_figures(weeks, windows, seen_from))
 
 
 def _trend_by_value(desk: Desk, player: str) -> None:
