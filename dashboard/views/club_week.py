@@ -136,10 +136,10 @@ def show_refused_lines(refused: Sequence[RefusedRow]) -> None:
 def show_weeks(weeks: Sequence[ClubWeekRow], week: date) -> None:
     """The same figures over the weeks, as charts and as a table."""
     st.header("Week by week")
-    with st.expander("The weeks as charts and as a table"):
-        with st.grid(min_column_width=240):
-            for measure in MEASURES:
-                st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))
+    with st.grid(min_column_width=240):
+        for measure in MEASURES:
+            st.altair_chart(by_week(weeks, week, measure), alt=in_words(weeks, week, measure))
+    with st.expander("The weeks as a table"):
         st.dataframe(frame_of(weeks, ClubWeekRow), hide_index=True, alt="The club's weeks, the latest first")
 
 

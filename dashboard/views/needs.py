@@ -16,7 +16,7 @@ from dashboard.views.frame import page
 from dashboard.views.page_choices import weeks_with_players, what_is_this
 from dashboard.words import figures
 from dashboard.words.needs import FILTERS, TITLES, sentence, short
-from dashboard.words.phrases import verbatim
+from dashboard.words.phrases import balls, verbatim
 from models.needs import Reason
 from models.settings import Settings
 
@@ -96,7 +96,7 @@ def _card(desk: Desk, need: NeedRow, cells: Sequence[Met], *, is_large: bool) ->
 
 def _foot(need: NeedRow, settings: Settings, *, is_large: bool) -> str:
     covered = "no target" if need.cells_wanted is None else f"{need.cells_covered} of {need.cells_wanted} covered"
-    return f"{covered} · {need.window_balls:,} balls in {settings.window_days} days" if is_large else covered
+    return f"{covered} · {balls(need.window_balls)} in {settings.window_days} days" if is_large else covered
 
 
 def _show(need: NeedRow, card: PlayerCard, *, is_large: bool) -> None:

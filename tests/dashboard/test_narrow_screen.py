@@ -14,7 +14,7 @@ WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain
 
 
 PAGES = {
-    "": "The weeks as charts and as a table",
+    "": "The weeks as a table",
     "write_block": "Save this block",
     "bring_in": "The columns of the players file",
     "batches": "Withdraw batch 5",

@@ -14,7 +14,7 @@ from dashboard.views.page_choices import what_is_this
 from dashboard.words import figures
 from dashboard.words import plan as plan_words
 from dashboard.words import sentences as wording
-from dashboard.words.phrases import DIMENSION_LABELS, sessions, verbatim
+from dashboard.words.phrases import DIMENSION_LABELS, balls, sessions, verbatim
 from ingest.club_day import today
 
 FED_NEXT = 5
@@ -26,7 +26,7 @@ def head(desk: Desk, me: BoardRow) -> None:
     settings = questions.settings(desk)
     with st.container(key="hl-player"):
         st.header(verbatim(me.name))
-    fed = f"{me.balls:,} balls in {sessions(me.sessions)} of the last {settings.window_days} days"
+    fed = f"{balls(me.balls)} in {sessions(me.sessions)} of the last {settings.window_days} days"
     st.markdown(f"{me.handedness}-handed · {verbatim(me.group_name or 'no group')} · {fed}")
     why = wording.standing(me, settings, questions.last_day(desk))
     if why:
