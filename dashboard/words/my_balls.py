@@ -38,7 +38,7 @@ def _nothing_new(me: BoardRow, days: int, name: str | None) -> str:
         whose = "your training" if name is None else f"{name}'s training"
         return f"There is no log of {whose} in the last {days} days."
     hit = "You hit" if name is None else f"{name} hit"
-    return f"{hit} {balls(me.balls)} in {sessions(me.sessions)} of the last {days} days, all of kinds met before."
+    return f"{hit} {balls(me.balls)} in {sessions(me.sessions)} of the last {days} days; no kind of the plan was new."
 
 
 def each_field(settings: Settings) -> str:

@@ -90,7 +90,7 @@ NEWEST = NewBallRow(
             "One kind of ball is new in the last 28 days. The newest: from the middle, topspin, on 18",
         ),
         ([NEWEST] * 2, {}, "Ada", "2 kinds of ball are new for Ada in the last 28 days."),
-        ([], {}, None, "You hit 40 balls in 2 sessions of the last 28 days, all of kinds met before."),
+        ([], {}, None, "You hit 40 balls in 2 sessions of the last 28 days; no kind of the plan was new."),
         ([], {"standing": "no_log"}, "Ada", "There is no log of Ada's training in the last 28 days."),
     ],
 )
