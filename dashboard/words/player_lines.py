@@ -9,6 +9,8 @@ from dashboard.rows.judged import MixRow, TrendRow, VarietyCostRow
 from dashboard.rows.player import ErrorRow, WeekRow
 from dashboard.words.judged import trend_in_short
 from dashboard.words.phrases import balls, change_range_in_100, day, in_100, label, range_in_100, sessions
+from dashboard.words.setup import LEAST_TURN_DEG
+from models.bearings import to_side
 from models.settings import Settings
 
 
@@ -104,6 +106,12 @@ def load(weeks: Sequence[WeekRow]) -> Line:
     if week.week_change is None:
         return Line(asked, answer, "no earlier weeks with minutes to compare")
     return Line(asked, answer, f"{week.week_change:.1f} times the {week.weeks_compared} weeks before")
+
+
+def head_turned(turn_deg: float) -> str:
+    """How far the head is turned, in a few words; `turn_deg` as `yaw_deg` gives it."""
+    found = to_side(turn_deg, LEAST_TURN_DEG)
+    return f"head about {found.size:.0f}° to the player's {found.side}" if found else "head straight"
 
 
 def why_next(gap: GapRow, settings: Settings, seen_from: date) -> str:

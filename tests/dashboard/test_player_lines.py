@@ -160,3 +160,15 @@ def test_a_line_opens_what_stands_behind_it_and_nothing_else(small_club: DataFol
     app.button("open-success").click().run()
     assert "How success goes" in words(app)
     assert "Load by week" not in words(app)
+
+
+@pytest.mark.parametrize(
+    ("turn_deg", "told"),
+    [
+        (14.4, "head about 14° to the player's right"),
+        (-22.0, "head about 22° to the player's left"),
+        (0.2, "head straight"),
+    ],
+)
+def test_it_is_told_how_far_the_head_is_turned_for_the_next_ball(turn_deg: float, told: str) -> None:
+    assert player_lines.head_turned(turn_deg) == told

@@ -136,6 +136,7 @@ def test_a_card_leads_to_its_player_in_one_click_and_the_head_names_the_place(
     )
     page.mouse.click(*box)
     expect(page.get_by_role("heading", name="Ada Lind")).to_be_visible()
+    expect(page.locator(".st-key-hl-card-feed").get_by_text("head ").first).to_be_visible()
     expect(here).to_have_text("Players")
 
 

@@ -7,7 +7,7 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.drawings import sparks
-from dashboard.drawings.ball_drawing import ball_drawing, two_lines
+from dashboard.drawings.ball_drawing import ball_drawing, two_lines, way_of
 from dashboard.drawings.ball_map_frame import Look
 from dashboard.drawings.balls import Ball, met_of
 from dashboard.drawings.cells import legend
@@ -20,6 +20,7 @@ from dashboard.words import player_lines
 from dashboard.words.my_balls import first_name
 from dashboard.words.player_lines import Line
 from ingest.club_day import today
+from models.stance import yaw_deg
 
 MAP_WIDE = 560
 FED_NEXT = 3
@@ -56,7 +57,10 @@ def _next_ball(desk: Desk, me: BoardRow, order: int, gap: GapRow) -> Markup:
     what, way = two_lines(ball)
     why = player_lines.why_next(gap, questions.settings(desk), today())
     number = element("i", str(order), class_="hl-number")
-    words = element("div", element("b", number, what), element("span", way), element("span", why, class_="hl-quiet"))
+    flight = way_of(ball, hand_of(me))
+    turned = player_lines.head_turned(yaw_deg(flight.feeder, flight.landing))
+    lines = (element("span", way), element("span", turned), element("span", why, class_="hl-quiet"))
+    words = element("div", element("b", number, what), *lines)
     return element("div", ball_drawing(ball, 78, hand=hand_of(me), alternative=None), words, class_="hl-ball-row")
 
 
