@@ -1,6 +1,6 @@
 """Every question that a face asks of the published tables, by name. The only SQL of the dashboard."""
 
-from dashboard.questions.asking import Desk, owners_desk, require_open
+from dashboard.questions.asking import Desk, kept, owners_desk, require_open
 from dashboard.questions.at_table import fed_lately, setups_met_by
 from dashboard.questions.club import (
     batches,
@@ -80,6 +80,7 @@ __all__ = (
     "feeds_from_setup",
     "group_days",
     "groups",
+    "kept",
     "last_day",
     "meaning",
     "missing_pairs",

@@ -4,7 +4,7 @@ from datetime import date
 
 import polars as pl
 
-from dashboard.questions.asking import Desk, answer, answer_rows
+from dashboard.questions.asking import Desk, answer, answer_rows, kept
 from dashboard.questions.everyone import players, settings
 from dashboard.rows.building import rows
 from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow, NeedRow, PairsRow, ValueRow
@@ -125,6 +125,10 @@ def wanted(desk: Desk, player_id: str, on: date) -> tuple[Wanted, ...]:
 
 def feed_next(desk: Desk, player_id: str, on: date, limit: int) -> tuple[GapRow, ...]:
     """What to feed a player on a day: the first of what is lacking then, ranked as report.gaps is."""
+    return kept(desk, _feed_next, player_id, on, limit)
+
+
+def _feed_next(desk: Desk, player_id: str, on: date, limit: int) -> tuple[GapRow, ...]:
     gaps = gaps_among(_wanted(desk, player_id, on), settings(desk)).head(limit)
     return rows(gaps.drop("club_id", "player_id", "cell", "rank", "is_weak"), GapRow)
 

@@ -1,6 +1,7 @@
 """What everyone may ask: the build, the settings, the weeks, what a table means."""
 
 from datetime import date
+from functools import lru_cache
 
 from dashboard.questions.asking import Desk, answer, answer_rows
 from dashboard.rows.club import BuildRow, PlayerRow
@@ -23,7 +24,12 @@ def last_day(desk: Desk) -> date:
 
 def settings(desk: Desk) -> Settings:
     """The club's settings with which the publication in force was built."""
-    return Settings.model_validate_json(this_build(desk).settings)
+    return _settings_as_stored(this_build(desk).settings)
+
+
+@lru_cache(maxsize=8)
+def _settings_as_stored(text: str) -> Settings:
+    return Settings.model_validate_json(text)
 
 
 def weeks(desk: Desk) -> list[date]:

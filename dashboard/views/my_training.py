@@ -6,30 +6,25 @@ import streamlit as st
 
 from dashboard import questions
 from dashboard.drawings.ball_drawing import ball_drawing, signs_of, two_lines
-from dashboard.drawings.ball_map_frame import Look
-from dashboard.drawings.balls import PLAYER_WORDS, Ball, met_of
+from dashboard.drawings.balls import PLAYER_WORDS, Ball
 from dashboard.drawings.cells import legend
 from dashboard.drawings.markup import Markup, element
-from dashboard.drawings.trend import trend
 from dashboard.paper.addresses import player_path
 from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow, GapRow
 from dashboard.services import notes
-from dashboard.tables.trend_points import trend_points
-from dashboard.views.drawn import for_both, hand_of, map_for_both, show
+from dashboard.views.drawn import hand_of, show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
+from dashboard.views.player_sections.my_drawings import my_map, my_trend
 from dashboard.words import my_balls
 from dashboard.words import plan as plan_words
 from dashboard.words.my_sections import Passage, Section, my_sections
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 from models.permits import Role
-
-MAP_WIDE, TREND_WIDE = 600, 520
-"""Pixels of the drawings on a desk, beside each other."""
 
 
 def body(desk: Desk) -> None:
@@ -70,20 +65,15 @@ def _new(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
 
 
 def _map(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
-    cells = [met_of(row) for row in questions.coverage(desk, week, me.player_id)]
-    if not cells:
+    called = "you" if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name)
+    drawn = questions.kept(desk, my_map, week, me, tuple(Ball.of(gap.words) for gap in gaps), called)
+    if not drawn:
         st.markdown("There is no target yet that says which balls are wanted, so there is no map to fill.")
         return
-    look = Look(
-        hand=hand_of(me),
-        next_balls=[Ball.of(gap.words) for gap in gaps],
-        words=PLAYER_WORDS,
-        player="you" if desk.reader.role is Role.PLAYER else my_balls.first_name(me.name),
-    )
     with st.container(key="hl-card-map"):
         st.header("Balls met")
         st.caption(my_balls.each_field(questions.settings(desk)))
-        show(map_for_both(cells, look, MAP_WIDE, "Balls met"))
+        show(drawn)
         show(legend(PLAYER_WORDS))
 
 
@@ -111,8 +101,7 @@ def _how_it_goes(desk: Desk, week: date, player: str, name: str | None) -> None:
     with st.container(key="hl-card-trend"):
         st.header("How it goes")
         st.markdown(my_balls.how_many_land(overall[0] if overall else None, settings, name))
-        points, dots = trend_points(desk, week, player)
-        show(*for_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))
+        show(questions.kept(desk, my_trend, week, player))
         st.caption(my_balls.up_or_down(questions.trend(desk, player), seen_from, name))
 
 
@@ -128,7 +117,7 @@ def _in_words(desk: Desk, week: date, me: BoardRow, name: str | None) -> None:
     with st.expander(my_balls.FOR_THE_CURIOUS):
         if name is not None:
             st.caption(f"As {verbatim(name)} reads it.")
-        for section in my_sections(desk, week, me, today()):
+        for section in questions.kept(desk, my_sections, week, me, today()):
             _section(desk, section)
 
 

@@ -41,7 +41,7 @@ def body(desk: Desk) -> None:
     if old := plan_words.old_log(questions.last_day(desk), on):
         st.warning(old, icon=":material/history:")
     try:
-        _show_proposal(desk, plans.proposed(desk, player, minutes, on))
+        _show_proposal(desk, questions.kept(desk, plans.proposed, player, minutes, on))
     except NothingToPlan as problem:
         st.info(verbatim(str(problem)), icon=":material/info:")
     cut_off_caption(desk)

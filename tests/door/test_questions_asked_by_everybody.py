@@ -110,7 +110,7 @@ ONE_PLAYER: dict[str, Ask] = {
 }
 """About one player: refused for every other."""
 
-OTHERWISE = {"groups", "names_by_code", "require_open"}
+OTHERWISE = {"groups", "kept", "names_by_code", "require_open"}
 """Tried by a test of their own below."""
 
 

@@ -1,6 +1,6 @@
 """A player on one screen: the map with what comes next, three balls to feed, and one line for each question."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 
 import streamlit as st
@@ -31,12 +31,17 @@ Drawn = tuple[Line, Markup]
 
 def ball_map_card(desk: Desk, week: date, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
     """Which balls were met, with the next ones marked."""
-    cells = [met_of(row) for row in questions.coverage(desk, week, me.player_id)]
-    look = Look(hand=hand_of(me), next_balls=[Ball.of(gap.words) for gap in gaps], player=first_name(me.name))
+    next_balls = tuple(Ball.of(gap.words) for gap in gaps)
     with st.container(key="hl-card-map"):
         st.subheader("Which balls were met")
-        show(map_for_both(cells, look, MAP_WIDE))
+        show(questions.kept(desk, _map, week, me, next_balls))
         show(legend())
+
+
+def _map(desk: Desk, week: date, me: BoardRow, next_balls: tuple[Ball, ...]) -> Markup:
+    cells = [met_of(row) for row in questions.coverage(desk, week, me.player_id)]
+    look = Look(hand=hand_of(me), next_balls=next_balls, player=first_name(me.name))
+    return map_for_both(cells, look, MAP_WIDE)
 
 
 def feed_next_card(desk: Desk, me: BoardRow, gaps: tuple[GapRow, ...]) -> None:
@@ -66,8 +71,17 @@ def _next_ball(desk: Desk, me: BoardRow, order: int, gap: GapRow) -> Markup:
 
 def lines_card(desk: Desk, week: date, me: BoardRow, opens: Callable[[str], None]) -> None:
     """One line for each question; each opens what stands behind it."""
+    with st.container(key="hl-card-lines"):
+        for name, (line, picture) in questions.kept(desk, _lines, week, me).items():
+            with st.container(key=f"hl-line-{name}", horizontal=True, vertical_alignment="center"):
+                show(_answer(line, picture))
+                if st.button(line.asked, key=f"open-{name}", type="tertiary"):
+                    opens(name)
+
+
+def _lines(desk: Desk, week: date, me: BoardRow) -> Mapping[str, Drawn]:
     player = me.player_id
-    drawn: dict[str, Drawn] = {
+    return {
         "variety": _variety(me),
         "success": _success(desk, week, player),
         "trend": _trend(desk, week, player),
@@ -75,12 +89,6 @@ def lines_card(desk: Desk, week: date, me: BoardRow, opens: Callable[[str], None
         "mistakes": _mistakes(questions.errors(desk, week, player)),
         "load": _load(desk, week, player),
     }
-    with st.container(key="hl-card-lines"):
-        for name, (line, picture) in drawn.items():
-            with st.container(key=f"hl-line-{name}", horizontal=True, vertical_alignment="center"):
-                show(_answer(line, picture))
-                if st.button(line.asked, key=f"open-{name}", type="tertiary"):
-                    opens(name)
 
 
 def _answer(line: Line, picture: Markup) -> Markup:
