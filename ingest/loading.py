@@ -1,11 +1,13 @@
 """Batches: a file or a form goes into the log whole, or is only checked; a batch can be withdrawn."""
 
 import json
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+import polars as pl
 
 from ingest.csv_text import SIGNS
 from ingest.encoding import encoded
@@ -24,11 +26,17 @@ from sql.log_book import (
     days_of_refused,
     known,
     mark_withdrawn,
+    named_in_batch,
     next_batch,
     require_club,
     store_batch,
+    with_groups,
 )
 from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
+
+Permit = Callable[[str, Mapping[str, str | None]], None]
+"""Told the kind of log and the players whom its lines name, each with the group that the log gives them, where they are
+about to be written or withdrawn; raises NotPermitted, and nothing is changed."""
 
 KIND_ORDER = tuple(RECORDS)
 LONG_BYTES = 1_000_000
@@ -107,12 +115,14 @@ def load(
     who: str,
     *,
     today: date,
+    permit: Permit = lambda *_: None,
     say: Callable[[str], None] = lambda _: None,
     progress: Progress = lambda *_: None,
 ) -> list[Report]:
     """Load files, each in one transaction, and publish. Players, setups and targets go first.
 
-    Raises FolderProblem where the folder is busy or its settings are broken, BuildFailed where publishing failed.
+    Raises FolderProblem where the folder is busy or its settings are broken, BuildFailed where publishing failed, and
+    what `permit` raises: a file that is not permitted ends it, and those before it are stored.
     """
     club_id = folder.settings().club_id
     with held(folder, say):
@@ -121,7 +131,7 @@ def load(
             require_club(connection, club_id)
             for file, reading in _in_loading_order(files):
                 with transaction(connection):
-                    reports.append(_load_one(connection, club_id, file, reading, who, today))
+                    reports.append(_load_one(connection, club_id, file, reading, who, today, permit))
         if not is_current(folder):
             build(folder, progress)
     return reports
@@ -134,7 +144,7 @@ def check(
     club_id = folder.settings().club_id
     with _warehouse_to_try(folder, say) as connection:
         return [
-            replace(_load_one(connection, club_id, file, reading, "check", today), batch=None)
+            replace(_load_one(connection, club_id, file, reading, "check", today, lambda *_: None), batch=None)
             for file, reading in _in_loading_order(files)
         ]
 
@@ -154,10 +164,23 @@ def _warehouse_to_try(folder: DataFolder, say: Callable[[str], None]) -> Iterato
             connection.rollback()
 
 
-def withdraw(folder: DataFolder, batch: int, who: str, *, say: Callable[[str], None] = lambda _: None) -> None:
-    """Withdraw a batch and publish; the lines that it superseded are in force again. Raises CannotWithdraw."""
+def withdraw(
+    folder: DataFolder,
+    batch: int,
+    who: str,
+    *,
+    permit: Permit = lambda *_: None,
+    say: Callable[[str], None] = lambda _: None,
+) -> None:
+    """Withdraw a batch and publish; the lines that it superseded are in force again.
+
+    Raises CannotWithdraw, and what `permit` raises.
+    """
     with held(folder, say):
         with warehouse(folder) as connection, transaction(connection):
+            if named := named_in_batch(connection, batch):
+                kind, players = named
+                permit(kind, with_groups(connection, players))
             mark_withdrawn(connection, batch, who, utc_now())
         build(folder)
 
@@ -195,10 +218,12 @@ def _load_one(
     reading: Reading | Unreadable,
     who: str,
     today: date,
+    permit: Permit,
 ) -> Report:
     if isinstance(reading, Unreadable):
         return _unread(file, reading)
     screened = screen(reading, known(connection, today))
+    permit(reading.taken.kind, with_groups(connection, _players_in(screened.accepted)))
     report = _report(connection, screened)
     earlier = batch_of_file(connection, reading.taken.sha256)
     if earlier and (earlier.is_erased or earlier.lines_refused == report.lines_refused):
@@ -208,6 +233,10 @@ def _load_one(
     days = days_of_refused(connection, set(mends_of(reading).values()))
     store_batch(connection, row | _of_reading(reading, report), screened.accepted, refusal_rows(screened, days))
     return replace(report, batch=batch)
+
+
+def _players_in(lines: pl.DataFrame) -> list[str]:
+    return lines["player"].unique().to_list() if "player" in lines.columns else []
 
 
 def _of_reading(reading: Reading, report: Report) -> dict[str, object]:

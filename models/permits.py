@@ -1,5 +1,6 @@
 """Who may read what. Pure: no file, no screen, no clock."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -76,6 +77,16 @@ class Reader:
         if self.role is Role.COACH:
             return group is not None and group in self.groups
         return player in self.players
+
+    def may_log(self, kind: str, players: Mapping[str, str | None]) -> bool:
+        """Write or withdraw lines of this kind of log that name these players, each with their group.
+
+        Whoever trains writes what was fed to those whom they train, and where a feeder's balls landed.
+        """
+        if self.keeps_accounts:
+            return True
+        is_theirs = self.makes_plans and kind in ("sessions", "balls", "landings")
+        return is_theirs and all(self.may_read(player, group) for player, group in players.items())
 
     def may_take_away(self, player: str) -> bool:
         """Everything that is stored of a player, beside the log also the account and who did what about them."""

@@ -113,7 +113,8 @@ def _first_free(folder: DataFolder, block: Block) -> int:
 
 def _load(connection: ClubConnection, folder: DataFolder, maker: Reader, blocks: list[Prepared], today: date) -> None:
     files = {handed.file.name: handed for handed in blocks if handed.file}
-    reports = load(folder, [handed.file for handed in blocks if handed.file], maker, today=today) if files else []
+    counted = [handed.file for handed in blocks if handed.file]
+    reports = load(folder, counted, maker, today=today, was_permitted=True) if counted else []
     for report in reports:
         block = files[report.file_name].block
         _replace_earlier(folder, block, report, maker)
@@ -124,7 +125,7 @@ def _replace_earlier(folder: DataFolder, block: Block, report: Report, maker: Re
     """A block that goes into the log once more may have fewer balls: the lines of its earlier batch must go."""
     if block.batch is not None and report.is_sound and block.batch != (report.batch or report.repeats_batch):
         with suppress(CannotWithdraw):  # The coordinator, or this worker before it was killed, was quicker.
-            withdraw(folder, block.batch, maker)
+            withdraw(folder, block.batch, maker, was_permitted=True)
 
 
 def _state(report: Report) -> str:

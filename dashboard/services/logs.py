@@ -1,14 +1,20 @@
-"""Loading and withdrawing, noted in the audit trail."""
+"""Loading and withdrawing, noted in the audit trail.
 
-from collections.abc import Callable, Iterable
+Whether somebody may is asked once more where it is written: under the lock, in the transaction, of the club file and of
+the log as they are then. Meanwhile they may have waited for minutes, and what they began with may be over.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from datetime import date
 
 from dashboard.questions import Desk, require_open
 from ingest import loading
-from ingest.loading import Incoming, Report
-from models.permits import Reader
+from ingest.loading import Incoming, Permit, Report
+from models.permits import NotPermitted, Reader
 from sql.build import Progress
-from sql.club.audit_trail import Event, record
+from sql.club import accounts
+from sql.club.audit_trail import Event, record, record_in
 from sql.club.file import club_file
 from sql.folder import DataFolder
 
@@ -19,11 +25,18 @@ def load(
     reader: Reader,
     *,
     today: date,
+    was_permitted: bool = False,
     say: Callable[[str], None] = lambda _: None,
     progress: Progress = lambda *_: None,
 ) -> list[Report]:
-    """Load files on somebody's behalf. Raises what ingest.loading.load raises."""
-    reports = loading.load(folder, files, reader.name, today=today, say=say, progress=progress)
+    """Load files on somebody's behalf. Raises what ingest.loading.load raises, NotPermitted.
+
+    `was_permitted`: of balls counted at the table each was permitted when it was stored; what was acknowledged goes
+    into the log whatever has become of its maker since.
+    """
+    permit = _nothing_asked if was_permitted else _asked_again(folder, reader)
+    with _refusal_noted(folder, reader):
+        reports = loading.load(folder, files, reader.name, today=today, permit=permit, say=say, progress=progress)
     with club_file(folder) as connection:
         for report in reports:
             record(connection, Event.LOAD, _told(report), reader=reader)
@@ -42,11 +55,54 @@ def load_block(
     return report
 
 
-def withdraw(folder: DataFolder, batch: int, reader: Reader, *, say: Callable[[str], None] = lambda _: None) -> None:
-    """Withdraw a batch on somebody's behalf. Raises what ingest.loading.withdraw raises."""
-    loading.withdraw(folder, batch, reader.name, say=say)
+def withdraw(
+    folder: DataFolder,
+    batch: int,
+    reader: Reader,
+    *,
+    was_permitted: bool = False,
+    say: Callable[[str], None] = lambda _: None,
+) -> None:
+    """Withdraw a batch on somebody's behalf. Raises what ingest.loading.withdraw raises, NotPermitted."""
+    permit = _nothing_asked if was_permitted else _asked_again(folder, reader)
+    with _refusal_noted(folder, reader):
+        loading.withdraw(folder, batch, reader.name, permit=permit, say=say)
     with club_file(folder) as connection:
         record(connection, Event.WITHDRAWAL, f"batch {batch}", reader=reader)
+
+
+def _nothing_asked(_kind: str, _players: Mapping[str, str | None]) -> None:
+    """Permitted already."""
+
+
+def _asked_again(folder: DataFolder, reader: Reader) -> Permit:
+    def ask(kind: str, players: Mapping[str, str | None]) -> None:
+        now = _as_of_now(folder, reader)
+        if now is None or not now.may_log(kind, players):
+            raise NotPermitted(
+                f"You may not write {kind} of these players (any more). Nothing was changed. If you should be able to, "
+                "ask your coordinator."
+            )
+
+    return ask
+
+
+def _as_of_now(folder: DataFolder, reader: Reader) -> Reader | None:
+    """Who the reader is to the club at this moment; whoever holds the folder has no account."""
+    if reader.account is None:
+        return reader
+    with club_file(folder) as connection:
+        account = accounts.by_number(connection, reader.account)
+    return account.reader if account else None
+
+
+@contextmanager
+def _refusal_noted(folder: DataFolder, reader: Reader) -> Iterator[None]:
+    try:
+        yield
+    except NotPermitted:
+        record_in(folder, Event.REFUSAL, "to write into the log", reader=reader)
+        raise
 
 
 def _told(report: Report) -> str:
