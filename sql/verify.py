@@ -126,7 +126,8 @@ def log_findings(folder: DataFolder) -> list[Finding]:
     except (FolderProblem, duckdb.Error, OSError) as problem:
         if disk_sentence(problem):
             raise
-        faults = [str(problem).splitlines()[0].removeprefix(f"{file}: ").rstrip(".")]
+        told = str(problem).splitlines()[0].removeprefix(f"{file}: ")
+        faults = [told.removesuffix(" Run 'halflong verify'.").rstrip(".")]
     return [Finding(file, fault, which_to_restore(folder)) for fault in faults]
 
 

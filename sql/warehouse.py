@@ -4,7 +4,6 @@ import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +16,7 @@ from sql.digests import forget_digest, is_other_than_noted, note_digest, noted_d
 from sql.disk import disk_sentence, disk_told
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say, clear_holder, clear_up, holder, note_holder, owe_publication, require_restored
-from sql.migrations import make_views_in_force, numbered_migrations
+from sql.migrations import applied_migrations, fingerprint, make_views_in_force, numbered_migrations
 from sql.private import make_private
 from sql.published_file import ask_file
 
@@ -164,27 +163,33 @@ def memory_warehouse() -> Iterator[duckdb.DuckDBPyConnection]:
 def migrate(connection: duckdb.DuckDBPyConnection) -> None:
     """Bring the schema log up to date, each numbered migration in a transaction that also records it.
 
-    The last of them makes the views anew. Raises FolderProblem where a migration is not what was applied here.
+    The last of them makes the views anew. Raises FolderProblem where what is noted as applied is not what is here.
     """
     connection.execute("create schema if not exists log")
     connection.execute(
         "create table if not exists log.migrations"
         " (number bigint primary key, name varchar not null, sha256 varchar not null, applied_at timestamp not null)"
     )
-    applied = dict(connection.execute("select number, sha256 from log.migrations").fetchall())
     migrations = numbered_migrations()
-    for number, file in migrations:
-        text = file.read_text(encoding="utf-8")
-        fingerprint = sha256(text.encode()).hexdigest()
-        if number not in applied:
-            with transaction(connection):
-                connection.execute(text)
-                record = [number, file.name, fingerprint, utc_now()]
-                connection.execute("insert into log.migrations values (?, ?, ?, ?)", record)
-                if number == migrations[-1][0]:
-                    make_views_in_force(connection)
-        elif applied[number] != fingerprint:
-            raise FolderProblem(f"{file.name} was changed after it was applied here. Migrations are never changed.")
+    for number, file in migrations[applied_migrations(connection) :]:
+        try:
+            _apply(connection, number, file, is_last=number == migrations[-1][0])
+        except duckdb.Error as error:
+            if disk_sentence(error):
+                raise
+            raise FolderProblem(
+                f"{file.name} cannot be applied here ({_first_line(error)}): the warehouse may have lost its note that "
+                "it was applied already. Run 'halflong verify'."
+            ) from error
+
+
+def _apply(connection: duckdb.DuckDBPyConnection, number: int, file: Path, *, is_last: bool) -> None:
+    with transaction(connection):
+        connection.execute(file.read_text(encoding="utf-8"))
+        record = [number, file.name, fingerprint(file), utc_now()]
+        connection.execute("insert into log.migrations values (?, ?, ?, ?)", record)
+        if is_last:
+            make_views_in_force(connection)
 
 
 @contextmanager

@@ -1,6 +1,7 @@
 """Whatever changes in the data folder without Halflong's doing is found, named, and mended where that can be."""
 
 import random
+import re
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -134,6 +135,42 @@ def test_a_flipped_bit_in_the_club_file_is_found_or_changes_nothing_that_it_says
             file.with_name(file.name + side).unlink(missing_ok=True)
 
     assert found > 80
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ("delete from log.migrations where number = 2", r"damaged, .*: saw '0003_.*' as number 3, expected '0002_"),
+        ("update log.migrations set sha256 = 'x' where number = 1", r"damaged, .*expected '0001_.*' as it is here"),
+        ("update log.migrations set name = 'x' where number = 1", r"damaged, .*: saw 'x' as number 1"),
+        ("insert into log.migrations values (99, 'x', 'x', now()::timestamp)", "written by a newer version"),
+        ("delete from log.migrations", "0001_.* cannot be applied here .*may have lost its note"),
+        ("delete from log.migrations where number > 1", "0002_.* cannot be applied here"),
+        ("drop table log.migrations", "0001_.* cannot be applied here"),
+    ],
+)
+def test_damage_where_the_migrations_are_noted_is_told_with_what_to_do(
+    club: DataFolder, change: str, sentence: str
+) -> None:
+    with duckdb.connect(str(club.warehouse_file)) as connection:
+        connection.execute(change)
+
+    verdict = verify(club)
+    (finding,) = [finding for finding in verdict.findings if finding.place == club.warehouse_file]
+
+    assert re.search(sentence, finding.fault)
+    assert "No sound backup is known here" in finding.what_now
+    assert not verdict.is_sound
+
+
+def test_a_zeroed_page_anywhere_in_the_warehouse_is_told_or_mended_and_never_a_fault_of_ours(club: DataFolder) -> None:
+    whole, noted = club.warehouse_file.read_bytes(), digest_file(club.warehouse_file).read_bytes()
+    pages = [at for at in range(0, len(whole), 4096) if any(whole[at : at + 4096])]
+    for at in random.Random(14).sample(pages, 12) + pages[:4]:
+        club.warehouse_file.write_bytes(whole[:at] + bytes(4096) + whole[at + 4096 :])
+        digest_file(club.warehouse_file).write_bytes(noted)
+        with held(club):
+            assert log_findings(club), f"the page at {at} was emptied, and nobody saw it"
 
 
 @pytest.mark.parametrize(
