@@ -43,6 +43,19 @@ class Settings(BaseModel):
     trail_months: int = Field(
         24, ge=0, le=600, description="months after which an entry of the audit trail is removed; 0 is no limit"
     )
+    coordinator_idle_hours: int = Field(
+        24,
+        ge=1,
+        le=14 * 24,
+        description="hours after which a coordinator's browser that asked for nothing is signed out; everybody else's "
+        "after 14 days",
+    )
+    coordinator_most_days: int = Field(
+        7,
+        ge=1,
+        le=90,
+        description="days after which a coordinator signs in anew in any case; everybody else after 90",
+    )
     most_taps: int = Field(
         1000, ge=10, le=10_000, description="taps that one block counted at the table may have; undone ones count too"
     )

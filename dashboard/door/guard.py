@@ -135,7 +135,7 @@ class Guard:
 
     def _known(self, token: str) -> SignedIn | None:
         with club_file(self._door.folder) as connection:
-            return web_sessions.by_token(connection, token)
+            return web_sessions.by_token(connection, token, web_sessions.coordinators_stay(self._door.folder))
 
     async def _refusal(self, scope: Scope) -> Response | None:
         who = signed_in(scope)

@@ -29,7 +29,7 @@ def own_account(folder: DataFolder, who: SignedIn) -> OwnAccount:
     with club_file(folder) as connection:
         account = accounts.by_number(connection, number)
         return OwnAccount(
-            tuple(web_sessions.open_sessions(connection, number)),
+            tuple(web_sessions.open_sessions(connection, number, web_sessions.coordinators_stay(folder))),
             tuple(account_news.untold(connection, who.session)),
             account is not None and account.has_password,
             account is not None and account.has_provider,

@@ -43,11 +43,12 @@ class Person:
 def people(folder: DataFolder, by: Reader) -> list[Person]:
     """All accounts, by role and name."""
     require_keeper(by)
+    stay = web_sessions.coordinators_stay(folder)
     with club_file(folder) as connection:
         return [
             Person(
                 one,
-                len(web_sessions.open_sessions(connection, one.account)),
+                len(web_sessions.open_sessions(connection, one.account, stay)),
                 invitations.is_open(connection, one.account),
             )
             for one in accounts.everyone(connection)

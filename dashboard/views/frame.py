@@ -41,7 +41,8 @@ def reader() -> Reader:
     if account is None:
         _stop_signed_out()
     with club_file(served_folder()) as connection:
-        signed_in = web_sessions.by_number(connection, session(), int(str(account)))
+        stay = web_sessions.coordinators_stay(served_folder())
+        signed_in = web_sessions.by_number(connection, session(), int(str(account)), stay)
     return signed_in.reader if signed_in else _stop_signed_out()
 
 

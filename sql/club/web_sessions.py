@@ -8,19 +8,40 @@ from models.permits import Reader, Role
 from sql.club import accounts
 from sql.club.file import ClubConnection, ClubRow, at, now_utc
 from sql.club.tokens import new_token, token_hash
+from sql.folder import DataFolder, FolderProblem
 
 UNSEEN_FOR = timedelta(days=14)
 """A browser that does not come back for so long is signed out."""
 AT_MOST = timedelta(days=90)
 """After so long one signs in anew in any case."""
-COORDINATOR_UNSEEN_FOR, COORDINATOR_AT_MOST = timedelta(days=1), timedelta(days=7)
-"""The same for a coordinator, to whom everything is open."""
-NOTED_EVERY = timedelta(hours=1)
+NOTED_EVERY = timedelta(minutes=10)
 """How exactly it is known when a browser was last seen."""
 CONFIRMED_FOR = timedelta(minutes=10)
 """For so long somebody who said who they are need not say it again before what cannot be taken back. A choice."""
 
 WAY_PASSWORD, WAY_INVITATION, WAY_PROVIDER = "password", "invitation", "provider"
+
+
+@dataclass(frozen=True)
+class CoordinatorsStay:
+    """The same for a coordinator, to whom everything is open: settings of the club, never longer than anybody's."""
+
+    unseen_for: timedelta = timedelta(days=1)
+    at_most: timedelta = timedelta(days=7)
+
+
+AT_FIRST = CoordinatorsStay()
+
+
+def coordinators_stay(folder: DataFolder) -> CoordinatorsStay:
+    """As the club sets it; as it is to begin with where its settings cannot be read, of which the pages tell."""
+    try:
+        settings = folder.settings()
+    except FolderProblem:
+        return AT_FIRST
+    return CoordinatorsStay(
+        timedelta(hours=settings.coordinator_idle_hours), timedelta(days=settings.coordinator_most_days)
+    )
 
 
 @dataclass(frozen=True)
@@ -69,28 +90,30 @@ def begin(
     return token
 
 
-def by_token(connection: ClubConnection, token: str) -> SignedIn | None:
+def by_token(connection: ClubConnection, token: str, stay: CoordinatorsStay = AT_FIRST) -> SignedIn | None:
     """The browser that holds this token, as long as its session lasts. Notes that it was seen."""
     row = connection.execute("select * from web_sessions where token_sha256 = ?", [token_hash(token)]).fetchone()
-    signed_in = _lasting(connection, row)
+    signed_in = _lasting(connection, row, stay)
     if signed_in and row["seen_at"] < at(datetime.now(UTC) - NOTED_EVERY):
         connection.execute("update web_sessions set seen_at = ? where session = ?", [now_utc(), row["session"]])
     return signed_in
 
 
-def by_number(connection: ClubConnection, session: int, account: int) -> SignedIn | None:
+def by_number(
+    connection: ClubConnection, session: int, account: int, stay: CoordinatorsStay = AT_FIRST
+) -> SignedIn | None:
     """The browser of this session, as long as the session lasts and is still this account's."""
     row = connection.execute(
         "select * from web_sessions where session = ? and account = ?", [session, account]
     ).fetchone()
-    return _lasting(connection, row)
+    return _lasting(connection, row, stay)
 
 
-def _lasting(connection: ClubConnection, row: ClubRow | None) -> SignedIn | None:
+def _lasting(connection: ClubConnection, row: ClubRow | None, stay: CoordinatorsStay) -> SignedIn | None:
     account = accounts.by_number(connection, row["account"]) if row else None
     if row is None or account is None:
         return None
-    unseen_since, made_since = _limits(account.role)
+    unseen_since, made_since = _limits(stay if account.role is Role.COORDINATOR else None)
     lasts = row["seen_at"] >= unseen_since and row["made_at"] >= made_since
     reader = replace(account.reader, is_confirmed=_is_confirmed(row["confirmed_at"]))
     return SignedIn(row["session"], reader) if lasts else None
@@ -101,10 +124,10 @@ def _is_confirmed(confirmed_at: str | None) -> bool:
     return confirmed_at is not None and at(datetime.now(UTC) - CONFIRMED_FOR) <= confirmed_at <= now_utc()
 
 
-def _limits(role: Role | None = None) -> tuple[str, str]:
+def _limits(stay: CoordinatorsStay | None = None) -> tuple[str, str]:
     now = datetime.now(UTC)
-    if role is Role.COORDINATOR:
-        return at(now - COORDINATOR_UNSEEN_FOR), at(now - COORDINATOR_AT_MOST)
+    if stay is not None:
+        return at(now - stay.unseen_for), at(now - stay.at_most)
     return at(now - UNSEEN_FOR), at(now - AT_MOST)
 
 
@@ -133,7 +156,7 @@ def end_all(connection: ClubConnection, account: int, but: int | None = None) ->
     ).rowcount
 
 
-def open_sessions(connection: ClubConnection, account: int) -> list[OpenSession]:
+def open_sessions(connection: ClubConnection, account: int, stay: CoordinatorsStay = AT_FIRST) -> list[OpenSession]:
     """The browsers that an account is signed in with, the one seen last first."""
     found = connection.execute(
         "select * from web_sessions where account = ? order by seen_at desc, made_at desc", [account]
@@ -141,7 +164,7 @@ def open_sessions(connection: ClubConnection, account: int) -> list[OpenSession]
     return [
         OpenSession(row["session"], row["device"], *map(datetime.fromisoformat, (row["made_at"], row["seen_at"])))
         for row in found
-        if _lasting(connection, row)
+        if _lasting(connection, row, stay)
     ]
 
 

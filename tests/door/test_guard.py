@@ -1,6 +1,7 @@
 """The guard before every page, file and websocket."""
 
 from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from starlette.testclient import TestClient
@@ -11,7 +12,7 @@ from dashboard.door.settings import Door, DoorSettings, read_door
 from models.permits import Role, owner
 from sql.club import accounts, audit_trail, web_sessions
 from sql.club.audit_trail import Event
-from sql.club.file import club_file
+from sql.club.file import at, club_file
 from sql.folder import DataFolder
 from tests.door.conftest import HERE
 from tests.signing_in import token_of
@@ -98,6 +99,30 @@ def test_a_made_up_cookie_opens_nothing(folder: DataFolder, knock: Knock, token:
     cookie = {"cookie": f"{read_door(folder).cookie_name}={token}"}
 
     assert knock(folder).get("/club_week", headers=cookie).status_code == 303
+
+
+@pytest.mark.parametrize(
+    ("settings", "hours_unseen", "hours_made", "status"),
+    [
+        ("", 23, 23, 200),
+        ("", 25, 25, 303),
+        ("coordinator_idle_hours = 2\n", 3, 3, 303),
+        ("coordinator_idle_hours = 48\n", 25, 25, 200),
+        ("coordinator_most_days = 1\n", 0, 25, 303),
+        ("coordinator_most_days = 30\n", 0, 200, 200),
+    ],
+)
+def test_how_long_a_coordinator_stays_signed_in_is_the_clubs_to_say(
+    folder: DataFolder, knock: Knock, settings: str, hours_unseen: int, hours_made: int, status: int
+) -> None:
+    browser = come_in(knock(folder), folder, "Nora Quill")
+    folder.settings_file.write_text(settings, encoding="utf-8")
+    now = datetime.now(UTC)
+    then = [at(now - timedelta(hours=hours)) for hours in (hours_unseen, hours_made)]
+    with club_file(folder) as connection:
+        connection.execute("update web_sessions set seen_at = ?, made_at = ?", then)
+
+    assert browser.get("/club_week").status_code == status
 
 
 def test_a_session_that_was_ended_elsewhere_is_over_at_once(folder: DataFolder, knock: Knock) -> None:
