@@ -11,6 +11,7 @@ import urllib.request
 import webbrowser
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -19,8 +20,10 @@ from starlette.routing import Route
 
 from dashboard.at_table.routes import routes as table_routes
 from dashboard.door.account_routes import AccountRoutes
+from dashboard.door.checks import own_pages
 from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.listening import Patience, listen
+from dashboard.door.nowhere import nothing_here
 from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.screens_page import screen_routes, screens_page
@@ -170,7 +173,8 @@ def asgi_app(door: Door) -> Any:
         *paper_routes(door.folder),
         *look_routes(door.folder),
     ]
-    middleware = [Middleware(Guard, door, page), Middleware(Dressed, door.folder, screens_page(page))]
+    dressed = Middleware(Dressed, door.folder, screens_page(page), own_pages(), partial(nothing_here, door.folder))
+    middleware = [Middleware(Guard, door, page), dressed]
     return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=middleware)
 
 

@@ -75,6 +75,11 @@ def no_invitation(club: Club) -> str:
     return _page("no_invitation.html", club)
 
 
+def nothing_here(club: Club) -> str:
+    """An address at which there is nothing."""
+    return _page("nothing_here.html", club)
+
+
 def to_provider(club: Club, there: str) -> str:
     """On the way to the provider. A page: the policy lets no form of ours end up elsewhere, by redirection either."""
     return _page("to_provider.html", club, there=there)

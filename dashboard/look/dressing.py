@@ -4,6 +4,7 @@ A style that comes with a page's own content comes late, and everything would ju
 """
 
 import re
+from collections.abc import Callable, Collection
 from functools import lru_cache, partial
 from pathlib import Path
 
@@ -48,12 +49,24 @@ def club_colour(folder: DataFolder) -> str:
 
 
 class Dressed:
-    """ASGI middleware: puts Streamlit's page into our head. Whatever has a policy of its own is a page of ours."""
+    """ASGI middleware: puts Streamlit's page into our head. Whatever has a policy of its own is a page of ours.
 
-    def __init__(self, app: ASGIApp, folder: DataFolder, streamlit_page: str) -> None:
+    Streamlit gives its page wherever it has nothing else: at an address that is not of `pages`, that is `nothing`.
+    """
+
+    def __init__(
+        self,
+        app: ASGIApp,
+        folder: DataFolder,
+        streamlit_page: str,
+        pages: Collection[str],
+        nothing: Callable[[str], Response],
+    ) -> None:
         self._app = app
         self._folder = folder
         self._page = streamlit_page
+        self._pages = pages
+        self._nothing = nothing
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let through, or give the page in its dress."""
@@ -65,13 +78,20 @@ class Dressed:
             nonlocal is_page
             if message["type"] == "http.response.start" and _is_streamlits_page(message):
                 is_page = True
-                page = dressed(self._page, await run_sync(club_colour, self._folder)).encode()
-                await send(_begun(message, page))
-                await send({"type": "http.response.body", "body": page if scope["method"] == "GET" else b""})
+                await self._give(scope, receive, send, message)
             elif not is_page:
                 await send(message)
 
         return await self._app(scope, receive, sending)
+
+    async def _give(self, scope: Scope, receive: Receive, send: Send, begun: Message) -> None:
+        """The page in its dress; at an address of none of ours, that there is nothing."""
+        if scope["path"] not in self._pages:
+            nothing = await run_sync(self._nothing, scope["path"])
+            return await nothing(scope, receive, send)
+        page = dressed(self._page, await run_sync(club_colour, self._folder)).encode()
+        await send(_begun(begun, page))
+        return await send({"type": "http.response.body", "body": page if scope["method"] == "GET" else b""})
 
 
 def _is_streamlits_page(start: Message) -> bool:

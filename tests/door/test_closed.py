@@ -1,5 +1,6 @@
 """What is not open to somebody, asked of the screens as they are served: nothing of it reaches their browser."""
 
+import httpx2
 import pytest
 
 from models.permits import Role, owner
@@ -8,6 +9,7 @@ from sql.club.audit_trail import Event
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import Served
+from tests.door.served import PATIENCE_S, ROOT
 from tests.tabs import Visitor, visitor
 
 FOR_WHO_TRAINS = (
@@ -100,3 +102,59 @@ def refusals_of(folder: DataFolder, name: str) -> int:
     with club_file(folder) as connection:
         entries = audit_trail.entries(connection, owner("test"), 1000, Event.REFUSAL)
     return sum(entry.times for entry in entries if entry.name == name)
+
+
+NOWHERE = (
+    "/nothing",
+    "/club_week/nothing",
+    "/look/nothing",
+    "/account/nothing",
+    "/table/nothing",
+    "/app/nothing",
+    "/api/nothing",
+    "/static/nothing.js",
+    "/static/index.html",
+    "/_stcore/nothing",
+    "/_stcore/metrics",
+    "/_stcore/script-health-check",
+    "/_stcore/upload_file/nothing/nothing",
+    "/component/nothing/index.html",
+    "/media/nothing",
+    "/my_training/_stcore/health",
+    "/static/%2e%2e/%2e%2e/app.py",
+    "/%00",
+    "/index.html",
+)
+"""Addresses at which nobody finds anything."""
+
+FRAMEWORKS_OWN = ("/manifest.json", "/_stcore/host-config", "/favicon.png", "/my_training", "/")
+"""What only who is signed in is given."""
+
+OF_THIS_MACHINE = (str(ROOT), "site-packages", ".venv", "Traceback", "/tmp/")  # noqa: S108 - a word that is looked for
+
+
+@pytest.mark.parametrize("is_known", [False, True])
+def test_at_no_address_is_there_a_page_of_the_framework_or_a_path_of_this_machine(
+    served: Served, is_known: bool
+) -> None:
+    child = visitor(served.folder, served.url, "Ada Lind", Role.PLAYER, players=["ADA"])
+    with httpx2.Client(
+        base_url=served.url, cookies=child.cookie if is_known else {}, trust_env=False, timeout=PATIENCE_S
+    ) as browser:
+        answers = {(how, at): browser.request(how, at) for at in NOWHERE for how in ("GET", "HEAD", "POST", "OPTIONS")}
+        frameworks = {at: browser.get(at) for at in FRAMEWORKS_OWN}
+
+    for asked, answer in answers.items():
+        assert not [word for word in OF_THIS_MACHINE if word in answer.text + str(answer.headers)], asked
+        assert "streamlit" not in answer.text.lower(), asked
+        assert answer.status_code in ((400, 403, 404) if is_known else (303, 401, 403, 404)), asked
+    assert {answer.status_code for answer in frameworks.values()} <= ({200} if is_known else {303, 401})
+    assert not [at for at, answer in frameworks.items() for word in OF_THIS_MACHINE if word in answer.text]
+
+
+def test_whoever_mistypes_an_address_is_led_to_the_first_page(served: Served) -> None:
+    answer = visitor(served.folder, served.url, "Ada Lind", Role.PLAYER, players=["ADA"]).get("/my_trainign")
+
+    assert answer.status_code == 404
+    assert "There is no such page" in answer.text
+    assert 'href="/"' in answer.text
