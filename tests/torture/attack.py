@@ -1,20 +1,24 @@
 """A served club while somebody who is signed in tries to stop it: `uv run python -m tests.torture.attack`.
 
-Floods on websockets, uploads where nothing is to be uploaded, syncs of taps without a pause, and connections that ask
-nothing, all at once, beside honest people who look at pages and think for some seconds between them.
+A child who is signed in, and neighbours on the network, do all that they can at once for a minute: floods on
+websockets, uploads where nothing is to be uploaded, taps and syncs without end, connections that ask nothing or ask
+slowly. Beside them 20 honest people look at pages and think for some seconds between them (`crowd.py`). It prints what
+these met, and what grew: the goals are a p95 under 2 s, less than 200 MB of memory and less than 1 MB of log.
 """
 
 import argparse
 import itertools
+import os
 import socket
 import sys
 import tempfile
 import threading
 import time
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -23,14 +27,21 @@ from streamlit.proto.BackMsg_pb2 import BackMsg
 from streamlit.proto.ClientState_pb2 import ClientState
 from websockets.exceptions import ConnectionClosed, InvalidHandshake
 
+from dashboard.questions import owners_desk, players, setup_names
+from ingest.club_day import today
 from models.permits import Role
-from tests.tabs import PAGES, Visitor, visitor
-from tests.torture.soak import Served, served
+from tests.at_table.blocks import PhoneBlock
+from tests.tabs import Visitor, visitor
+from tests.torture.crowd import PEOPLE, Looked, ServedFolder, a_club, crowd, look_before, looking, served_folder
 from tests.torture.watching import settled, watched
 
-SECONDS, HONEST, THINKING_S = 60.0, 20, 3.0
+SECONDS = 60.0
 GOAL_P95_S, GOAL_MEMORY_MB, GOAL_LOG_MB = 2.0, 200.0, 1.0
 
+MESSAGES, SOCKETS, MESSAGES_OF_EACH = 300, 100, 20
+FILES_AT_ONCE, FILE_BYTES = 8, 9_000_000
+OLD_BLOCKS, TAPS_OF_EACH = 50, 200
+FULL_BLOCK_TAPS, BEGUN_BLOCKS, SYNCS_AT_ONCE = 2_400, 55, 40
 IDLE_FROM, IDLE_EACH, IDLE_HELD_S = range(2, 12), 110, 5.0
 """Neighbours by their addresses, the connections of each, and for how long they are held."""
 
@@ -42,113 +53,193 @@ STOPPED = (OSError, ConnectionClosed, InvalidHandshake, TimeoutError, httpx2.HTT
 
 @dataclass(frozen=True)
 class Withstood:
-    """What honest people met meanwhile, and what grew."""
+    """What honest people met meanwhile, what grew, and how often each attack was made."""
 
-    took_s: list[float]
-    faults: list[str]
+    looked: Looked
     memory_mb: float
     log_mb: float
-
-    @property
-    def p95_s(self) -> float:
-        """Of the pages that honest people opened; 19 of 20 took less."""
-        return sorted(self.took_s)[int(0.95 * len(self.took_s))]
+    attacks: Counter[str] = field(default_factory=Counter)
 
     @property
     def summary(self) -> str:
         """All of it beside the goals."""
+        made = ", ".join(f"{count} {name}" for name, count in sorted(self.attacks.items()))
         return (
-            f"honest pages: {len(self.took_s)}, faults: {self.faults[:3] or 'none'}\n"
-            f"p95 {self.p95_s:.2f} s (goal {GOAL_P95_S}), memory +{self.memory_mb:.0f} MB (goal {GOAL_MEMORY_MB:.0f}), "
-            f"log +{self.log_mb:.2f} MB (goal {GOAL_LOG_MB})"
+            f"attacks: {made}\n"
+            f"honest pages: {len(self.looked.all_s)}, faults: {self.looked.faults[:3] or 'none'}\n"
+            f"p95 {self.looked.p95_s:.2f} s (goal {GOAL_P95_S}), "
+            f"memory +{self.memory_mb:.0f} MB (goal {GOAL_MEMORY_MB:.0f}), "
+            f"log +{self.log_mb:.2f} MB (goal {GOAL_LOG_MB}); "
+            f"load of the machine's {os.cpu_count()} cores meanwhile: {os.getloadavg()[0]:.1f}"
         )
 
     @property
     def is_as_wanted(self) -> bool:
         """Every goal is met."""
         grew = self.memory_mb < GOAL_MEMORY_MB and self.log_mb < GOAL_LOG_MB
-        return not self.faults and grew and self.p95_s < GOAL_P95_S
+        return not self.looked.faults and grew and self.looked.p95_s < GOAL_P95_S
 
 
-def attack(club: Served, seconds: float, honest: int = HONEST) -> Withstood:
-    """Let everybody at it for so long."""
-    people = [_coach(club, number) for number in range(honest)]
-    for person in people[:2]:
-        person.draw("board")  # What the server takes in only once, it has before.
+@dataclass(frozen=True)
+class Child:
+    """A player who is signed in and means harm, on a day of their own log."""
+
+    at: Visitor
+    player: str
+    setup: str
+    day: str
+
+    def sync(self, events: Sequence[dict[str, object]] = ()) -> None:
+        """What the page at the table would send."""
+        self.at.post("/table/taps", {"account": self.at.account, "events": list(events)})
+
+    def count(self, taps: int, *, is_done: bool) -> None:
+        """A block of so many balls, sent as the phone sends it."""
+        phone = PhoneBlock(self.player, self.day)
+        self.sync([phone.begin({"setup": self.setup, "spin": "backspin", "length": "short"})])
+        for _ in range(0, taps, TAPS_OF_EACH):
+            self.sync(phone.balls(*["good"] * TAPS_OF_EACH))
+        if is_done:
+            self.sync([phone.done()])
+
+
+Attack = Callable[[Child], None]
+
+
+def attack(club: ServedFolder, seconds: float, honest: int = PEOPLE, old_blocks: int = OLD_BLOCKS) -> Withstood:
+    """Let everybody at it for so long. `old_blocks`: so many were counted at the table before, honestly."""
+    child = _child(club)
+    for _ in range(old_blocks):
+        child.count(TAPS_OF_EACH, is_done=True)
+    people = crowd(club.folder, club.url, honest)
+    look_before(people)
     before, logged, over = settled(club.server), club.log.stat().st_size, threading.Event()
-    took: list[float] = []
-    faults: list[str] = []
-    attackers = (_floods, _uploads, _syncs, _idles)
-    with watched(club.server) as looks, ThreadPoolExecutor(honest + len(attackers)) as hands:
-        doing = [hands.submit(_until, over, one, club) for one in attackers]
-        doing += [hands.submit(_looks, over, person, took, faults) for person in people]
+    made: Counter[str] = Counter()
+    with watched(club.server) as looks, looking(people) as looked, ThreadPoolExecutor(len(ATTACKS)) as hands:
+        doing = [hands.submit(_until, over, one, child, made) for one in ATTACKS]
         time.sleep(seconds)
         over.set()
         for one in doing:
             one.result()
     grown = max(look.memory for look in looks) - before.memory
-    return Withstood(took, faults, grown / 1e6, (club.log.stat().st_size - logged) / 1e6)
+    return Withstood(looked, grown / 1e6, (club.log.stat().st_size - logged) / 1e6, made)
 
 
-def _coach(club: Served, number: int) -> Visitor:
-    return visitor(club.club.folder, club.url, f"Coach {number}", Role.COACH, groups=["*"])
+def _child(club: ServedFolder) -> Child:
+    desk = owners_desk(club.folder)
+    player, setup = players(desk)[0].player_id, next(iter(setup_names(desk)))
+    who = visitor(club.folder, club.url, "Mallory Child", Role.PLAYER, players=[player])
+    return Child(who, player, setup, today().isoformat())
 
 
-def _looks(over: threading.Event, person: Visitor, took: list[float], faults: list[str]) -> None:
-    with person.tab() as tab:
-        for page in itertools.cycle(PAGES[Role.COACH]):
-            begun = time.monotonic()
-            drawn = tab.go(page)
-            took.append(time.monotonic() - begun)
-            faults.extend(drawn.faults)
-            if over.wait(THINKING_S):
-                return
-
-
-def _until(over: threading.Event, do: Callable[[Served, Visitor], None], club: Served) -> None:
-    child = club.club.people[Role.PLAYER]
+def _until(over: threading.Event, do: Attack, child: Child, made: Counter[str]) -> None:
     while not over.is_set():
         with suppress(*STOPPED):
-            do(club, child)
+            do(child)
+        made[do.__name__.strip("_").replace("_", " ")] += 1
+        over.wait(0.05)
 
 
-def _floods(_: Served, child: Visitor) -> None:
-    with child.tab() as tab:
-        for _ in range(300):
+def _floods_of_one_socket(child: Child) -> None:
+    with child.at.tab() as tab:
+        for _ in range(MESSAGES):
             tab.connection.send(RERUN)
         tab.connection.recv(timeout=1)
 
 
-def _uploads(_: Served, child: Visitor) -> None:
-    message = BackMsg()
-    message.file_urls_request.request_id = "1"
-    message.file_urls_request.file_names.append("a.csv")
-    with child.tab() as tab:
-        tab.connection.send(message.SerializeToString())
-    with httpx2.Client(base_url=child.url, cookies=child.cookie, trust_env=False, timeout=30) as browser:
-        browser.put("/_stcore/upload_file/made/up", headers={"Origin": child.url}, content=b"x" * 9_000_000)
+def _floods_of_many_sockets(child: Child) -> None:
+    def flood(_: int) -> None:
+        with suppress(*STOPPED), child.at.tab() as tab:
+            for _ in range(MESSAGES_OF_EACH):
+                tab.connection.send(RERUN)
+            tab.connection.recv(timeout=1)
+
+    with ThreadPoolExecutor(10) as hands:
+        list(hands.map(flood, range(SOCKETS)))
 
 
-def _syncs(_: Served, child: Visitor) -> None:
-    events = [{"id": f"{number:032x}", "block": "0" * 32, "kind": "ball", "place": 1} for number in range(200)]
-    child.post("/table/taps", {"account": child.account, "events": events})
+def _uploads(child: Child) -> None:
+    wish = BackMsg()
+    wish.file_urls_request.request_id = "1"
+    wish.file_urls_request.file_names.append("a.csv")
+    with suppress(*STOPPED), child.at.tab() as tab:
+        tab.go("my_training")
+        tab.connection.send(wish.SerializeToString())
+        tab.connection.recv(timeout=1)
+
+    def put(number: int) -> None:
+        with suppress(*STOPPED), _browser(child) as browser:
+            browser.put(f"/_stcore/upload_file/made/up{number}", content=bytes(FILE_BYTES))
+
+    with ThreadPoolExecutor(FILES_AT_ONCE) as hands:
+        list(hands.map(put, range(FILES_AT_ONCE)))
 
 
-def _idles(club: Served, _: Visitor) -> None:
-    at = urlsplit(club.url)
+def _browser(child: Child) -> httpx2.Client:
+    headers = {"Origin": child.at.url}
+    return httpx2.Client(base_url=child.at.url, cookies=child.at.cookie, headers=headers, trust_env=False, timeout=30)
+
+
+def _blocks_without_end(child: Child) -> None:
+    child.count(FULL_BLOCK_TAPS, is_done=False)
+    child.sync([PhoneBlock(child.player, child.day).begin() for _ in range(BEGUN_BLOCKS)])
+
+
+def _syncs_at_once(child: Child) -> None:
+    with ThreadPoolExecutor(SYNCS_AT_ONCE) as hands:
+        list(hands.map(lambda _: child.sync(), range(SYNCS_AT_ONCE)))
+
+
+def _idle_connections(child: Child) -> None:
     with ExitStack() as held:
         for neighbour, _ in itertools.product(IDLE_FROM, range(IDLE_EACH)):
-            source = (f"127.0.0.{neighbour}", 0)
-            held.enter_context(socket.create_connection((at.hostname, at.port), 5, source_address=source))
+            held.enter_context(_connected(child, neighbour))
         time.sleep(IDLE_HELD_S)
+
+
+def _slow_requests(child: Child) -> None:
+    """A head and a body that never end, a byte at a time, and lines that are no request."""
+    begun = (
+        b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Slow: ",
+        b"POST /account/sign-in HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nContent-Length: 900\r\n\r\n",
+        b"\x16\x03\x01 no request at all\r\n\r\n",
+    )
+    with ExitStack() as held:
+        connections = [held.enter_context(_connected(child, neighbour)) for neighbour in (12, 13) for _ in range(50)]
+        for number, connection in enumerate(connections):
+            connection.sendall(begun[number % len(begun)])
+        for _ in range(20):
+            time.sleep(0.25)
+            for connection in connections:
+                with suppress(OSError):
+                    connection.sendall(b"x")
+
+
+def _connected(child: Child, neighbour: int) -> socket.socket:
+    at = urlsplit(child.at.url)
+    return socket.create_connection((at.hostname, at.port), 5, source_address=(f"127.0.0.{neighbour}", 0))
+
+
+ATTACKS: tuple[Attack, ...] = (
+    _floods_of_one_socket,
+    _floods_of_many_sockets,
+    _uploads,
+    _blocks_without_end,
+    _syncs_at_once,
+    _idle_connections,
+    _slow_requests,
+)
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seconds", type=float, default=SECONDS)
+    parser.add_argument("--data", type=Path, help="a club that is there, of which a copy is served; else the demo")
     asked = parser.parse_args()
-    with tempfile.TemporaryDirectory() as place, served(Path(place)) as club:
-        withstood = attack(club, asked.seconds)
+    with tempfile.TemporaryDirectory() as place:
+        folder = a_club(Path(place), asked.data)
+        with served_folder(folder, Path(place) / "server.log") as club:
+            withstood = attack(club, asked.seconds)
     print(withstood.summary)
     sys.exit(not withstood.is_as_wanted)
 

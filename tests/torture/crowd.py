@@ -111,46 +111,63 @@ def looking(people: Sequence[Person]) -> Iterator[Looked]:
             one.result()
 
 
+@dataclass(frozen=True)
+class ServedFolder:
+    """A club that is served now; the number of the serving process, and what it says."""
+
+    folder: DataFolder
+    url: str
+    server: int
+    log: Path
+
+
+@contextmanager
+def served_folder(folder: DataFolder, log: Path) -> Iterator[ServedFolder]:
+    """Serve a club that is there."""
+    port = free_port("127.0.0.1")
+    url = f"http://127.0.0.1:{port}"
+    command = [sys.executable, "-m", "dashboard.command_line", "serve", "--data", str(folder.path), "--no-open"]
+    with running([*command, "--port", str(port)], log) as server:
+        wait_until_answered(f"{url}/_stcore/health", lambda: server.poll() is None, log)
+        yield ServedFolder(folder, url, server.pid, log)
+
+
+def look_before(people: Sequence[Person]) -> None:
+    """What the server takes in only once, it has after this."""
+    for person in people[: len(WHO)]:
+        person.visitor.draw(person.pages[0])
+
+
+def a_club(place: Path, data: Path | None) -> DataFolder:
+    """A copy of a club; the demo club where there is none."""
+    folder = DataFolder(place / "club")
+    if data:
+        shutil.copytree(data, folder.path)
+    else:
+        prepare_demo(folder, today=today(), say=print, progress=lambda *_: None)
+    return folder
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--people", type=int, default=PEOPLE)
     parser.add_argument("--seconds", type=float, default=SECONDS)
     parser.add_argument("--data", type=Path)
-    parser.add_argument("--serve", nargs="*", default=[], help="more for 'halflong serve', without its dashes")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as place:
-        folder = DataFolder(Path(place) / "club")
-        if asked.data:
-            shutil.copytree(asked.data, folder.path)
-        else:
-            prepare_demo(folder, today=today(), say=print, progress=lambda *_: None)
-        print(_measured(folder, Path(place) / "server.log", asked.people, asked.seconds, asked.serve))
+        folder = a_club(Path(place), asked.data)
+        with served_folder(folder, Path(place) / "server.log") as club:
+            print(_measured(club, asked.people, asked.seconds))
 
 
-def _measured(folder: DataFolder, log: Path, count: int, seconds: float, more: Sequence[str]) -> str:
-    port = free_port("127.0.0.1")
-    url = f"http://127.0.0.1:{port}"
-    command = [
-        sys.executable,
-        "-m",
-        "dashboard.command_line",
-        "serve",
-        "--data",
-        str(folder.path),
-        "--no-open",
-        "--port",
-        str(port),
-    ]
-    with running([*command, *(f"--{option}" for option in more)], log) as server:
-        wait_until_answered(f"{url}/_stcore/health", lambda: server.poll() is None, log)
-        people = crowd(folder, url, count)
-        for person in people[: len(WHO)]:
-            person.visitor.draw(person.pages[0])  # What the server takes in only once, it has before.
-        before = processor_s(server.pid)
-        with looking(people) as looked:
-            time.sleep(seconds)
-            spent_s = processor_s(server.pid) - before
-        return told(looked, spent_s, seconds)
+def _measured(club: ServedFolder, count: int, seconds: float) -> str:
+    people = crowd(club.folder, club.url, count)
+    look_before(people)
+    before = processor_s(club.server)
+    with looking(people) as looked:
+        time.sleep(seconds)
+        spent_s = processor_s(club.server) - before
+    return told(looked, spent_s, seconds)
 
 
 def told(looked: Looked, spent_s: float, seconds: float) -> str:
