@@ -1,10 +1,10 @@
-"""The screens: which pages there are, for whom."""
+"""The screens: each page for whom it is open."""
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import streamlit as st
 
+from dashboard.door.screens import SCREENS, Screen
 from dashboard.questions import Desk
 from dashboard.views.account_news import show_account_news
 from dashboard.views.frame import reader, refused, served_folder
@@ -16,40 +16,11 @@ from sql.club.audit_trail import Event, record_in
 # A picture of our own, and pages without icons: for a named icon the browser would ask a font server outside.
 TAB_PICTURE = Path(__file__).parent / "drawings" / "tab.svg"
 
-COORDINATOR, COACH, PLAYER, GUARDIAN = Role.COORDINATOR, Role.COACH, Role.PLAYER, Role.GUARDIAN
 
-
-@dataclass(frozen=True)
-class Open:
-    """A page, and to whom it is open. The first that is open to somebody is where they begin."""
-
-    view: str
-    title: str
-    roles: tuple[Role, ...]
-
-
-PAGES = (
-    Open("club_week", "The club's week", (COORDINATOR,)),
-    Open("bring_in", "Bring in logs", (COORDINATOR,)),
-    Open("batches", "What came in", (COORDINATOR,)),
-    Open("needs", "Who needs you?", (COORDINATOR, COACH)),
-    Open("board", "Coverage board", (COORDINATOR, COACH)),
-    Open("one_player", "One player", (COORDINATOR, COACH)),
-    Open("compare", "Compare", (COORDINATOR, COACH)),
-    Open("next_session", "Next session", (COORDINATOR, COACH)),
-    Open("setups", "Setups", (COORDINATOR, COACH)),
-    Open("write_block", "Write a block", (COORDINATOR, COACH)),
-    Open("my_training", "My training", (PLAYER, GUARDIAN)),
-    Open("people", "People", (COORDINATOR,)),
-    Open("audit_trail", "Audit trail", (COORDINATOR,)),
-    Open("privacy", "What is stored", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
-)
-
-
-def navigated(role: Role) -> tuple[st.Page, Open | None, dict[str, st.Page]]:
-    """The page that the address names; which of PAGES that is; the pages that are open to the role, by their view."""
-    pages = {one: _page(one, is_open=role in one.roles) for one in PAGES}
-    first = next(pages[one] for one in PAGES if role in one.roles)
+def navigated(role: Role) -> tuple[st.Page, Screen | None, dict[str, st.Page]]:
+    """The page that the address names; which of SCREENS that is; the pages that are open to the role, by their view."""
+    pages = {one: _page(one, is_open=role in one.roles) for one in SCREENS}
+    first = next(pages[one] for one in SCREENS if role in one.roles)
     # Streamlit gives its default page no address but /: so that each page keeps its own, the default only leads on.
     lead_on = st.Page(
         lambda: st.switch_page(first), title="Halflong", url_path="home", default=True, visibility="hidden"
@@ -59,7 +30,7 @@ def navigated(role: Role) -> tuple[st.Page, Open | None, dict[str, st.Page]]:
     return asked, which, {one.view: page for one, page in pages.items() if role in one.roles}
 
 
-def _page(one: Open, *, is_open: bool) -> st.Page:
+def _page(one: Screen, *, is_open: bool) -> st.Page:
     return st.Page(f"views/{one.view}.py", title=one.title, visibility="visible" if is_open else "hidden")
 
 

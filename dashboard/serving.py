@@ -20,7 +20,7 @@ from starlette.routing import Route
 
 from dashboard.at_table.routes import routes as table_routes
 from dashboard.door.account_routes import AccountRoutes
-from dashboard.door.checks import own_pages
+from dashboard.door.checks import PAGE_ADDRESSES
 from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.listening import Patience, listen
 from dashboard.door.nowhere import nothing_here
@@ -173,7 +173,7 @@ def asgi_app(door: Door) -> Any:
         *paper_routes(door.folder),
         *look_routes(door.folder),
     ]
-    dressed = Middleware(Dressed, door.folder, screens_page(page), own_pages(), partial(nothing_here, door.folder))
+    dressed = Middleware(Dressed, door.folder, screens_page(page), PAGE_ADDRESSES, partial(nothing_here, door.folder))
     middleware = [Middleware(Guard, door, page), dressed]
     return st.App(Path(__file__).parent / "app.py", routes=routes, middleware=middleware)
 

@@ -17,7 +17,7 @@ from ingest.reading import Reading, Taken, kind_at_top, read_log
 from ingest.refusal_rows import mends_of, refusal_rows
 from ingest.screening import Screened, screen
 from models.records import RECORDS, columns_of
-from sql.build import Progress, build, is_current
+from sql.build import build, is_current
 from sql.folder import DataFolder
 from sql.log_book import (
     Comparison,
@@ -32,6 +32,7 @@ from sql.log_book import (
     store_batch,
     with_groups,
 )
+from sql.making_tables import Progress
 from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
 
 Permit = Callable[[str, Mapping[str, str | None]], None]
@@ -181,7 +182,7 @@ def withdraw(
             if named := named_in_batch(connection, batch):
                 kind, players = named
                 permit(kind, with_groups(connection, players))
-            mark_withdrawn(connection, batch, who, utc_now())
+            mark_withdrawn(connection, batch, who, utc_now(), local=folder.local)
         build(folder)
 
 

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from models.aiming import FROM_PARABOLA, IN_FULL_AIR, LENGTH, Stage, Varied, adjust
-from models.bounds import NoSuchFeed, check_landing, check_launch, check_release, check_spin
+from models.bounds import check_landing, check_launch, check_release, check_spin
 from models.coefficients import GRAVITY_MPS2, SET_A, Coefficients
-from models.dial import DialLine, fit_dial
 from models.feeds import Batch, Feeds, WantedFeeds
 from models.table import BALL_DIAMETER_MM, FloatArray
 
@@ -32,34 +31,6 @@ class Mounting:
     y_cm: float | FloatArray
     height_cm: float | FloatArray
     elevation_deg: float | FloatArray
-
-
-def calibrate_speed(
-    noted: NotedLandings,
-    mounting: Mounting,
-    coefficients: Coefficients = SET_A,
-    *,
-    topspin_rps: float | FloatArray = 0.0,
-) -> DialLine:
-    """The line from dial to speed in m/s, from balls of a known spin (best without any) and a known tilt of the head.
-
-    Raises OutOfBounds for impossible numbers, TooFewNotes, and NoSuchFeed for a landing no speed explains.
-    """
-    speeds_mps = speeds_behind(noted, mounting, coefficients, topspin_rps=topspin_rps)
-    _check_explained(noted, speeds_mps, "speed")
-    return fit_dial(noted.dial, speeds_mps, "speed_mps", coefficients.name)
-
-
-def calibrate_spin(
-    noted: NotedLandings, mounting: Mounting, speed_mps: float | FloatArray, coefficients: Coefficients = SET_A
-) -> DialLine:
-    """The line from dial to topspin in turns a second (negative: backspin), from balls of one known speed.
-
-    It rests wholly on the lift law: fit it under every set and show the range. Raises as calibrate_speed.
-    """
-    spins_rps = spins_behind(noted, mounting, speed_mps, coefficients)
-    _check_explained(noted, spins_rps, "spin")
-    return fit_dial(noted.dial, spins_rps, "topspin_rps", coefficients.name)
 
 
 def speeds_behind(
@@ -140,13 +111,3 @@ def _explaining(
     feeds: Feeds, wanted: WantedFeeds, coefficients: Coefficients, vary: Varied, stages: tuple[Stage, ...]
 ) -> Feeds:
     return adjust(feeds, wanted, coefficients, vary=(vary,), hold=(LENGTH,), stages=stages)
-
-
-def _check_explained(noted: NotedLandings, found: FloatArray, what: str) -> None:
-    missing = np.isnan(found)
-    if missing.any():
-        place = int(missing.argmax())
-        raise NoSuchFeed(
-            f"No {what} explains the landing at x {noted.x_cm[place]:g} cm, y {noted.y_cm[place]:g} cm. "
-            "Check the height of release, the tilt of the head and the note."
-        )

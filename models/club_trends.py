@@ -11,16 +11,8 @@ from models.belief import Belief
 from models.groups import BoolArray, FloatArray, Groups, IntArray, group_rows
 from models.lines import Form, Line, SessionBalls, club_form, fit_line
 from models.many_looks import shared_confidence
-from models.trend import (
-    Sessions,
-    SlopeRanges,
-    Trends,
-    TrendSettings,
-    fit_slopes,
-    gather_sessions,
-    is_enough,
-    judge_slopes,
-)
+from models.slopes import Sessions, fit_slopes, gather_sessions
+from models.trend import SlopeRanges, Trends, TrendSettings, is_enough, judge_slopes
 
 
 @dataclass(frozen=True)

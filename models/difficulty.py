@@ -18,6 +18,7 @@ from scipy import linalg, special
 
 from models.belief import Belief, Posterior, prior_precision, words_of
 from models.groups import FloatArray, IntArray, group_rows
+from models.testimony import Testimony, by_player
 
 FREE_KIND_SPREAD = 1.0
 """The same of a kind from the sum of its words, where a player's own days are to tell: so wide that they do."""
@@ -46,17 +47,6 @@ class FedBalls:
     time: FloatArray
     good: FloatArray
     balls: FloatArray
-
-
-@dataclass(frozen=True)
-class Testimony:
-    """What one player's balls say of the `kinds`: by all that they show, and by differences within a day alone."""
-
-    kinds: IntArray
-    information: FloatArray
-    pull: FloatArray
-    daily_information: FloatArray
-    daily_pull: FloatArray
 
 
 @dataclass(frozen=True)
@@ -106,7 +96,7 @@ def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
     rates = np.zeros(len(log.balls))
     for own, line in zip(stretches, state.lines, strict=True):
         rates[own.rows] = _rates(own, state.ease, line)
-    testimonies = _by_player(stretches, readings)
+    testimonies = by_player((own.player for own in stretches), (one.testimony for one in readings))
     return ClubDifficulty(belief, close, testimonies, rates, spread, state.day_variance, state.block_variance)
 
 
@@ -251,22 +241,3 @@ def _likeliest(named: FloatArray, readings: list[_Reading]) -> tuple[float, Beli
         found.append((fit, float(spread), posterior))
     _, spread, posterior = max(found, key=lambda one: one[0])
     return spread, posterior.belief()
-
-
-def _by_player(stretches: list[_Stretch], readings: list[_Reading]) -> list[Testimony]:
-    """The testimonies of each player's stretches, added up."""
-    own: dict[int, list[Testimony]] = {}
-    for stretch, reading in zip(stretches, readings, strict=True):
-        own.setdefault(stretch.player, []).append(reading.testimony)
-    return [_together(own[player]) for player in sorted(own)]
-
-
-def _together(testimonies: list[Testimony]) -> Testimony:
-    kinds = np.unique(np.concatenate([one.kinds for one in testimonies]))
-    size = len(kinds)
-    sums = (np.zeros((size, size)), np.zeros(size), np.zeros((size, size)), np.zeros(size))
-    for one in testimonies:
-        at = np.searchsorted(kinds, one.kinds)
-        for total, part in zip(sums, list(vars(one).values())[1:], strict=True):
-            total[np.ix_(at, at) if total.ndim == 2 else at] += part
-    return Testimony(kinds, *sums)

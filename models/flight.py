@@ -55,17 +55,6 @@ class Flights:
         return clears
 
     @property
-    def lands_on_far_half(self) -> BoolArray:
-        """The first bounce is on the player's half of the table."""
-        lands: BoolArray = is_on_table(self.landing_x_cm, self.landing_y_cm) & (self.landing_x_cm > NET_X_CM)
-        return lands
-
-    @property
-    def bounces_twice_on_table(self) -> BoolArray:
-        """The second bounce, too, is on the table; a ball that runs off a side line bounces only once."""
-        return is_on_table(self.second_x_cm, self.second_y_cm)
-
-    @property
     def contact_time_s(self) -> FloatArray:
         """Release to contact: at the player's plane, or at the top of the bounce where the ball does not get there."""
         return np.where(np.isnan(self.plane_time_s), self.bounce_apex_time_s, self.plane_time_s)
@@ -104,17 +93,6 @@ def follow(
         **_seen_after_bounce(second, spin_rad_s, player_plane_cm, second_fall),
         **_seen_at_second_bounce(second_fall),
     )
-
-
-def path_cm(feeds: Feeds, coefficients: Coefficients = SET_A) -> FloatArray:
-    """The way of the first feed for a drawing: points (K, 3) from release to the second time at table level."""
-    feeds.check()
-    first = fly_first_leg(feeds, coefficients)
-    landing = fall_to_table(first, coefficients)
-    second, _ = _fly_second_leg(landing, feeds.spin_rad_s(), coefficients)
-    ways = (first.points_until(landing), second.points_until(fall_to_table(second, coefficients)))
-    points_cm = np.vstack(ways) * 100
-    return points_cm[~np.isnan(points_cm).any(axis=1)]
 
 
 def air_acceleration(coefficients: Coefficients, spin_rad_s: FloatArray) -> Acceleration:

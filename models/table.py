@@ -18,14 +18,8 @@ TABLE_WIDTH_CM = 152.5
 """(2.1.1)"""
 TABLE_HEIGHT_CM = 76.0
 """(2.1.1) Of the playing surface above the floor."""
-BOUNCE_DROP_CM = 30.0
-"""(2.1.3) The height from which a ball is dropped on a table ..."""
-BOUNCE_RISE_CM = 23.0
-"""(2.1.3) ... and about how high it shall bounce."""
 LINE_WIDTH_CM = 2.0
 """(2.1.4) Side lines and end lines."""
-CENTRE_LINE_WIDTH_CM = 0.3
-"""(2.1.6) Part of each right half-court."""
 NET_OVERHANG_CM = 15.25
 """(2.2.2) The outside of a post beyond the side line."""
 NET_HEIGHT_CM = 15.25

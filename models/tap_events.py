@@ -17,8 +17,6 @@ MOST_FEEDS = 20
 
 BLOCK_COLUMNS = ("session_date", "session", "player", "coach", "order", "probe")
 """The columns of the ball log that hold for a whole block and are known when it begins."""
-CLOSING_COLUMNS = ("minutes", "effort", "note")
-"""Those that are known when it is done."""
 FEED_COLUMNS = ("setup", *LOGGED_DIMENSIONS, "tempo_bpm", "stroke")
 """Those that differ between the feeds of a combination."""
 ASKED_WORDS = tuple(c for c in columns_of(BallLine) if c.name in FEED_COLUMNS and isinstance(c.shape, OneOf))

@@ -21,13 +21,14 @@ from sql.archive import (
     whole_file,
     write_archive,
 )
-from sql.build import Progress, build
+from sql.build import build
 from sql.club.check import club_file_version
 from sql.club.keeping import copy_club_file, empty_what_does_not_survive
 from sql.disk import disk_told, require_room
 from sql.folder import DataFolder, FolderProblem, write_whole
 from sql.holding import Say, remove_drafts
 from sql.made_backups import note_backup
+from sql.making_tables import Progress
 from sql.same_tables import different_tables
 from sql.verify import club_findings, log_findings
 from sql.warehouse import held, locked, utc_now, warehouse

@@ -1,38 +1,33 @@
 """A build: every SQL model made into a table of a new published file, which then takes the place of the old one."""
 
 import re
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from shutil import copyfile
 
 import duckdb
-import polars as pl
 
-from models.refusal import Refused
 from models.settings import Settings
 from sql.build_inputs import provide_inputs
-from sql.carrying import IN_FORCE, Carried, NotCarried, carried, looked_at, require_unchanged
-from sql.catalogue import Check, Contract, Model, models_in_order
+from sql.carrying import IN_FORCE, Carried, NotCarried, carried
+from sql.catalogue import models_in_order
 from sql.digests import forget_digest, note_digest
 from sql.disk import disk_told, flush, require_room
 from sql.folder import DataFolder
 from sql.holding import owe_publication
-from sql.judging import Judgement, all_evidence, judgements_in_order
+from sql.judging import judgements_in_order
 from sql.literals import literal
 from sql.made_with import MADE_WITH, made_with
+from sql.making_tables import BuildFailed, Progress, make_judgements, make_tables
 from sql.published_file import read_only
 from sql.same_tables import different_tables
-from sql.warehouse import few_transactions, warehouse
+from sql.warehouse import warehouse
 
 KEPT_PUBLICATIONS = 2
 """The one in force, and the one before it for readers that have just read its name."""
 
 GROWTH = 2
 """A build is expected to write at most so many times the size of the warehouse or of the last publication."""
-
-ROWS_IN_TRANSACTION = 20_000
-"""Enough for all tables of a small club's week together; a table of more is written in a transaction of its own."""
 
 THREADS = 1
 """Tables come out the same to the last bit with more, and hardly sooner; but rows of a judgement are read in order."""
@@ -42,12 +37,6 @@ STATE_OF_THE_LOG = (
     " left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch order by b.batch"
 )
 STATE_PUBLISHED = "select batch, withdrawn_at, stored_sha256 from core.batches order by batch"
-
-Progress = Callable[[int, int, str], None]
-
-
-class BuildFailed(Refused):
-    """A model broke its contract or a check that stops; what was published before stays in force."""
 
 
 @dataclass(frozen=True)
@@ -203,97 +192,3 @@ def _open_log(connection: duckdb.DuckDBPyConnection, warehouse_file: Path, carry
     for (table,) in tables:
         since = f" where session_date >= date '{carry.since}'" if carry and f"log.{table}" in IN_FORCE else ""
         connection.execute(f"create view log.{table} as select * from warehouse.log.{table}{since}")
-
-
-def make_tables(
-    connection: duckdb.DuckDBPyConnection,
-    models: tuple[Model, ...],
-    progress: Progress = lambda *_: None,
-    carry: Carried | None = None,
-) -> tuple[str, ...]:
-    """Make each model's table, hold it to its header and its checks; the warnings. Raises BuildFailed."""
-    warnings: list[str] = []
-    for schema in sorted({model.schema for model in models}):
-        connection.execute(f"create schema if not exists {schema}")
-    with few_transactions(connection, ROWS_IN_TRANSACTION) as written:
-        for done, model in enumerate(models):
-            progress(done, len(models), model.table)
-            if carry and model.carried:
-                written(_make_since(connection, model, carry))
-                warnings += run_checks(connection, model, carry.anew(model))
-                continue
-            written(_make_from(connection, model, f"({model.query})"))
-            warnings += run_checks(connection, model)
-            if carry and model.table in looked_at(models):
-                require_unchanged(connection, model, carry)
-    progress(len(models), len(models), "judgements")
-    return tuple(warnings)
-
-
-def make_judgements(connection: duckdb.DuckDBPyConnection, judgements: tuple[Judgement, ...]) -> tuple[str, ...]:
-    """Make the second stage's tables from those of the first; the warnings. Raises BuildFailed."""
-    evidence = all_evidence(connection, judgements)
-    warnings: list[str] = []
-    with few_transactions(connection, ROWS_IN_TRANSACTION) as written:
-        for judgement in judgements:
-            rows = pl.concat([judgement.judge(of_club).select(*judgement.columns) for of_club in evidence])
-            connection.register("rows_to_store", rows)
-            written(_make_from(connection, judgement, "rows_to_store"))
-            connection.unregister("rows_to_store")
-            warnings += run_checks(connection, judgement)
-    return tuple(warnings)
-
-
-def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: str) -> int:
-    """Make a table in the order of its grain, with the comments of its header; its rows. Raises BuildFailed."""
-    try:
-        ordered = f"select * from {source} order by {', '.join(model.grain)}"
-        ((rows,),) = connection.execute(f"create or replace table {model.table} as {ordered}").fetchall()
-    except duckdb.Error as error:
-        raise BuildFailed(f"{model.table}: {error}") from error
-    columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
-    if columns != list(model.columns):
-        raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
-    connection.execute("; ".join(_comments(model)))
-    return int(rows)
-
-
-def _make_since(connection: duckdb.DuckDBPyConnection, model: Model, carry: Carried) -> int:
-    """Put the rows that are made anew behind those that are carried over; how many they are. Raises BuildFailed."""
-    anew = carry.anew(model)
-    ordered = f"select * from ({carry.query(model)}) where {anew} order by {', '.join(model.grain)}"
-    try:
-        connection.execute(f"delete from {model.table} where {anew}")
-        ((rows,),) = connection.execute(f"insert into {model.table} {ordered}").fetchall()
-    except duckdb.Error as error:
-        raise BuildFailed(f"{model.table}: {error}") from error
-    return int(rows)
-
-
-def _comments(model: Contract) -> Iterator[str]:
-    yield f"comment on table {model.table} is {literal(model.about)}"
-    for column, meaning in model.columns.items():
-        yield f'comment on column {model.table}."{column}" is {literal(meaning)}'
-
-
-def run_checks(connection: duckdb.DuckDBPyConnection, model: Contract, where: str = "true") -> list[str]:
-    """Hold a published table, or some rows of it, to its grain and its checks; the warnings. Raises BuildFailed."""
-    grain = ", ".join(model.grain)
-    is_empty = " or ".join(f"{key} is null" for key in model.grain)
-    keys = f"select {grain} from {model.table} where {where} group by {grain} having count(*) > 1 or {is_empty} limit 3"
-    if offending := connection.execute(keys).fetchall():
-        fault = "an empty key in" if None in offending[0] else "more than one row for"
-        raise BuildFailed(f"{model.table}: {fault} {grain}: {offending}")
-    return [warning for check in model.checks if (warning := _broken(connection, model, check, where))]
-
-
-def _broken(connection: duckdb.DuckDBPyConnection, model: Contract, check: Check, where: str) -> str | None:
-    grain = ", ".join(model.grain)
-    question = f"select {grain} from {model.table} where {where} and not ({check.condition}) limit 3"
-    offending = connection.execute(question).fetchall()
-    if not offending:
-        return None
-    sentence = f"{model.table}: expected {check.condition}; not so for {grain} = {offending}"
-    if check.severity == "stop":
-        raise BuildFailed(sentence)
-    return sentence

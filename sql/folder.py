@@ -4,6 +4,7 @@ import os
 import re
 import tomllib
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -100,6 +101,13 @@ class DataFolder:
             return Settings.model_validate(values)
         except ValidationError as error:
             raise FolderProblem(_settings_sentence(self.settings_file, error)) from error
+
+    def local(self, instant: datetime) -> datetime:
+        """An instant as the clock on the club's wall has it; by this machine's clock where club.toml is not sound."""
+        try:
+            return self.settings().local(instant)
+        except FolderProblem:
+            return Settings().local(instant)
 
     def section(self, name: str) -> dict[str, Any]:
         """A section of club.toml that is not about the figures, as written; empty where it is not there."""

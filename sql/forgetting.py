@@ -9,12 +9,13 @@ is taken away where it stands for the player, and left where it may mean that.
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from sql.build import Progress, build
+from sql.build import build
 from sql.club.erasing import account_names, erase_words, forget_in_club_file, is_in_club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting_in_log import erase_from_log
 from sql.holding import Say, owe_publication
 from sql.made_backups import MadeBackup, made_backups
+from sql.making_tables import Progress
 from sql.person import Person, person_called
 from sql.refusals_of_player import refused_cells
 from sql.warehouse import held, warehouse

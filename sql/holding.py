@@ -21,7 +21,8 @@ DRAFT = re.compile(r"\.(warehouse\..+|CURRENT|[0-9]+\.sha256)\.[0-9]+|(draft|war
 def note_holder(folder: DataFolder) -> None:
     """Note who holds the folder."""
     try:
-        write_whole(folder.holder_file, f"process {os.getpid()}, since {datetime.now(UTC):%Y-%m-%d %H:%M:%S} UTC\n")
+        since = folder.local(datetime.now(UTC))
+        write_whole(folder.holder_file, f"process {os.getpid()}, since {since:%Y-%m-%d %H:%M:%S}\n")
     except OSError:
         # On a full disk, a backup to another disk must still be possible. Should this process die now, nobody will
         # know; so nothing may stand that would then be taken for the warehouse's fingerprint.

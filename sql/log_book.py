@@ -1,6 +1,6 @@
 """What the loading of batches asks of the log and writes into it. Every function takes the open warehouse."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Literal
@@ -14,6 +14,7 @@ from sql.checksums import checksum_row
 from sql.folder import FolderProblem
 
 Dial = Literal["speed", "spin"]
+Clock = Callable[[datetime], datetime]
 
 
 @dataclass(frozen=True)
@@ -202,16 +203,19 @@ def _insert(connection: duckdb.DuckDBPyConnection, table: str, rows: pl.DataFram
     connection.unregister("rows_to_store")
 
 
-def mark_withdrawn(connection: duckdb.DuckDBPyConnection, batch: int, who: str, when: datetime) -> None:
+def mark_withdrawn(
+    connection: duckdb.DuckDBPyConnection, batch: int, who: str, when: datetime, *, local: Clock = lambda at: at
+) -> None:
     """Withdraw a batch: the lines that it superseded are in force again. Only inside a transaction.
 
-    Raises CannotWithdraw where there is no such batch in force, or log lines need what it brought.
+    `local` tells an instant by the club's clock. Raises CannotWithdraw where there is no such batch in force, or log
+    lines need what it brought.
     """
     found = connection.execute("select withdrawn_at from log.batches where batch = ?", [batch]).fetchall()
     if not found:
         raise CannotWithdraw(f"There is no batch {batch}. 'halflong batches' lists them.")
     if found[0][0] is not None:
-        raise CannotWithdraw(f"Batch {batch} was withdrawn already, on {found[0][0]:%Y-%m-%d %H:%M} UTC.")
+        raise CannotWithdraw(f"Batch {batch} was withdrawn already, on {local(found[0][0]):%Y-%m-%d %H:%M}.")
     connection.execute("update log.batches set withdrawn_by = ?, withdrawn_at = ? where batch = ?", [who, when, batch])
     if orphans := _batches_in_want(connection):
         raise CannotWithdraw(

@@ -56,8 +56,9 @@ def which_to_restore(folder: DataFolder) -> str:
     """What to do where the folder's own truth is damaged: the latest backup that is sound, and how to restore it."""
     for made in made_backups(folder):
         if _is_sound(made):
+            made_at = folder.local(made.made_at)
             return (
-                f"Restore the backup of {made.made_at:%Y-%m-%d %H:%M} UTC ({made.batches} batches) into an empty "
+                f"Restore the backup of {made_at:%Y-%m-%d %H:%M} ({made.batches} batches) into an empty "
                 f"folder: halflong restore {made.file} --data DIR. Then load what came in after it."
             )
     return (

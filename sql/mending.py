@@ -7,7 +7,7 @@ from sql.holding import Say, require_restored
 from sql.warehouse import held, is_free
 
 if TYPE_CHECKING:
-    from sql.build import Progress
+    from sql.making_tables import Progress
 
 
 def put_in_order(folder: DataFolder, say: Say, progress: "Progress" = lambda *_: None) -> None:
@@ -20,7 +20,8 @@ def put_in_order(folder: DataFolder, say: Say, progress: "Progress" = lambda *_:
     if not _is_out_of_order(folder):
         return
     # Every command passes here, and few have to build: to load all that a build judges by takes half a second.
-    from sql.build import BuildFailed, build, is_current  # noqa: PLC0415
+    from sql.build import build, is_current  # noqa: PLC0415
+    from sql.making_tables import BuildFailed  # noqa: PLC0415
 
     try:
         with held(folder, say):

@@ -7,7 +7,7 @@ from pathlib import Path
 import duckdb
 
 from models.records import RECORDS
-from sql.build import Progress, build, different_from_full, is_current
+from sql.build import build, different_from_full, is_current
 from sql.checksums import checksums_now
 from sql.club.check import club_faults
 from sql.digests import forget_digest, is_other_than_noted, noted_digest
@@ -15,6 +15,7 @@ from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem
 from sql.holding import Say
 from sql.made_backups import which_to_restore
+from sql.making_tables import Progress
 from sql.published_file import read_only
 from sql.rewriting import write_anew
 from sql.warehouse import Connection, held, warehouse

@@ -15,7 +15,12 @@ import hypothesis
 import pytest
 
 from tests import guard, kept
-from tests.costs import pytest_runtest_call, pytest_runtest_setup, pytest_terminal_summary  # noqa: F401
+from tests.costs import (  # noqa: F401
+    pytest_runtest_call,
+    pytest_runtest_setup,
+    pytest_terminal_summary,
+    seconds_by_file,
+)
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext
@@ -55,10 +60,11 @@ BROWSER_FLAGS = [
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """What takes longest, or waits, goes first, so that no worker ends long after the others."""
-    torture = {item.path for item in items if "torture" in item.path.parts}
-    browser = {item.path for item in items if item.get_closest_marker("browser")}
-    items.sort(key=lambda item: (item.path not in torture, item.path not in browser))
+    """The files that took longest go first, so that no worker ends long after the others; new ones before them."""
+    took, known = seconds_by_file(), {item.path: item.nodeid.partition("::")[0] for item in items}
+    waiting = {item.path for item in items if "torture" in item.path.parts or item.get_closest_marker("browser")}
+    usual = {path: -took.get(name, 1000.0 if path in waiting else 100.0) for path, name in known.items()}
+    items.sort(key=lambda item: (usual[item.path], item.path))
 
 
 def pytest_xdist_auto_num_workers() -> int:

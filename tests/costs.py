@@ -1,12 +1,20 @@
 """What a test costs: told at the end of a run of the default tests, so that they stay as short as they have to be.
 
+A whole run keeps how long each file took: the next begins with the longest, else a worker ends long after the others.
+
 Processor time, not time by the clock: a slow or busy machine makes no difference to it, and no test fails for it.
 """
 
+import json
 import os
-from collections.abc import Generator
+from collections import Counter
+from collections.abc import Generator, Mapping
 
 import pytest
+
+from tests import kept
+
+DURATIONS = kept.KEPT / "seconds_by_file.json"
 
 COSTLY_S = 4.0
 """A default test that uses more than this is named."""
@@ -34,7 +42,28 @@ def _used_s() -> float:
     return sum(os.times()[:4])
 
 
+def seconds_by_file() -> Mapping[str, float]:
+    """How long the tests of each file took when they ran last, by the path from the root."""
+    try:
+        took: dict[str, float] = json.loads(DURATIONS.read_text("utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return took
+
+
+def _keep_seconds(config: pytest.Config, reports: list[pytest.TestReport]) -> None:
+    is_whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.option.keyword
+    if not is_whole or config.option.markexpr != "not proof":
+        return
+    took: Counter[str] = Counter()
+    for report in reports:
+        took[report.nodeid.partition("::")[0]] += report.duration
+    DURATIONS.parent.mkdir(exist_ok=True)
+    DURATIONS.write_text(json.dumps(took), "utf-8")
+
+
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    _keep_seconds(terminalreporter.config, terminalreporter.getreports("passed"))
     costs = [
         (dict(report.user_properties)["cpu_s"], report.nodeid)
         for report in terminalreporter.getreports("passed")

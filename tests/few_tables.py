@@ -1,4 +1,7 @@
-"""Publications of a few tables only, for tests about how a club is kept: the same steps in a fraction of the time."""
+"""Publications of a few tables only, for tests about how a club is kept: the same steps in a fraction of the time.
+
+And publications without the comments of their headers, which take as long as all checks.
+"""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -6,6 +9,7 @@ from contextlib import contextmanager
 import pytest
 
 import sql.build as building
+import sql.making_tables as making
 from sql.catalogue import Model, models_in_order
 
 PUBLISHED = ("core.batches", "core.refusals", "core.fed_lines", "report.build", "report.next_blocks")
@@ -38,3 +42,12 @@ def few_models(*more: str) -> tuple[Model, ...]:
         if model.table in needed:
             needed |= model.reads
     return tuple(model for model in models if model.table in needed)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def without_comments(request: pytest.FixtureRequest) -> Iterator[None]:
+    """No table that is made here explains its columns, but for modules that say `LOOKS_AT_COMMENTS`."""
+    with pytest.MonkeyPatch.context() as patch:
+        if not getattr(request.module, "LOOKS_AT_COMMENTS", False):
+            patch.setattr(making, "_comments", lambda _: ["select 1"])
+        yield

@@ -1,10 +1,8 @@
 """People who look at the screens without a browser: the server runs a page's script for a tab of theirs as for any."""
 
-import re
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 import httpx2
@@ -15,6 +13,7 @@ from streamlit.proto.Element_pb2 import Element
 from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 from websockets.sync.client import ClientConnection, connect
 
+from dashboard.door.screens import SCREENS
 from dashboard.door.settings import read_door
 from models.permits import Role
 from sql.club import accounts
@@ -24,10 +23,8 @@ from tests.signing_in import token_of
 
 PATIENCE_S = 120
 
-APP = Path(__file__).parents[1] / "dashboard" / "app.py"
-_OPEN = re.findall(r'Open\("(\w+)", .+, \(([A-Z, ]+)\)\),', APP.read_text("utf-8"))
-PAGES = {role: tuple(page for page, roles in _OPEN if role.name in re.findall(r"\w+", roles)) for role in Role}
-"""The pages that are open to each kind of person, the first of them first. The app itself is a script, not a module."""
+PAGES = {role: tuple(screen.view for screen in SCREENS if role in screen.roles) for role in Role}
+"""The pages that are open to each kind of person, the first of them first."""
 
 CHOOSING = (Role.COORDINATOR, Role.COACH)
 """Those who choose a player on the pages of one."""

@@ -11,10 +11,10 @@ from demo_data import demo_files, demo_settings_file
 from ingest.loading import Incoming, load
 from models.permits import EVERY_GROUP, Reader, Role
 from models.refusal import Refused
-from sql.build import Progress
 from sql.club import accounts
 from sql.club.file import club_file
 from sql.folder import DataFolder
+from sql.making_tables import Progress
 
 DEMO_CLUB_ID = "demo"
 

@@ -14,7 +14,7 @@ from sql.folder import DataFolder, FolderProblem
 from sql.mending import put_in_order
 
 if TYPE_CHECKING:
-    from sql.build import Progress
+    from sql.making_tables import Progress
 
 DATA_DIR = Path("halflong-data")
 

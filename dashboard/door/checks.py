@@ -1,17 +1,14 @@
 """What the guard asks of every request before anything else. Pure: each check gives its refusal, or None."""
 
 import ipaddress
-from functools import cache
-from pathlib import Path
 from urllib.parse import quote, urlsplit
 
 from starlette.datastructures import Headers
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import Scope
 
+from dashboard.door.screens import SCREENS
 from dashboard.door.settings import Door
-
-SCREENS = Path(__file__).parents[1] / "views"
 
 SIGN_IN = "/account/sign-in"
 CONFIRM = "/account/confirm"
@@ -34,6 +31,8 @@ NOT_SERVED = ("/_stcore/metrics", "/_stcore/agent", "/_stcore/script-health-chec
 NOT_PAGES = ("/_stcore/", "/media/", "/component/", "/static/", "/app/", "/api/", "/look/")
 """Below these nobody reads: a program asks, and is told by a status."""
 READING = ("GET", "HEAD")
+PAGE_ADDRESSES = frozenset({"/", "/table", "/account"} | {screen.address for screen in SCREENS})
+"""Of our own pages, those of the door's forms aside."""
 
 
 def is_open(path: str) -> bool:
@@ -111,7 +110,7 @@ def stranger(scope: Scope) -> Response | None:
 def safe_next(wanted: str) -> str:
     """Where to go after the sign-in: a page of ours by its name, never an address that somebody wrote into a link."""
     path, _, query = wanted.partition("?")
-    if path in own_pages() and len(wanted) <= 500 and query.isprintable() and not set(query) & set("\\#"):
+    if path in PAGE_ADDRESSES and len(wanted) <= 500 and query.isprintable() and not set(query) & set("\\#"):
         return wanted
     return "/"
 
@@ -119,9 +118,3 @@ def safe_next(wanted: str) -> str:
 def confirm_before(wanted: str) -> str:
     """Where to say again who one is; from there on to a page of ours."""
     return f"{CONFIRM}?next={quote(wanted, safe='')}"
-
-
-@cache
-def own_pages() -> frozenset[str]:
-    """The addresses of our pages: each screen has that of its script."""
-    return frozenset({"/", "/table", "/account"} | {f"/{script.stem}" for script in SCREENS.glob("[a-z]*.py")})

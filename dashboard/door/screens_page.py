@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 from starlette.routing import Route
 
-from dashboard.door.checks import own_pages
+from dashboard.door.checks import PAGE_ADDRESSES
 
 WHERE_THE_SERVER_IS = 'window.__streamlit = { BACKEND_BASE_URL: location.origin + "/" }'
 """Read by Streamlit's script, which must come later."""
@@ -29,4 +29,4 @@ def screen_routes(streamlit_page: Path) -> list[Route]:
     async def hand_out(_request: Request) -> HTMLResponse:
         return HTMLResponse(page)
 
-    return [Route(address, hand_out) for address in sorted(own_pages() - {"/table", "/account"})]
+    return [Route(address, hand_out) for address in sorted(PAGE_ADDRESSES - {"/table", "/account"})]

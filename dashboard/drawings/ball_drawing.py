@@ -5,10 +5,10 @@ from math import atan2, degrees, hypot, inf
 from typing import cast
 
 from dashboard.drawings.balls import Ball
-from dashboard.drawings.markup import Markup, element
+from dashboard.drawings.markup import Markup, element, joined
 from dashboard.drawings.signs import Hand, shown, sign
 from dashboard.drawings.skins import SCREEN, Skin
-from dashboard.drawings.svg import circle, group, number, path, picture, put
+from dashboard.drawings.svg import circle, group, number, path, picture
 from dashboard.drawings.table_above import Ground, badge, feeder, landing, ready_feet, second_bounce, surface
 from dashboard.words.phrases import label, phrase
 from models.incoming import Length
@@ -117,7 +117,7 @@ def _flight(way: Way, tempo: str | None, ground: Ground) -> Markup:
     count = BALLS_ON_THE_WAY[tempo] if tempo else 0
     step = (far - _ENDS - _BEGINS) / (count + 1)
     dots = (_flying(along(_BEGINS + step * (i + 1)), ground) for i in range(count))
-    return put(line, *dots)
+    return joined(line, *dots)
 
 
 def _flying(place: tuple[float, float], ground: Ground) -> Markup:
@@ -194,11 +194,3 @@ def signs_of(ball: Ball, *, hand: Hand = "right", size: float = 20, skin: Skin =
     return element(
         "span", *(shown(sign(dimension, word, hand), size, skin=skin) for dimension, word in named), class_="hl-signs"
     )
-
-
-def ball_with_words(ball: Ball, width: float = 96, *, hand: Hand = "right", more: str | None = None) -> Markup:
-    """A ball as a drawing with its two lines of words beside it, and a third where there is more to say."""
-    first, second = two_lines(ball)
-    lines = [element("b", first), element("span", second), element("span", more, class_="hl-quiet") if more else ""]
-    words = element("div", *(line for line in lines if line))
-    return element("div", ball_drawing(ball, width, hand=hand, alternative=None), words, class_="hl-ball-row")

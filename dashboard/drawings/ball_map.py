@@ -7,10 +7,10 @@ from dashboard.drawings.ball_map_frame import SMALLEST_TOUCHED, Frame, Look
 from dashboard.drawings.ball_map_signs import column_signs, depth_words, row_signs, side_words
 from dashboard.drawings.balls import Ball, Met, State, counted
 from dashboard.drawings.cells import Box, cell, small_cells
-from dashboard.drawings.markup import Markup
+from dashboard.drawings.markup import Markup, joined
 from dashboard.drawings.signs import Hand, at, ready, sign
 from dashboard.drawings.skins import SCREEN, Skin
-from dashboard.drawings.svg import circle, group, number, path, picture, put, rect, text
+from dashboard.drawings.svg import circle, group, number, path, picture, rect, text
 
 NEAR_HALF = 62.0
 
@@ -82,7 +82,7 @@ def _far_half(frame: Frame, skin: Skin) -> Markup:
     line = f"M{number(left)} {number(frame.net)}V{number(top)}H{number(right)}{down}"
     net = path(f"M{number(max(0, left - 6))} {number(frame.net)}H{number(frame.width)}")
     edge = path(line, stroke=skin.tableline, stroke_width="1.6")
-    return put(surface, edge, _inked(net, skin))
+    return joined(surface, edge, _inked(net, skin))
 
 
 def _inked(line: Markup, skin: Skin) -> Markup:
@@ -115,13 +115,13 @@ def _cell(frame: Frame, one: Met, look: Look) -> Markup:
     middle = x + width / 2, y + height / 2
     drawn = cell(box, one.state, one.share, skin=look.skin)
     if look.shows_counts:
-        return put(drawn, _count(one, middle, look.skin))
+        return joined(drawn, _count(one, middle, look.skin))
     if not frame.grid.across:
         return drawn
     colour = {"covered": look.skin.onmet, "empty": look.skin.soft}.get(one.state, look.skin.ink)
     disc = circle(*middle, 10, fill=look.skin.card) if one.state in ("touched", "stale") else Markup()
     first = frame.grid.across[0]
-    return put(drawn, disc, at(*middle, sign(first, one.ball.value(first) or "", look.hand), 16, colour))
+    return joined(drawn, disc, at(*middle, sign(first, one.ball.value(first) or "", look.hand), 16, colour))
 
 
 def _count(one: Met, middle: tuple[float, float], skin: Skin) -> Markup:
@@ -130,7 +130,7 @@ def _count(one: Met, middle: tuple[float, float], skin: Skin) -> Markup:
         return Markup()
     disc = circle(*middle, 11, fill=skin.card) if one.state == "touched" else Markup()
     colour = skin.onmet if one.state == "covered" else skin.ink
-    return put(
+    return joined(
         disc, text(middle[0], middle[1] + 4.5, str(one.count), size=13, fill=colour, font_weight=600, anchor="middle")
     )
 
@@ -148,7 +148,7 @@ def _places(frame: Frame, cells: Sequence[Met], look: Look) -> list[Markup]:
             size = frame.place_width + 4, frame.place_height - frame.caption + 4
             hit = rect(x - 2, y + frame.caption - 2, *size, radius=4, fill="transparent", class_="hl-place-edge")
             hover_text = f"{place_told(far, across)}: {counted(own, look.words)}"
-            inside = put(small_cells(boxes, skin=look.skin), hit)
+            inside = joined(small_cells(boxes, skin=look.skin), hit)
             drawn.append(
                 _touchable(inside, hover_text, look, is_first=not drawn, place=f"{far or ''} {across or ''}".strip())
             )
@@ -171,14 +171,14 @@ def _next_mark(box: Box, order: int, skin: Skin) -> Markup:
     x, y, width, height = box
     around = rect(x - 0.5, y - 0.5, width + 1, height + 1, radius=4.5, fill="none")
     # Between orange and a full cell stands the colour of a card: orange on green alone is 1.6 to 1.
-    edge = put(
+    edge = joined(
         group(around, stroke=skin.card, stroke_width="5.6"), group(around, stroke=skin.nextmark, stroke_width="2.6")
     )
     if width < SMALLEST_TOUCHED:
         return edge
     disc = circle(x + width - 3, y + 3, 8, fill=skin.next, stroke=skin.card, stroke_width="1.4")
     order_text = text(x + width - 3, y + 7.2, str(order), size=12, fill=skin.onnext, font_weight=750, anchor="middle")
-    return put(edge, disc, order_text)
+    return joined(edge, disc, order_text)
 
 
 def _near_half(frame: Frame, look: Look) -> list[Markup]:

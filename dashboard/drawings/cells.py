@@ -7,10 +7,10 @@ in black and white.
 from collections.abc import Iterable, Mapping
 
 from dashboard.drawings.balls import COACH_WORDS, STATES, State, StateWords
-from dashboard.drawings.markup import Markup, element
+from dashboard.drawings.markup import Markup, element, joined
 from dashboard.drawings.signs import SIGN, shown
 from dashboard.drawings.skins import SCREEN, Skin
-from dashboard.drawings.svg import number, path, put, rect, stroke
+from dashboard.drawings.svg import number, path, rect, stroke
 
 Box = tuple[float, float, float, float]
 """Left, top, width, height."""
@@ -26,10 +26,10 @@ def cell(box: Box, state: State, share: float = 0.5, *, skin: Skin = SCREEN, rad
             return _framed(box, skin.card, skin.edge, radius, dashes="1.6 2" if box[2] > 10 else None)
         case "touched":
             filled = path(_filled_from_below(box, share, radius), fill=skin.met)
-            return put(_plain(box, skin.few, radius), filled, _framed(box, "none", skin.met, radius))
+            return joined(_plain(box, skin.few, radius), filled, _framed(box, "none", skin.met, radius))
         case "stale":
             hatch = path(_hatch(box), stroke=skin.stale, stroke_width=".9")
-            return put(_plain(box, skin.stalesoft, radius), hatch, _framed(box, "none", skin.stale, radius))
+            return joined(_plain(box, skin.stalesoft, radius), hatch, _framed(box, "none", skin.stale, radius))
     return _plain(box, skin.met, radius)
 
 
@@ -51,14 +51,14 @@ def small_cells(boxes: Mapping[State, list[tuple[Box, float]]], *, skin: Skin = 
                 path(outline, fill=skin.stalesoft, stroke=skin.stale, stroke_width=".8"),
                 path(hatches, stroke=skin.stale, stroke_width=".8"),
             ]
-    return put(*parts)
+    return joined(*parts)
 
 
 def state_sign(state: State, *, skin: Skin = SCREEN, size: float = SIGN) -> Markup:
     """A state beside its word; what is covered carries a tick."""
     drawn = cell((0.7, 0.7, 14.6, 14.6), state, skin=skin, radius=3)
     tick = path("M4.6 8.3L7.1 10.9L11.6 5.4", **(stroke(1.8) | {"stroke": skin.onmet}))
-    return shown(put(drawn, tick) if state == "covered" else drawn, size, skin=skin)
+    return shown(joined(drawn, tick) if state == "covered" else drawn, size, skin=skin)
 
 
 def legend(words: StateWords = COACH_WORDS, states: Iterable[State] = STATES) -> Markup:

@@ -16,9 +16,9 @@ def element(name: str, *inside: str, **attributes: str | int | None) -> Markup:
         for key, value in attributes.items()
         if value is not None
     )
-    return Markup(f"<{name}{attributes_text}>{joined(inside)}</{name}>")
+    return Markup(f"<{name}{attributes_text}>{joined(*inside)}</{name}>")
 
 
-def joined(parts: tuple[str, ...] | list[str]) -> Markup:
+def joined(*parts: str) -> Markup:
     """Parts one after the other, each escaped unless it is markup."""
     return Markup("".join(part if isinstance(part, Markup) else escape(part) for part in parts))

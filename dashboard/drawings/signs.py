@@ -7,9 +7,9 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Literal
 
-from dashboard.drawings.markup import Markup, element
+from dashboard.drawings.markup import Markup, element, joined
 from dashboard.drawings.skins import SCREEN, Skin
-from dashboard.drawings.svg import circle, group, number, path, picture, put, rect, stroke
+from dashboard.drawings.svg import circle, group, number, path, picture, rect, stroke
 from models.words import PLACEMENT
 
 SIGN = 16.0
@@ -68,7 +68,7 @@ def spin(word: str, strength: int = 0) -> Markup:
     tip = path(f"M14.7 {y(7.2)}L9.3 {y(5.9)}L13.2 {y(1.6)}Z", **(stroke(0.5) | {"fill": "currentColor"}))
     ball_y, radius = (10, 2.8) if strength else (11.2, 3.3)
     pips = [dot(7.6 + (i - (strength - 1) / 2) * 3.2, float(y(14.8)), 1.1) for i in range(strength)]
-    return put(dot(7.6, float(y(ball_y)), radius), arc, tip, *pips)
+    return joined(dot(7.6, float(y(ball_y)), radius), arc, tip, *pips)
 
 
 def _fine_spin(word: str) -> Markup:
@@ -79,14 +79,14 @@ def _fine_spin(word: str) -> Markup:
 def _sidespin(word: str) -> Markup:
     """From above: the ball comes down towards the player, and curves to their left or right."""
     if word == "none":
-        return put(path("M8 2V11", **stroke(1.7)), path("M5 9L8 12.5L11 9", **stroke(1.7)))
+        return joined(path("M8 2V11", **stroke(1.7)), path("M5 9L8 12.5L11 9", **stroke(1.7)))
     way = -1 if word == "left" else 1
 
     def x(value: float) -> str:
         return number(8 + way * value)
 
     curve = path(f"M{x(-3)} 2C{x(-3)} 8 {x(-1)} 11 {x(4)} 12.5", **stroke(1.7))
-    return put(curve, path(f"M{x(0.6)} 14.4L{x(4.6)} 12.7L{x(2.6)} 9", **stroke(1.7)))
+    return joined(curve, path(f"M{x(0.6)} 14.4L{x(4.6)} 12.7L{x(2.6)} 9", **stroke(1.7)))
 
 
 _ARCS = {
@@ -98,7 +98,7 @@ _ARCS = {
 
 def _length(word: str) -> Markup:
     """The player's half from the side: the second bounce falls on the table, on the end line, or beyond it."""
-    return put(path("M.9 13H13.4V15.4", **stroke(1.7)), path(_ARCS[word], **stroke(1.7)))
+    return joined(path("M.9 13H13.4V15.4", **stroke(1.7)), path(_ARCS[word], **stroke(1.7)))
 
 
 def _placement(word: str, hand: Hand) -> Markup:
@@ -106,7 +106,7 @@ def _placement(word: str, hand: Hand) -> Markup:
     from_forehand = PLACEMENT.names.index(word)
     across = (12.3, 10.3, 8, 5.7, 3.7)[from_forehand if hand == "right" else 4 - from_forehand]
     half = rect(1.4, 4, 13.2, 10.6, radius=0.8, **stroke(1.3))
-    return put(half, path("M.8 3.4H15.2", **stroke(2.1)), dot(across, 10, 2.3))
+    return joined(half, path("M.8 3.4H15.2", **stroke(2.1)), dot(across, 10, 2.3))
 
 
 _TEMPOS = {"slow": (2.3, (3.6, 12.4)), "medium": (2.1, (2.8, 8, 13.2)), "fast": (1.75, (2, 6, 10, 14))}
@@ -115,26 +115,26 @@ _TEMPOS = {"slow": (2.3, (3.6, 12.4)), "medium": (2.1, (2.8, 8, 13.2)), "fast": 
 def _tempo(word: str) -> Markup:
     """Balls on their way along the same stretch: few and wide apart, or many and close."""
     radius, places = _TEMPOS[word]
-    return put(path("M.9 12.6H15.1", **stroke(1.5)), *(dot(x, 7.6, radius) for x in places))
+    return joined(path("M.9 12.6H15.1", **stroke(1.5)), *(dot(x, 7.6, radius) for x in places))
 
 
 def _height(word: str) -> Markup:
     top = {"low": 6.6, "medium": 2.2, "high": -3.2}[word]
-    net = put(path("M1 14H15", **stroke(1.5)), path("M8 14V9.6", **stroke(1.7)))
-    return put(net, path(f"M2 11.6Q8 {top} 14 11.6", **stroke(1.6)))
+    net = joined(path("M1 14H15", **stroke(1.5)), path("M8 14V9.6", **stroke(1.7)))
+    return joined(net, path(f"M2 11.6Q8 {top} 14 11.6", **stroke(1.6)))
 
 
 def feeder_at(depth: str = "middle", side: str = "centre", hand: Hand = "right") -> Markup:
     """The far half from above, the net below; the block is the feeder."""
     way = {"backhand": -1, "centre": 0, "forehand": 1}[side] * (1 if hand == "right" else -1)
     y = {"back": 0.6, "middle": 4.8, "near": 8.2}[depth]
-    half = put(path("M2 13.6V2.6H14V13.6", **stroke(1.2)), path("M.8 14H15.2", **stroke(2)))
-    return put(half, rect(5.9 + way * 4, y, 4.2, 4.2, radius=1, fill="currentColor"))
+    half = joined(path("M2 13.6V2.6H14V13.6", **stroke(1.2)), path("M.8 14H15.2", **stroke(2)))
+    return joined(half, rect(5.9 + way * 4, y, 4.2, 4.2, radius=1, fill="currentColor"))
 
 
 def ready() -> Markup:
     """A pair of feet: here the player is ready."""
-    return put(*(_foot(8 + way * 3.2, way * 14) for way in (-1, 1)))
+    return joined(*(_foot(8 + way * 3.2, way * 14) for way in (-1, 1)))
 
 
 def _foot(x: float, turn_deg: float) -> Markup:

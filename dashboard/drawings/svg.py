@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from dashboard.drawings.markup import Markup, element, joined
+from dashboard.drawings.markup import Markup, element
 from dashboard.drawings.skins import SCREEN, Skin
 
 Sizes = str | int | None
@@ -79,8 +79,3 @@ def stroke(width: float) -> dict[str, Any]:
         "stroke_linecap": "round",
         "stroke_linejoin": "round",
     }
-
-
-def put(*parts: str) -> Markup:
-    """Parts one after the other."""
-    return joined(list(parts))

@@ -6,10 +6,10 @@ by whoever draws a scene.
 
 from dataclasses import dataclass
 
-from dashboard.drawings.markup import Markup
+from dashboard.drawings.markup import Markup, joined
 from dashboard.drawings.signs import SIGN, ready
 from dashboard.drawings.skins import SCREEN, Skin
-from dashboard.drawings.svg import circle, group, number, path, put, rect
+from dashboard.drawings.svg import circle, group, number, path, rect
 from models.table import HALF_WIDTH_CM, NET_HALF_SPAN_CM, NET_X_CM, TABLE_LENGTH_CM, TABLE_WIDTH_CM
 
 
@@ -31,7 +31,7 @@ def surface(ground: Ground) -> Markup:
     skin, heavy = ground.skin, ground.heavy
     length, net = TABLE_LENGTH_CM * ground.pressed, NET_X_CM * ground.pressed
     outline = rect(-HALF_WIDTH_CM, 0, TABLE_WIDTH_CM, length, fill=skin.table, stroke=skin.tableline)
-    return put(
+    return joined(
         group(outline, stroke_width=number(2.4 * heavy)),
         path(f"M0 0V{number(length)}", stroke=skin.tableline, stroke_width=number(0.9 * heavy)),
         path(
@@ -55,7 +55,7 @@ def landing(place: tuple[float, float], size: float = 8.5, skin: Skin = SCREEN) 
     """A ring with a dot: here the ball lands."""
     x, y = place
     outer = circle(x, y, size, fill=skin.card, stroke=skin.ink, stroke_width=number(0.3 * size))
-    return put(outer, circle(x, y, 0.38 * size, fill=skin.ink))
+    return joined(outer, circle(x, y, 0.38 * size, fill=skin.ink))
 
 
 def second_bounce(place: tuple[float, float], skin: Skin = SCREEN) -> Markup:
@@ -74,4 +74,4 @@ def badge(place: tuple[float, float], sign: Markup, size: float = 42, skin: Skin
     x, y = place
     inside = 0.66 * size
     disc = circle(x, y, size / 2, fill=skin.card, stroke=skin.ink, stroke_width=number(0.055 * size))
-    return put(disc, group(sign, at=(x - inside / 2, y - inside / 2), scale=inside / SIGN, color=skin.ink))
+    return joined(disc, group(sign, at=(x - inside / 2, y - inside / 2), scale=inside / SIGN, color=skin.ink))

@@ -118,7 +118,7 @@ def setup_names(desk: Desk) -> dict[str, str]:
     )
 
 
-def next_block(desk: Desk, player: str, day: date, session: str) -> int:
+def next_block(desk: Desk, player_id: str, day: date, session: str) -> int:
     """The number of the block that follows the player's last one in this session; 1 where there is none yet."""
     found = answer(
         desk,
@@ -127,7 +127,7 @@ def next_block(desk: Desk, player: str, day: date, session: str) -> int:
         from report.next_blocks
         where player_id = $player_id and session_id = concat(cast($day as varchar), '/', $session)
         """,
-        player_id=player,
+        player_id=player_id,
         day=day,
         session=session,
         reads=Reads.ONE_PLAYER,

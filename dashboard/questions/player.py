@@ -151,7 +151,9 @@ def errors(desk: Desk, week: date, player_id: str) -> tuple[ErrorRow, ...]:
         desk,
         ErrorRow,
         """
-        select e.spin, e.outcome, e.balls, e.noted_balls, e.share, e.low, e.high, e.stands_out
+        select
+            e.spin, e.outcome, e.balls, e.noted_balls, e.outcome_balls, e.all_noted_balls, e.share, e.low, e.high,
+            e.stands_out
         from report.errors as e
         left join core.words as s on s.list = 'spin' and s.word = e.spin
         left join core.words as o on o.list = 'outcome' and o.word = e.outcome

@@ -128,12 +128,17 @@ class SessionRow:
 
 @dataclass(frozen=True, slots=True)
 class ErrorRow:
-    """One kind of mistake on one spin: so many of the noted balls, as a share of 1 with its range."""
+    """One kind of mistake on one spin: so many of the noted balls, as a share of 1 with its range.
+
+    `outcome_balls` and `all_noted_balls` are those of every spin.
+    """
 
     spin: str
     outcome: str
     balls: int
     noted_balls: int
+    outcome_balls: int
+    all_noted_balls: int
     share: float
     low: float
     high: float

@@ -12,11 +12,11 @@ from dashboard.questions import Desk, require_open
 from ingest import loading
 from ingest.loading import Incoming, Permit, Report
 from models.permits import NotPermitted, Reader
-from sql.build import Progress
 from sql.club import accounts
 from sql.club.audit_trail import Event, record, record_in
 from sql.club.file import club_file
 from sql.folder import DataFolder
+from sql.making_tables import Progress
 
 
 def load(

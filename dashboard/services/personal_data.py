@@ -3,12 +3,12 @@
 from dashboard.services.player_archive import player_archive
 from models.permits import NotPermitted, Reader, require_confirmed
 from models.shapes import Code
-from sql.build import Progress
 from sql.club.audit_trail import Event, record, record_in
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from sql.forgetting import Forgotten, forget
 from sql.holding import Say
+from sql.making_tables import Progress
 
 EVERYTHING = "everything stored of this player"
 

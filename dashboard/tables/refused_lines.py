@@ -117,9 +117,9 @@ def _cells(line: RefusedLine) -> Iterator[Markup]:
 
 
 def _fault_told(fault: Refusal) -> Markup:
-    column = joined([element("b", fault.column), ": "]) if fault.column else ""
+    column = joined(element("b", fault.column), ": ") if fault.column else ""
     seen = f"“{fault.seen}”" if fault.seen else "an empty cell"
-    to_do = joined([element("b", "To do: "), f"{fault.to_do}."])
+    to_do = joined(element("b", "To do: "), f"{fault.to_do}.")
     return element("p", column, f"saw {seen}, expected {fault.expected}. ", element("span", to_do))
 
 

@@ -11,14 +11,13 @@ from dashboard.questions import Desk
 from dashboard.services.logs import load
 from dashboard.tables.batches import ALL_IN, NOT_IN, SOME_IN, file_row, split_bar
 from dashboard.views.drawn import show
+from dashboard.views.empty_files import show_templates
 from dashboard.views.frame import page, refusals_told
 from dashboard.views.refusals import counted, offer_to_mend, show_refused, under_way
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check
-from ingest.templates import explanation, template_csv
-from models.records import RECORDS
 
 
 def body(desk: Desk) -> None:
@@ -224,28 +223,6 @@ def readings_of(desk: Desk, file: Incoming) -> dict[str, str]:
             day = date.fromisoformat(read)
             readings[form] = f"{form}: {typed} is {day.day} {day:%B %Y}"
     return readings
-
-
-def show_templates() -> None:
-    """An empty file of each kind, and what its columns mean."""
-    st.header("Files to begin with")
-    st.write(
-        "Players, setups and a target come before the logs. Drop them all at once, and they are taken in that order."
-    )
-    for kind, tab in zip(RECORDS, st.tabs([kind.capitalize() for kind in RECORDS]), strict=True):
-        with tab:
-            st.write(RECORDS[kind].about)
-            st.download_button(
-                "A target to begin with" if kind == "targets" else f"Empty {kind} file",
-                template_csv(kind).encode("utf-8-sig"),
-                file_name=f"{kind}.csv",
-                mime="text/csv",
-                icon=":material/download:",
-                key=f"template-{kind}",
-                on_click="ignore",
-            )
-            with st.expander(f"The columns of the {kind} file"):
-                st.markdown(explanation(kind).partition(RECORDS[kind].about)[2])
 
 
 page("Bring in logs", "Is every line in order? You see it before anything is stored.", body)

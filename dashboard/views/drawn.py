@@ -18,7 +18,7 @@ NARROW = 340
 
 def show(*parts: str) -> None:
     """Put drawings and elements onto the page. They begin with a block element, or Markdown would read their words."""
-    st.markdown(joined(list(parts)), unsafe_allow_html=True, width="stretch")
+    st.markdown(joined(*parts), unsafe_allow_html=True, width="stretch")
 
 
 def for_both(drawn: Callable[[float], Markup], wide: float) -> list[Markup]:

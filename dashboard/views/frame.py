@@ -19,10 +19,10 @@ from dashboard.words.club import figures_up_to
 from dashboard.words.phrases import verbatim
 from models.permits import NotConfirmed, NotPermitted, Reader, Role
 from models.refusal import Refused
-from sql.build import BuildFailed
 from sql.club import web_sessions
 from sql.club.file import club_file
 from sql.folder import DataFolder
+from sql.making_tables import BuildFailed
 from sql.warehouse import NothingPublished
 
 

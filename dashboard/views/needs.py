@@ -32,7 +32,7 @@ def body(desk: Desk) -> None:
         for card in questions.kept(desk, drawn_cards, group, wanted):
             _show(card)
     st.markdown(legend(), unsafe_allow_html=True)
-    what_is_this(desk, figures.NEEDS, figures.COVERAGE)
+    what_is_this(desk, figures.NEEDS, figures.COVERAGE, figures.BELOW_A_CARD)
 
 
 def _chosen_group(desk: Desk) -> str | None:

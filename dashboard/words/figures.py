@@ -9,10 +9,14 @@ CHANGE = ("change", "change_low", "change_high")
 
 @dataclass(frozen=True)
 class Figures:
-    """Figures of one published table that stand together on a page, and the settings that they depend on."""
+    """Figures of one published table that stand together on a page, and the settings that they depend on.
+
+    Without `columns`, all that the table's header explains beside who and when; without `uses`, the settings that it
+    names.
+    """
 
     table: str
-    columns: tuple[str, ...]
+    columns: tuple[str, ...] = ()
     uses: tuple[str, ...] = ()
     called: str = "What is this number?"
 
@@ -35,12 +39,18 @@ SPREAD = Figures(
 )
 NEEDS = Figures(
     "report.needs",
-    ("reason", "weight", "share", "other_share", "low", "high", "cells"),
+    ("reason", "rank", "weight", "balls", "share", "other_share", "low", "high", "cells"),
     (
         *("window_days", "covered_balls", "rate_balls", "single_share", "tie_chance", "tie_share"),
         *("stale_share", "variety_short_share", "small_change"),
     ),
     "Why these reasons, and in this order?",
+)
+BELOW_A_CARD = Figures(
+    "report.variety",
+    ("balls", "cells", "cells_covered"),
+    ("window_days", "covered_balls"),
+    "What stands below a card?",
 )
 GAPS = Figures(
     "report.gaps",
@@ -104,7 +114,7 @@ THEN_AND_NOW = Figures(
 SESSIONS = Figures("report.session_success", ("balls", "good", "rate"), ("rate_balls",), "What is a single session?")
 MISTAKES = Figures(
     "report.errors",
-    ("balls", "noted_balls", "share", "low", "high", "stands_out"),
+    ("balls", "noted_balls", "outcome_balls", "all_noted_balls", "share", "low", "high", "stands_out"),
     ("window_days", "rate_balls"),
 )
 

@@ -86,9 +86,8 @@ def mistakes(rows: Sequence[ErrorRow]) -> Line:
     if not rows:
         return Line(asked, "Not noted", "no line of these weeks names its mistakes")
     out = sorted((row for row in rows if row.stands_out), key=lambda row: -row.share)
-    counted_balls = sum({row.spin: row.noted_balls for row in rows}.values())
     if not out:
-        return Line(asked, "None goes with one spin", f"{balls(counted_balls)} noted")
+        return Line(asked, "None goes with one spin", f"{balls(rows[0].all_noted_balls)} noted")
     worst = out[0]
     answer = f"{label(worst.outcome).capitalize()} on {label(worst.spin)}"
     return Line(asked, answer, f"{in_100(worst.share)}, {worst.balls:,} of {balls(worst.noted_balls)}")

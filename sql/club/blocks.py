@@ -91,12 +91,6 @@ def prune(connection: ClubConnection, before: str) -> None:
         connection.execute(f"update table_blocks set pruned_at = ? where {settled}", [now_utc(), before])
 
 
-def block_of(connection: ClubConnection, block: str) -> Block | None:
-    """One block, or None where there is none of this id."""
-    row = connection.execute(_BLOCKS.format("b.block = ?"), [block]).fetchone()
-    return _block(row) if row else None
-
-
 def _block(row: Any) -> Block:
     described = json.loads(row["described"])
     return Block(

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import replace
 
-from sql.club.declared import declared_tables
+from sql.club.declaration_check import declared_tables
 from sql.club.declaring import ClubTable, Erasure, Holds
 from sql.club.file import ClubConnection, ClubRow, all_or_nothing, club_file
 from sql.club.seals import broken_seals, seal_all

@@ -8,7 +8,7 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sql.club.declared import declared_tables
+from sql.club.declaration_check import declared_tables
 from sql.club.second_copy import keep_twice
 from sql.disk import disk_sentence
 from sql.folder import DataFolder, FolderProblem

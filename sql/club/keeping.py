@@ -4,7 +4,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from sql.club.declared import declared_tables
+from sql.club.declaration_check import declared_tables
 from sql.club.file import club_file
 from sql.folder import DataFolder
 

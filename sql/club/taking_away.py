@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from sql.club import declared
-from sql.club.declared import declared_tables
+from sql.club.declaration_check import declared_tables
 from sql.club.file import ClubConnection
 
 

@@ -9,7 +9,6 @@ import duckdb
 
 from models.refusal import Refused
 from models.settings import Settings
-from sql.build import make_judgements, make_tables
 from sql.build_inputs import provide_inputs
 from sql.catalogue import models_in_order
 from sql.federation.comparing import require_same
@@ -22,6 +21,7 @@ from sql.judging import judgements_in_order
 from sql.lake.exporting import log_version
 from sql.lake.manifest import ClubManifest, clubs_in
 from sql.made_with import made_with
+from sql.making_tables import make_judgements, make_tables
 from sql.warehouse import migrate, utc_now
 
 DUCKDB = "duckdb"

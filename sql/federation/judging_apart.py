@@ -8,10 +8,11 @@ import polars as pl
 import pyarrow as pa
 
 from models.settings import Settings
-from sql.build import THREADS, make_judgements
+from sql.build import THREADS
 from sql.catalogue import Model, models_in_order
 from sql.judging import judgements_in_order
 from sql.literals import literal, quoted
+from sql.making_tables import make_judgements
 from sql.same_tables import OF_THE_BUILD
 
 Types = dict[str, dict[str, str]]

@@ -8,13 +8,14 @@ from tempfile import TemporaryDirectory
 
 import duckdb
 
-from sql.build import THREADS, make_judgements, make_tables
+from sql.build import THREADS
 from sql.catalogue import Contract, models_in_order
 from sql.federation.open_lake import open_lake
 from sql.judging import judgements_in_order
 from sql.lake.columns import DATED
 from sql.lake.manifest import ClubManifest
 from sql.literals import literal
+from sql.making_tables import make_judgements, make_tables
 from sql.same_tables import OF_THE_BUILD
 
 MOST_LINES = 1_000_000

@@ -13,6 +13,8 @@ columns:
     outcome: net, long, wide, missed
     balls: balls with that mistake in the window
     noted_balls: all balls of that spin on lines that name their mistakes
+    outcome_balls: balls of every spin with that mistake
+    all_noted_balls: all balls of every spin on lines that name their mistakes
     share: balls of noted_balls (share of 1)
     low: lower end of its range (share of 1)
     high: upper end of its range (share of 1)
@@ -30,7 +32,7 @@ from models.groups import FloatArray
 from models.mistakes import outcome_shares, standing_out
 from sql.judging import Evidence, numbered
 
-VERSION = 3
+VERSION = 4
 OUTCOMES = ("net", "long", "wide", "missed", "good")
 MISTAKES = OUTCOMES[:-1]
 KEYS = ("club_id", "week", "player_id", "spin")
@@ -41,7 +43,8 @@ def judge(evidence: Evidence) -> pl.DataFrame:
     rows = evidence.rows("core.mistake_windows")
     shares = outcome_shares(_counts(rows), evidence.effective_balls(rows))
     out = _standing_out(evidence, rows)
-    return pl.concat(
+    of_window = ("week", "player_id", "outcome")
+    errors = pl.concat(
         rows.select(
             *KEYS,
             pl.lit(outcome).alias("outcome"),
@@ -53,6 +56,10 @@ def judge(evidence: Evidence) -> pl.DataFrame:
             pl.Series("stands_out", out[:, place]),
         )
         for place, outcome in enumerate(MISTAKES)
+    )
+    return errors.with_columns(
+        pl.col("balls").sum().over(of_window).alias("outcome_balls"),
+        pl.col("noted_balls").sum().over(of_window).alias("all_noted_balls"),
     )
 
 

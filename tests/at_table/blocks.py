@@ -3,6 +3,10 @@
 from typing import Any
 from uuid import uuid4
 
+from sql.club.blocks import Block, blocks_shown_to
+from sql.club.file import ClubConnection
+from sql.club.taps import Scorer
+
 Said = dict[str, Any]
 
 SHORT_BACKSPIN = {"setup": "NC", "spin": "backspin", "length": "short"}
@@ -47,3 +51,12 @@ class PhoneBlock:
     def done(self, taps: int | None = None, **closing: Any) -> Said:
         """The block is done, with all its taps or with so many."""
         return self._event("done", taps=len(self.taps) if taps is None else taps, **closing)
+
+
+def block_of(connection: ClubConnection, block: str) -> Block | None:
+    """One block, as it is shown to whoever counted it; None where there is none of this id."""
+    found = connection.execute("select account from table_blocks where block = ?", [block]).fetchone()
+    if found is None:
+        return None
+    maker = Scorer(found["account"], lambda _: True, is_coordinator=False)
+    return next(one for one in blocks_shown_to(connection, maker) if one.block == block)

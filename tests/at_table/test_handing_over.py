@@ -10,12 +10,12 @@ from dashboard.at_table.handing_over import Worker, hand_over, is_handed_over
 from ingest import loading
 from ingest.loading import Incoming, load
 from sql.club import accounts
-from sql.club.blocks import Block, block_of, blocks_shown_to, try_again
+from sql.club.blocks import Block, blocks_shown_to, try_again
 from sql.club.file import club_file
 from sql.club.taps import Scorer, store
 from sql.folder import DataFolder
 from sql.warehouse import held, warehouse
-from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock, Said
+from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock, Said, block_of
 from tests.at_table.conftest import TODAY
 
 KILLED_BEFORE_THE_NOTE = """

@@ -20,10 +20,10 @@ from dashboard.services import plans
 from ingest import loading
 from models.permits import Role
 from sql.club import accounts
-from sql.club.blocks import block_of, hits_of
+from sql.club.blocks import hits_of
 from sql.club.file import club_file
 from sql.folder import DataFolder
-from tests.at_table.blocks import SHORT_BACKSPIN, PhoneBlock, Said, new_id
+from tests.at_table.blocks import SHORT_BACKSPIN, PhoneBlock, Said, block_of, new_id
 from tests.at_table.signed_in import cookie
 
 COACH, OTHER_COACH, COORDINATOR, PLAYER, GUARDIAN = 1, 2, 3, 4, 5

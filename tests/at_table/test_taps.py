@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from sql.club.blocks import (
     MOST_SHOWN_OF_ONE,
-    block_of,
     blocks_shown_to,
     blocks_to_hand_over,
     finish,
@@ -18,7 +17,7 @@ from sql.club.blocks import (
 )
 from sql.club.file import ClubConnection
 from sql.club.taps import IS_FULL, IS_SETTLED, NO_SUCH_FEED, NOT_ALLOWED, NOT_YOURS, UNKNOWN_BLOCK, Scorer, store
-from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock
+from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock, block_of
 
 
 def outcomes(file: ClubConnection, phone: PhoneBlock) -> list[str]:

@@ -16,10 +16,11 @@ from ingest.loading import load
 from ingest.written_block import asked_as
 from models.permits import Role
 from models.records import RECORDS, SessionLine, columns_of
-from sql.build import BuildFailed, build
+from sql.build import build
 from sql.club import accounts
 from sql.club.file import club_file
 from sql.folder import DataFolder
+from sql.making_tables import BuildFailed
 from sql.warehouse import ask, held
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.dashboard.shown import html_of, opened, plain, rows

@@ -10,7 +10,7 @@ import pytest
 
 from dashboard.drawings import icons, sparks
 from dashboard.drawings.arranged import arranged
-from dashboard.drawings.ball_drawing import ball_drawing, ball_with_words, signs_of, two_lines, way_of
+from dashboard.drawings.ball_drawing import ball_drawing, signs_of, two_lines, way_of
 from dashboard.drawings.ball_map import ball_map, small_map
 from dashboard.drawings.ball_map_frame import Frame, Look
 from dashboard.drawings.balls import PLAYER_WORDS, RANKS, STATES, Ball, Met, counted, met_of
@@ -190,7 +190,7 @@ def test_every_ball_of_the_words_can_be_drawn():
     draw = random.Random(5)
     for _ in range(200):
         named = {name: draw.choice((None, *words)) for name, words in WORDS.items()}
-        drawn = parsed(ball_with_words(Ball(**named), hand=draw.choice(("right", "left"))))
+        drawn = parsed(ball_drawing(Ball(**named), hand=draw.choice(("right", "left"))))
         assert "nan" not in ElementTree.tostring(drawn, "unicode")
 
 

@@ -3,37 +3,30 @@
 import re
 import shutil
 from datetime import date
-from pathlib import Path
 
 import duckdb
 import pytest
 
-from dashboard import questions, views
+from dashboard import questions
 from dashboard.at_table.offers import offers
 from dashboard.paper.player_page import player_page
 from dashboard.paper.typesetting import typeset
 from dashboard.questions import Desk, owners_desk
 from models.permits import EVERY_GROUP, Role
-from sql.build import run_checks
 from sql.catalogue import Contract, models_in_order
 from sql.digests import forget_digest
 from sql.folder import DataFolder
 from sql.judging import judgements_in_order
+from sql.making_tables import run_checks
 from sql.published_file import read_only
 from tests.conftest import MadeOnce
 from tests.dashboard.empty_values import Hollowed, hollow, hollowed_tables
 from tests.dashboard.shown import opened, words
 from tests.signing_in import user_of
+from tests.tabs import PAGES
 
-APP = Path(views.__path__[0]).parent / "app.py"
 OF_A_PLAYER = ("one_player", "next_session", "my_training")
 NOT_TOLD = re.compile(r"\b(None|nan|NaN|NaT|null)\b")
-
-
-def pages_of(role: Role) -> list[str]:
-    """The pages that are open to a role; the app is read, for to import it is to run it."""
-    found = re.findall(r'^    Open\("(\w+)", .*\((.*)\)\),$', APP.read_text("utf-8"), re.MULTILINE)
-    return [view for view, roles in found if re.search(rf"\b{role.name}\b", roles)]
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +70,7 @@ def test_whatever_may_be_empty_is_and_every_verdict_falls(club: DataFolder, tabl
 
 
 @pytest.mark.parametrize(
-    ("role", "view"), [(role, view) for role in Role if role is not Role.OWNER for view in pages_of(role)]
+    ("role", "view"), [(role, view) for role in Role if role is not Role.OWNER for view in PAGES[role]]
 )
 def test_every_page_of_every_role_opens(club: DataFolder, players: list[str], role: Role, view: str) -> None:
     user = person(club, role, players)

@@ -11,7 +11,7 @@ from streamlit.testing.v1 import AppTest
 from dashboard import questions
 from dashboard.questions import Desk, asking, owners_desk
 from dashboard.words import figures
-from dashboard.words.explaining import in_words
+from dashboard.words.explaining import NO_BASIS, explained, in_words
 from dashboard.words.figures import Figures
 from demo_data import stories
 from models.settings import Settings
@@ -21,6 +21,7 @@ from tests.dashboard.shown import opened, shown, words
 BOARD = "views/board.py"
 ONE_PLAYER = "views/one_player.py"
 NEXT_SESSION = "views/next_session.py"
+NEEDS = "views/needs.py"
 MINE = "views/my_training.py"
 
 EXPLAINED = [one for one in vars(figures).values() if isinstance(one, Figures)]
@@ -39,6 +40,10 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, pl.DataFrame]]:
 
     monkeypatch.setattr(asking, "_kept", noting)
     return noted
+
+
+OTHERWISE_CALLED = {"window_balls": "balls", "cells_wanted": "cells"}
+"""Where a question takes two columns of one name, one of them has another."""
 
 
 def tables_in(question: str) -> list[str]:
@@ -65,7 +70,8 @@ def unexplained(desk: Desk, app: AppTest, asked: list[tuple[str, pl.DataFrame]])
     said, every_table = words(app), [one.table for one in EXPLAINED]
     missing = set()
     for question, rows in asked:
-        for column in figures_in(rows) if tables_in(question) else []:
+        for name in figures_in(rows) if tables_in(question) else []:
+            column = OTHERWISE_CALLED.get(name, name)
             # What a question counts itself is defined where the same figure stands in a table.
             own = list(definitions(desk, tables_in(question), column)) or definitions(desk, every_table, column)
             if not any(definition in said for definition in own):
@@ -80,9 +86,10 @@ def unexplained(desk: Desk, app: AppTest, asked: list[tuple[str, pl.DataFrame]])
         (ONE_PLAYER, stories.NEWCOMER.player),
         (NEXT_SESSION, stories.FALLS_AT_CHANGES.player),
         (MINE, stories.RISER.player),
+        (NEEDS, None),
     ],
 )
-def test_every_figure_of_a_page_is_explained(demo_on_screen: DataFolder, asked, view: str, player: str):
+def test_every_figure_of_a_page_is_explained(demo_on_screen: DataFolder, asked, view: str, player: str | None):
     app = opened(demo_on_screen, view, player)
     asked.clear()  # of the page on which the app began
 
@@ -117,6 +124,22 @@ def test_what_is_explained_exists_and_names_its_settings(demo_club: DataFolder, 
     assert set(one.columns) <= set(questions.meaning(owners_desk(demo_club), one.table))
     assert set(one.uses) <= set(Settings.model_fields)
     assert "p_value" not in one.columns
+
+
+def test_figures_without_a_list_are_all_that_the_header_explains_with_the_settings_it_names():
+    meanings = {
+        "week": "a Monday",
+        "player_id": "a code",
+        "sets_met": "sets with at least rate_balls balls",
+        "sets": "x",
+    }
+
+    lines = explained("How many sets.", meanings, Figures("report.sets"), Settings(rate_balls=7)).splitlines()
+
+    assert lines[:4] == ["How many sets.", "", "- **sets met**: sets of rate balls balls", "- **sets**: x"]
+    assert lines[4].startswith("- Setting **rate balls** = 7: ")
+    assert lines[-1] == NO_BASIS
+    assert len(lines) == 7
 
 
 def test_a_setting_is_called_so_with_its_value_and_no_published_basis(demo_club: DataFolder):

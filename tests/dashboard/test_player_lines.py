@@ -76,12 +76,12 @@ def board_row(**more: object) -> BoardRow:
         (player_lines.change_of_ball(None), "Not known", "no ball was logged one by one"),
         (player_lines.mistakes([]), "Not noted", "no line of these weeks names its mistakes"),
         (
-            player_lines.mistakes([ErrorRow("backspin", "net", 29, 72, 0.4, 0.3, 0.5, stands_out=True)]),
+            player_lines.mistakes([ErrorRow("backspin", "net", 29, 72, 40, 210, 0.4, 0.3, 0.5, stands_out=True)]),
             "Net on backspin",
             "40 in 100, 29 of 72 balls",
         ),
         (
-            player_lines.mistakes([ErrorRow("backspin", "net", 9, 72, 0.1, 0.0, 0.2, stands_out=False)]),
+            player_lines.mistakes([ErrorRow("backspin", "net", 9, 72, 9, 72, 0.1, 0.0, 0.2, stands_out=False)]),
             "None goes with one spin",
             "72 balls noted",
         ),

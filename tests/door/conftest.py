@@ -28,17 +28,10 @@ from sql.folder import DataFolder
 from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.door.served import screens
+from tests.people import add_people
 from tests.signing_in import token_of
 
 HERE = "http://127.0.0.1:8501"
-
-PEOPLE = (
-    ("Nora Quill", Role.COORDINATOR, (), ()),
-    ("M. Roe", Role.COACH, (), ("Juniors",)),
-    ("Ada Lind", Role.PLAYER, ("ADA",), ()),
-    ("Otto Orr", Role.GUARDIAN, ("BEN",), ()),
-)
-"""Ada and Ben are Juniors, Cléo is a Senior, Dan one who no longer plays."""
 
 
 @pytest.fixture
@@ -88,12 +81,6 @@ def link_for(folder: DataFolder, name: str) -> str:
         account = accounts.by_name(connection, name)
         assert account is not None
         return INVITATION_PATH + invitations.invite(connection, account.account)
-
-
-def add_people(folder: DataFolder) -> None:
-    with club_file(folder) as connection:
-        for name, role, players, groups in PEOPLE:
-            accounts.add(connection, name, role, players=players, groups=groups)
 
 
 async def _seen(request: Request) -> JSONResponse:

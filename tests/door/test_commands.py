@@ -1,5 +1,6 @@
 """Accounts at the command line, for whoever holds the data folder."""
 
+import json
 import re
 from collections.abc import Callable
 from io import StringIO
@@ -14,9 +15,10 @@ from dashboard.commands import faces
 from dashboard.commands.demo import demo_links
 from dashboard.services.accounts import INVITATION_PATH, first_coordinators_link
 from dashboard.services.served_folder import served_once
-from models.permits import EVERY_GROUP, Role, owner
+from models.permits import EVERY_GROUP, Reader, Role, owner
 from sql.club import accounts, audit_trail, invitations, web_sessions
 from sql.club.accounts import AccountProblem
+from sql.club.audit_trail import Event, record
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.signing_in import token_of
@@ -182,3 +184,18 @@ def test_the_demo_lets_one_of_each_role_in_by_links_like_any_others(club: DataFo
 
     assert roles == again
     assert list(roles.values()) == [Role.COORDINATOR, Role.COACH, Role.PLAYER, Role.GUARDIAN]
+
+
+def test_a_log_collector_gets_an_object_in_a_line(folder: DataFolder) -> None:
+    child = Reader("Ada Lind", Role.PLAYER, 3, frozenset({"ADA"}))
+    with club_file(folder) as connection:
+        record(connection, Event.LOAD, "batch 1", reader=child)
+        for _ in range(2):
+            record(connection, Event.REFUSAL, "one", reader=child)
+
+    told = account(folder, "trail", "--format", "json")
+    lines = [json.loads(line) for line in told.output.splitlines()]
+
+    assert [line["entry"] for line in lines] == [2, 1]
+    assert (lines[0]["times"], lines[0]["event"], lines[0]["name"]) == (2, "refusal", "Ada Lind")
+    assert all(len(line["seal"]) == 64 for line in lines)

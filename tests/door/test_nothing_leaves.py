@@ -14,9 +14,9 @@ from models.permits import Role
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.at_table.blocks import PhoneBlock
-from tests.door.conftest import PEOPLE
 from tests.door.served import ROOT, running, wait_until_answered
 from tests.guard import is_of_this_machine
+from tests.people import PEOPLE
 from tests.tabs import CHOOSING, PAGES, visitor
 
 ADDRESSES = ("/", "/table", "/table/start", "/table/offers?player=ADA", "/account")

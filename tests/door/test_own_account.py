@@ -17,7 +17,7 @@ from sql.club.file import at, club_file
 from sql.club.web_sessions import CONFIRMED_FOR
 from sql.folder import DataFolder
 from tests.door.conftest import Served
-from tests.door.test_visits import OURS, PASSWORD, events, is_in, link_for, sign_in
+from tests.door.test_sign_in_flow import OURS, PASSWORD, events, is_in, link_for, sign_in
 from tests.tabs import Tab, visitor
 
 Knock = Callable[..., TestClient]

@@ -10,8 +10,9 @@ from playwright.sync_api import Page, expect
 from models.permits import Role
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
-from tests.door.conftest import PEOPLE, Served
+from tests.door.conftest import Served
 from tests.door.served import ROOT, node_with
+from tests.people import PEOPLE
 from tests.signing_in import cookie_of
 from tests.tabs import CHOOSING, PAGES
 

@@ -17,9 +17,10 @@ from sql.club import audit_trail
 from sql.club.audit_trail import Entry, Event
 from sql.club.file import club_file
 from sql.folder import DataFolder
-from tests.door.conftest import PEOPLE, browsers_before
+from tests.door.conftest import browsers_before
 from tests.door.test_guard import must_be_guarded
 from tests.door.test_questions_asked_by_everybody import NAMES, READABLE, WEEK
+from tests.people import PEOPLE
 
 Browser = Callable[[str | None], TestClient]
 

@@ -18,8 +18,9 @@ from sql.club import audit_trail
 from sql.club.audit_trail import Event
 from sql.club.file import club_file
 from sql.folder import DataFolder
-from tests.door.conftest import PEOPLE, browsers_before
+from tests.door.conftest import browsers_before
 from tests.door.test_questions_asked_by_everybody import NAMES, named_in, reader_of
+from tests.people import PEOPLE
 
 Ask = Callable[[str | None, str], "object"]
 

@@ -18,8 +18,8 @@ from models.stance import Place
 from models.worth import Shortfall, Wanted
 from sql.club.file import club_file
 from sql.folder import DataFolder
-from tests.door.conftest import PEOPLE
 from tests.door.test_questions_asked_by_everybody import NAMES, READABLE, must_be_refused, reader_of
+from tests.people import PEOPLE
 
 Ask = Callable[[Desk, str], Any]
 

@@ -3,6 +3,8 @@
 import inspect
 from collections.abc import Callable
 from datetime import date
+from importlib import import_module
+from pkgutil import iter_modules
 from typing import Any
 
 import polars as pl
@@ -15,7 +17,7 @@ from sql.club import accounts, audit_trail
 from sql.club.audit_trail import Event
 from sql.club.file import club_file
 from sql.folder import DataFolder
-from tests.door.conftest import PEOPLE
+from tests.people import PEOPLE
 
 Ask = Callable[[Desk, str], Any]
 
@@ -79,36 +81,46 @@ SEVERAL: dict[str, Ask] = {
 }
 """Each person gets the rows of those whom they may read."""
 
-ONE_PLAYER: dict[str, Ask] = {
-    "coverage": lambda desk, player: questions.coverage(desk, WEEK, player),
-    "coverage_by_value": lambda desk, player: questions.coverage_by_value(desk, WEEK, player),
-    "standard_success": lambda desk, player: questions.standard_success(desk, WEEK, player),
-    "feed_next": lambda desk, player: questions.feed_next(desk, player, DAY, 5),
-    "wanted": lambda desk, player: questions.wanted(desk, player, DAY),
-    "pairs": lambda desk, player: questions.pairs(desk, WEEK, player),
-    "missing_pairs": lambda desk, player: questions.missing_pairs(desk, WEEK, player),
-    "next_block": lambda desk, player: questions.next_block(desk, player, DAY, "1"),
-    "fed_lately": lambda desk, player: questions.fed_lately(desk, player, 5),
-    "setups_met_by": questions.setups_met_by,
-    "physical_coverage": lambda desk, player: questions.physical_coverage(desk, WEEK, player, "angle"),
-    "most_doubtful": lambda desk, player: questions.most_doubtful(desk, WEEK, player),
-    "trends": lambda desk, player: questions.trends(desk, player, "spin"),
-    "trend": questions.trend,
-    "then_and_now": lambda desk, player: questions.then_and_now(desk, WEEK, player),
-    "variety_cost": questions.variety_cost,
-    "rarely_met": questions.rarely_met,
-    "new_balls": lambda desk, player: questions.new_balls(desk, WEEK, player),
-    "block_cells": lambda desk, player: questions.block_cells(desk, player, DAY, WEEK),
-    "probes": lambda desk, player: questions.probes(desk, WEEK, player),
-    "variety": lambda desk, player: questions.variety(desk, WEEK, player),
-    "success": lambda desk, player: questions.success(desk, WEEK, player, "spin"),
-    "success_by_week": lambda desk, player: questions.success_by_week(desk, WEEK, player),
-    "player_weeks": lambda desk, player: questions.player_weeks(desk, WEEK, player),
-    "player_sessions": lambda desk, player: questions.player_sessions(desk, WEEK, player),
-    "errors": lambda desk, player: questions.errors(desk, WEEK, player),
-    "orders_seen": lambda desk, player: questions.orders_seen(desk, WEEK, player, 5),
+USUALLY: dict[str, Any] = {
+    "week": WEEK,
+    "on": DAY,
+    "day": DAY,
+    "first": DAY,
+    "last": WEEK,
+    "session": "1",
+    "cut": "spin",
+    "measure": "angle",
+    "limit": 5,
+    "blocks": 5,
 }
-"""About one player: refused for every other."""
+"""What a question about one player is asked with beside the player, by the name of its parameter."""
+
+
+def every_question() -> dict[str, Callable[..., Any]]:
+    """The functions of all modules of questions that ask something at somebody's desk."""
+    modules = [import_module(f"{questions.__name__}.{one.name}") for one in iter_modules(questions.__path__)]
+    return {
+        name: thing
+        for module in modules
+        for name, thing in vars(module).items()
+        if inspect.isfunction(thing) and thing.__module__ == module.__name__ and not name.startswith("_")
+        if next(iter(inspect.signature(thing).parameters), "") == "desk" and name not in ("answer", "answer_rows")
+    }
+
+
+def about_one_player(question: Callable[..., Any]) -> Ask:
+    """Ask it about a player, all else as usual."""
+    others = [name for name, one in inspect.signature(question).parameters.items() if one.default is one.empty]
+    usual = {name: USUALLY[name] for name in others if name not in ("desk", "player_id")}
+    return lambda desk, player: question(desk, player_id=player, **usual)
+
+
+ONE_PLAYER = {
+    name: about_one_player(question)
+    for name, question in every_question().items()
+    if "player_id" in inspect.signature(question).parameters and name != "require_open"
+}
+"""About one player, as their parameter says: refused for every other."""
 
 OTHERWISE = {"groups", "kept", "names_by_code", "require_open"}
 """Tried by a test of their own below."""
@@ -151,14 +163,9 @@ def named_in(answer: Any) -> set[str]:
 
 
 def test_every_question_has_its_place_in_one_of_the_tables() -> None:
-    """A new question fails here until it is said who may ask it."""
-    asked = {
-        name
-        for name, thing in vars(questions).items()
-        if inspect.isfunction(thing) and next(iter(inspect.signature(thing).parameters), "") == "desk"
-    }
-
-    assert asked == set().union(NO_PERSON, THE_CLUB, THE_LOG, SEVERAL, ONE_PLAYER, OTHERWISE)
+    """A new question that is not about one player fails here until it is said who may ask it."""
+    assert {*every_question()} == set().union(NO_PERSON, THE_CLUB, THE_LOG, SEVERAL, ONE_PLAYER, OTHERWISE)
+    assert len(ONE_PLAYER) > 25
 
 
 @pytest.mark.parametrize("question", NO_PERSON)

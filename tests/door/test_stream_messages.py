@@ -4,7 +4,7 @@ from streamlit.proto.BackMsg_pb2 import BackMsg
 from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 
 from dashboard.door.handed_out import HandedOut
-from dashboard.door.stream_messages import address_of, asks_to_upload, told
+from dashboard.door.stream_messages import address_of, asks_to_upload, read_outgoing
 
 MEDIA = "/media/" + "a1" * 28
 UPLOAD = "/_stcore/upload_file/" + "/".join(["12345678-1234-1234-1234-123456789abc"] * 2)
@@ -18,9 +18,9 @@ def test_addresses_are_taken_from_where_an_element_names_its_file() -> None:
     answer = ForwardMsg()
     answer.file_urls_response.file_urls.add(upload_url=UPLOAD, delete_url=UPLOAD)
 
-    assert told(message.SerializeToString()).addresses == (MEDIA,)
-    assert told(picture.SerializeToString()).addresses == (MEDIA,)
-    assert set(told(answer.SerializeToString()).addresses) == {UPLOAD}
+    assert read_outgoing(message.SerializeToString()).addresses == (MEDIA,)
+    assert read_outgoing(picture.SerializeToString()).addresses == (MEDIA,)
+    assert set(read_outgoing(answer.SerializeToString()).addresses) == {UPLOAD}
 
 
 def test_what_only_speaks_of_an_address_hands_nothing_out() -> None:
@@ -32,7 +32,7 @@ def test_what_only_speaks_of_an_address_hands_nothing_out() -> None:
     link = ForwardMsg()
     link.delta.new_element.download_button.url = f"https://elsewhere.example{MEDIA}"
 
-    assert [told(one.SerializeToString()).addresses for one in (text, echo, link)] == [(), (), ()]
+    assert [read_outgoing(one.SerializeToString()).addresses for one in (text, echo, link)] == [(), (), ()]
 
 
 def test_no_path_of_the_machine_is_sent() -> None:
@@ -40,7 +40,7 @@ def test_no_path_of_the_machine_is_sent() -> None:
     message.new_session.main_script_path = "/srv/club/dashboard/app.py"
     message.new_session.page_script_hash = "abc"
 
-    about = told(message.SerializeToString())
+    about = read_outgoing(message.SerializeToString())
 
     assert b"/srv" not in about.bytes
     assert ForwardMsg.FromString(about.bytes).new_session.page_script_hash == "abc"
@@ -52,7 +52,7 @@ def test_a_run_of_a_part_leaves_the_page_as_it_is() -> None:
     message.new_session.main_script_path = "app.py"
     message.metadata.run.fragment_ids.append("part")
 
-    assert not told(message.SerializeToString()).begins_page
+    assert not read_outgoing(message.SerializeToString()).begins_page
 
 
 def test_a_wish_to_upload_is_heard_and_nonsense_is_none() -> None:

@@ -13,6 +13,7 @@ from ingest.reading import Reading, Taken
 from models.records import RECORDS, columns_of
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce
+from tests.few_tables import without_comments  # noqa: F401
 
 TODAY = date(2026, 11, 25)
 

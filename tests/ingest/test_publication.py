@@ -15,10 +15,11 @@ import pytest
 
 from ingest.loading import Incoming, Report, load, withdraw
 from sql import build as building
-from sql.build import BuildFailed, build
+from sql.build import build
 from sql.catalogue import Check, models_in_order
 from sql.digests import forget_digest
 from sql.folder import DataFolder, FolderProblem
+from sql.making_tables import BuildFailed
 from sql.published_file import read_only
 from sql.warehouse import ask, held, warehouse
 from tests.few_tables import few_tables

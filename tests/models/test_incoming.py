@@ -8,6 +8,7 @@ from models.coefficients import ALL_SETS
 from models.feeds import WantedFeeds
 from models.flight import simulate
 from models.incoming import compare_length, is_hurried, length_of, runs_off_side
+from models.table import is_on_table
 
 BACKSPIN = {"x_cm": 0, "height_cm": 25, "net_clearance_cm": 6, "topspin_rps": -30, "sidespin_rps": 0}
 
@@ -50,7 +51,7 @@ def test_a_short_ball_from_the_corner_that_runs_off_the_side_line_is_not_short()
 
     assert flights.second_x_cm[0] == pytest.approx(262, abs=0.6)
     assert flights.second_y_cm == pytest.approx([-108, -76], abs=0.6)
-    assert flights.bounces_twice_on_table.tolist() == [False, True]
+    assert is_on_table(flights.second_x_cm, flights.second_y_cm).tolist() == [False, True]
     assert runs_off_side(flights).tolist() == [True, False]
     assert length_of(flights).tolist() == ["long", "short"]
 

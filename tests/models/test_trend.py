@@ -5,15 +5,8 @@ import pytest
 import statsmodels.api as sm
 from scipy import special, stats
 
-from models.trend import (
-    SlopeRanges,
-    TrendSettings,
-    change_verdict,
-    fit_slopes,
-    gather_sessions,
-    judge_slopes,
-    trends,
-)
+from models.slopes import fit_slopes, gather_sessions
+from models.trend import SlopeRanges, TrendSettings, change_verdict, judge_slopes, trends
 from tests.models.published import DAMAGED_OF_6, LAUNCH_F, SEEDS_73, SEEDS_75
 
 ANY_LENGTH = TrendSettings(least_sessions=3, least_balls=1)

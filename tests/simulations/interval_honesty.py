@@ -20,7 +20,8 @@ from models.groups import group_rows
 from models.intervals import Interval, newcombe_difference, wilson
 from models.likeness import MetBlocks, club_correlation
 from models.shrinkage import CONCENTRATIONS, Posterior, log_likelihood, shrink
-from models.trend import fit_slopes, gather_sessions, trends
+from models.slopes import fit_slopes, gather_sessions
+from models.trend import trends
 from tests.simulations.balls import ClubTruth, block_hits, play, session_hits
 from tests.simulations.bars import CLUBS, DRIFTS, clubs_of
 from tests.simulations.strained import difficulty_of, trends_of, true_change

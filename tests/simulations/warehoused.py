@@ -7,8 +7,8 @@ from itertools import product
 import numpy as np
 import polars as pl
 
-from sql.build import make_judgements
 from sql.judging import judgements_in_order
+from sql.making_tables import make_judgements
 from tests.simulations.balls import ClubBalls
 from tests.sql.clubs import Club, a_club
 from tests.sql.judged_clubs import FIRST_STAGE, FIRST_WEEK, SETUPS

@@ -13,10 +13,10 @@ import polars as pl
 
 from models.records import EMPTY_IDENTITY, RECORDS, columns_of
 from models.settings import Settings
-from sql.build import make_tables
 from sql.build_inputs import provide_inputs
 from sql.catalogue import Model, models_in_order
 from sql.log_book import mark_withdrawn, store_batch
+from sql.making_tables import make_tables
 from sql.warehouse import migrate
 
 Row = dict[str, Any]

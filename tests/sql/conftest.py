@@ -7,6 +7,8 @@ import pytest
 
 from sql.club.file import club_file
 from sql.folder import DataFolder
+from tests.few_tables import without_comments  # noqa: F401
+from tests.people import add_people
 from tests.sql.old_backups import tiny_club
 
 SIGNED_IN = """
@@ -34,3 +36,11 @@ def kept_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
 def club(kept_club: DataFolder, tmp_path: Path) -> DataFolder:
     """A copy of the tiny club."""
     return DataFolder(Path(shutil.copytree(kept_club.path, tmp_path / "club")))
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> DataFolder:
+    """A club that has loaded nothing, with one person of every kind."""
+    folder = DataFolder(tmp_path / "club")
+    add_people(folder)
+    return folder

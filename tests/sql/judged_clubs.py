@@ -5,8 +5,8 @@ from contextlib import contextmanager
 from datetime import date, timedelta
 from typing import Any
 
-from sql.build import make_judgements
 from sql.judging import Judgement, judgements_in_order
+from sql.making_tables import make_judgements
 from tests.sql.clubs import Club, Row, a_club
 
 FIRST_WEEK = date(2026, 3, 2)

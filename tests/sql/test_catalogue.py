@@ -5,11 +5,12 @@ from pathlib import Path
 import pytest
 
 import sql
-from sql.build import BuildFailed, make_tables
 from sql.catalogue import SCHEMAS, BrokenModel, models_in_order, read_model
+from sql.making_tables import BuildFailed, make_tables
 from tests.sql.clubs import a_club
 
 SQL = Path(sql.__file__).parent
+LOOKS_AT_COMMENTS = True
 
 WHOLE = """-- Words by list.
 -- grain: word

@@ -16,7 +16,7 @@ from sql.backup import back_up, restore
 from sql.club import declared
 from sql.club import file as door
 from sql.club.check import club_faults
-from sql.club.declared import Undeclared, declared_tables
+from sql.club.declaration_check import Undeclared, declared_tables
 from sql.club.declaring import ClubTable, Erasure, Holds
 from sql.club.erasing import erase_words, forget_in_club_file, is_in_club_file
 from sql.club.file import ClubConnection, club_file

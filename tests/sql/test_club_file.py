@@ -1,6 +1,7 @@
 """The club file: made and brought up to date in whole steps, readable by nobody else, and empty of what was deleted."""
 
 import stat
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from sql.club import declared
 from sql.club import file as door
 from sql.club.declaring import ClubTable, Erasure, Holds
-from sql.club.file import ClubConnection, all_or_nothing, club_file
+from sql.club.file import ClubConnection, all_or_nothing, at, club_file
 from sql.folder import DataFolder, FolderProblem
 
 
@@ -106,3 +107,10 @@ def test_no_two_migrations_have_the_same_number() -> None:
     numbers = [int(script.name[:4]) for script in sorted(door.MIGRATIONS.glob("*.sql"))]
 
     assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_now_is_in_utc_and_sorts_as_text() -> None:
+    early, late = at(datetime(2026, 3, 1, tzinfo=UTC)), at(datetime(2026, 11, 25, 9, tzinfo=UTC))
+
+    assert early < late
+    assert late == "2026-11-25T09:00:00.000000+00:00"

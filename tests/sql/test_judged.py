@@ -7,6 +7,7 @@ from tests.sql.clubs import Club, Row, a_club
 from tests.sql.judged_clubs import FIRST_WEEK, OF_TRAINING, fill, in_week, judge, judgements_of_training
 
 GRID = {"depth": ("back", "middle", "near"), "spin_family": ("backspin", "topspin")}
+LOOKS_AT_COMMENTS = True
 JUDGED = [judgement.table for judgement in judgements_of_training()]
 
 COUNTED = [

@@ -159,6 +159,8 @@ def test_the_shares_of_mistakes_have_goodmans_ranges_on_the_lines_that_name_them
 
         assert [rows[name]["balls"] for name in OUTCOMES[1:]] == list(counts[1:])
         assert {row["noted_balls"] for row in rows.values()} == {100}
+        assert [rows[name]["outcome_balls"] for name in OUTCOMES[1:]] == [44, 27, 14, 10]
+        assert {row["all_noted_balls"] for row in rows.values()} == {300}
         for name in OUTCOMES[1:]:
             assert (rows[name]["low"], rows[name]["high"]) == pytest.approx(tuple(library[name]), abs=1e-9)
 

@@ -10,10 +10,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from ingest.loading import Incoming, load
-from sql.build import build, make_judgements
+from sql.build import build
 from sql.catalogue import models_in_order
 from sql.folder import DataFolder
 from sql.judging import judgements_in_order
+from sql.making_tables import make_judgements
 from sql.same_tables import different_tables
 from sql.warehouse import held
 from tests.benchmarks.made_logs import TODAY, write_balls, write_basics

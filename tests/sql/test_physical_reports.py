@@ -8,8 +8,8 @@ import pytest
 from models.coefficients import ALL_SETS
 from models.stance import Place, yaw_deg
 from models.words import ANGLE_BAND, TIME_BAND
-from sql.build import make_judgements
 from sql.judging import judgements_in_order
+from sql.making_tables import make_judgements
 from sql.migrations import MIGRATIONS
 from sql.warehouse import migrate
 from tests.sql.clubs import Club, a_club

@@ -11,8 +11,8 @@ from skbio.diversity import alpha
 from statsmodels.stats.proportion import proportion_confint
 
 from models.words import PLACEMENT, SPIN
-from sql.build import make_judgements
 from sql.judging import judgements_in_order
+from sql.making_tables import make_judgements
 from tests.models.published import CONTROL_LITTERS, TREATED_LITTERS
 from tests.sql.clubs import Club, Row, a_club, a_trained_club
 from tests.sql.judged_clubs import BALLS_ALONE, FIRST_STAGE, a_judged_club

@@ -43,7 +43,7 @@ def die_before_publishing(folder: DataFolder) -> None:
     """The batch withdrawn last is in force again in the publication, and a holder's note stands without a holder."""
     before, _ = sorted(folder.published.glob("*.duckdb"))
     folder.put_in_force(before)
-    folder.holder_file.write_text("process 4711, since 2026-03-20 20:15:00 UTC\n", encoding="utf-8")
+    folder.holder_file.write_text("process 4711, since 2026-03-20 20:15:00\n", encoding="utf-8")
     for name in ("draft.duckdb", "draft.duckdb.wal", ".CURRENT.4711", "000077.sha256"):
         (folder.published / name).write_bytes(b"half")
     (folder.path / ".warehouse.sha256.4711").write_bytes(b"half")
@@ -81,14 +81,14 @@ def test_publications_from_before_an_erasure_go_though_the_erasing_process_died(
 
 
 def test_who_died_and_what_became_of_its_work_is_said(club: DataFolder) -> None:
-    club.holder_file.write_text("process 4711, since 2026-03-20 20:15:00 UTC\n", encoding="utf-8")
+    club.holder_file.write_text("process 4711, since 2026-03-20 20:15:00\n", encoding="utf-8")
     told: list[str] = []
 
     with held(club, told.append):
         pass
 
     assert told == [
-        "The last program that worked here (process 4711, since 2026-03-20 20:15:00 UTC) ended in the middle. What it "
+        "The last program that worked here (process 4711, since 2026-03-20 20:15:00) ended in the middle. What it "
         "left half written is removed; every batch is stored whole or not at all."
     ]
     assert not club.holder_file.exists()

@@ -124,11 +124,8 @@ def _change(desk: Desk, player: str) -> Drawn:
 
 
 def _mistakes(rows: tuple[ErrorRow, ...]) -> Drawn:
-    of_outcome: dict[str, int] = {}
-    for row in rows:
-        of_outcome[row.outcome] = of_outcome.get(row.outcome, 0) + row.balls
-    picture = sparks.parts(sorted(of_outcome.values(), reverse=True)) if of_outcome else Markup()
-    return player_lines.mistakes(rows), picture
+    balls = {row.outcome: row.outcome_balls for row in rows}
+    return player_lines.mistakes(rows), sparks.parts(sorted(balls.values(), reverse=True)) if balls else Markup()
 
 
 def _load(desk: Desk, week: date, player: str) -> Drawn:

@@ -28,4 +28,4 @@ def my_map(desk: Desk, week: date, me: BoardRow, next_balls: tuple[Ball, ...], c
 def my_trend(desk: Desk, week: date, player: str) -> Markup:
     """Success over the weeks."""
     points, dots = trend_points(desk, week, player)
-    return joined([*for_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE)])
+    return joined(*for_both(lambda width: trend(points, dots, width=width, height=190), TREND_WIDE))

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from ingest.loading import Incoming, load
-from sql.build import make_judgements
 from sql.catalogue import models_in_order
 from sql.federation import building, on_duckdb
 from sql.folder import DataFolder
 from sql.judging import judgements_in_order
 from sql.lake.exporting import export_log
+from sql.making_tables import make_judgements
 from tests.few_tables import few_models, few_tables
 from tests.sql.old_backups import tiny_club
 

@@ -1,6 +1,5 @@
 """The trail: nobody buries it, and what another program changed in it is told."""
 
-import json
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -13,7 +12,6 @@ from sql.club.audit_trail import COUNTED_WITHIN, MOST_OF_A_KIND, Event, record
 from sql.club.check import club_faults
 from sql.club.file import ClubConnection, all_or_nothing, club_file
 from sql.folder import DataFolder
-from tests.door.test_commands import account
 
 CHILD = Reader("Ada Lind", Role.PLAYER, 3, frozenset({"ADA"}))
 
@@ -149,12 +147,3 @@ def test_what_breaks_off_leaves_no_gap(noted: DataFolder) -> None:
         work(connection)
 
     assert club_faults(noted) == []
-
-
-def test_a_log_collector_gets_an_object_in_a_line(noted: DataFolder) -> None:
-    told = account(noted, "trail", "--format", "json")
-    lines = [json.loads(line) for line in told.output.splitlines()]
-
-    assert [line["entry"] for line in lines] == [7, 6, 5, 4, 3, 2, 1]
-    assert (lines[0]["times"], lines[0]["event"], lines[0]["name"]) == (2, "refusal", "Ada Lind")
-    assert all(len(line["seal"]) == 64 for line in lines)

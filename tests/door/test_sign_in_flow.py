@@ -183,6 +183,7 @@ def test_a_browser_that_a_family_shares_is_known_to_each_of_them(club_with_passw
         *("/a\nlocation: x", "elsewhere", "", "/account/sign-out", "/" + "x" * 600, "\t//elsewhere.example"),
         *("///elsewhere.example", "////elsewhere.example", "/.//elsewhere.example", "/board//elsewhere.example"),
         *("/board?x=\n", "/no_such_page", "/_stcore/health", "/board#//elsewhere.example", "/board?" + "x" * 600),
+        *("/frame", "/drawn", "/page_choices"),  # what pages are made of
     ],
 )
 def test_after_the_sign_in_nobody_is_led_elsewhere(wanted: str) -> None:

@@ -1,0 +1,39 @@
+"""The screens: which there are, in their order, and to whom each is open."""
+
+from dataclasses import dataclass
+
+from models.permits import Role
+
+COORDINATOR, COACH, PLAYER, GUARDIAN = Role.COORDINATOR, Role.COACH, Role.PLAYER, Role.GUARDIAN
+
+
+@dataclass(frozen=True)
+class Screen:
+    """A page of `dashboard/views`, and to whom it is open. The first that is open to somebody is where they begin."""
+
+    view: str
+    title: str
+    roles: tuple[Role, ...]
+
+    @property
+    def address(self) -> str:
+        """The path at which it is served: each screen has that of its script."""
+        return f"/{self.view}"
+
+
+SCREENS = (
+    Screen("club_week", "The club's week", (COORDINATOR,)),
+    Screen("bring_in", "Bring in logs", (COORDINATOR,)),
+    Screen("batches", "What came in", (COORDINATOR,)),
+    Screen("needs", "Who needs you?", (COORDINATOR, COACH)),
+    Screen("board", "Coverage board", (COORDINATOR, COACH)),
+    Screen("one_player", "One player", (COORDINATOR, COACH)),
+    Screen("compare", "Compare", (COORDINATOR, COACH)),
+    Screen("next_session", "Next session", (COORDINATOR, COACH)),
+    Screen("setups", "Setups", (COORDINATOR, COACH)),
+    Screen("write_block", "Write a block", (COORDINATOR, COACH)),
+    Screen("my_training", "My training", (PLAYER, GUARDIAN)),
+    Screen("people", "People", (COORDINATOR,)),
+    Screen("audit_trail", "Audit trail", (COORDINATOR,)),
+    Screen("privacy", "What is stored", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
+)
