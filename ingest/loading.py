@@ -5,15 +5,15 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 
 import polars as pl
 
 from ingest.csv_text import SIGNS
 from ingest.encoding import encoded
+from ingest.incoming import Incoming, in_loading_order
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.problems import Refusal, Unreadable
-from ingest.reading import Reading, Taken, kind_at_top, read_log
+from ingest.reading import Reading, Taken
 from ingest.refusal_rows import mends_of, refusal_rows
 from ingest.screening import Screened, screen
 from models.records import RECORDS, columns_of
@@ -35,41 +35,11 @@ from sql.log_book import (
 from sql.making_tables import Progress
 from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
 
+__all__ = ("Incoming", "Permit", "Report", "check", "load", "withdraw")
+
 Permit = Callable[[str, Mapping[str, str | None]], None]
 """Told the kind of log and the players whom its lines name, each with the group that the log gives them, where they are
 about to be written or withdrawn; raises NotPermitted, and nothing is changed."""
-
-KIND_ORDER = tuple(RECORDS)
-LONG_BYTES = 1_000_000
-
-
-@dataclass(frozen=True)
-class Incoming:
-    """A file as it came, or where it stands; its kind, and how its dates are meant, where the user says so."""
-
-    name: str
-    content: bytes = b""
-    source: str = "file"
-    date_form: str | None = None
-    kind: str | None = None
-    path: Path | None = None
-
-    @classmethod
-    def from_path(cls, path: Path, date_form: str | None = None, kind: str | None = None) -> "Incoming":
-        """A file of this machine, which is read when its turn comes. Raises OSError where it cannot be."""
-        with path.open("rb"):
-            return cls(path.name, date_form=date_form, kind=kind, path=path)
-
-    def read(self) -> bytes:
-        """All of it. Raises OSError."""
-        return self.path.read_bytes() if self.path else self.content
-
-    def top(self, size: int) -> bytes:
-        """So many bytes of it; fewer where it is shorter. Raises OSError."""
-        if not self.path:
-            return self.content[:size]
-        with self.path.open("rb") as file:
-            return file.read(size)
 
 
 @dataclass(frozen=True)
@@ -130,7 +100,7 @@ def load(
         reports = []
         with warehouse(folder) as connection:
             require_club(connection, club_id)
-            for file, reading in _in_loading_order(files):
+            for file, reading in in_loading_order(files):
                 with transaction(connection):
                     reports.append(_load_one(connection, club_id, file, reading, who, today, permit))
         if not is_current(folder):
@@ -146,7 +116,7 @@ def check(
     with _warehouse_to_try(folder, say) as connection:
         return [
             replace(_load_one(connection, club_id, file, reading, "check", today, lambda *_: None), batch=None)
-            for file, reading in _in_loading_order(files)
+            for file, reading in in_loading_order(files)
         ]
 
 
@@ -184,32 +154,6 @@ def withdraw(
                 permit(kind, with_groups(connection, players))
             mark_withdrawn(connection, batch, who, utc_now(), local=folder.local)
         build(folder)
-
-
-def _in_loading_order(files: Iterable[Incoming]) -> Iterator[tuple[Incoming, Reading | Unreadable]]:
-    """Each file as read, by kind. A long one is read when its turn comes, so that memory holds one at a time."""
-    waiting = [(file, _top_of_long_text(file) or _read(file)) for file in files]
-    for file, seen in sorted(waiting, key=lambda pair: _rank(pair[1])):
-        yield file, _read(file) if isinstance(seen, str) else seen
-
-
-def _read(file: Incoming) -> Reading | Unreadable:
-    try:
-        return read_log(file.name, file.read(), kind=file.kind, date_form=file.date_form)
-    except Unreadable as error:
-        return error
-
-
-def _top_of_long_text(file: Incoming) -> str | None:
-    """The kind of a long text, told by its top; None for anything that must be read whole to know."""
-    top = file.top(LONG_BYTES)
-    return kind_at_top(file.name, top, kind=file.kind) if len(top) == LONG_BYTES else None
-
-
-def _rank(seen: Reading | Unreadable | str) -> int:
-    if isinstance(seen, Unreadable):
-        return len(KIND_ORDER)
-    return KIND_ORDER.index(seen if isinstance(seen, str) else seen.taken.kind)
 
 
 def _load_one(

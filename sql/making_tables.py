@@ -8,9 +8,9 @@ import polars as pl
 from models.refusal import Refused
 from sql.carrying import Carried, looked_at, require_unchanged
 from sql.catalogue import Check, Contract, Model
+from sql.few_transactions import few_transactions
 from sql.judging import Judgement, all_evidence
 from sql.literals import literal
-from sql.warehouse import few_transactions
 
 ROWS_IN_TRANSACTION = 20_000
 """Enough for all tables of a small club's week together; a table of more is written in a transaction of its own."""

@@ -1,7 +1,7 @@
 """The only door to DuckDB: the warehouse for the one who writes, the published file for all who read."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -202,27 +202,6 @@ def transaction(connection: duckdb.DuckDBPyConnection) -> Iterator[None]:
         connection.rollback()
         raise
     connection.commit()
-
-
-@contextmanager
-def few_transactions(connection: duckdb.DuckDBPyConnection, rows: int) -> Iterator[Callable[[int], None]]:
-    """Transactions one after another, each ended once it has written so many rows: what is yielded is told how many.
-
-    Every end waits for the disk, which for a small club takes longer than the work; and all rows of an open transaction
-    may stand in memory, so that a large club must not be built in one. What ended before an exception stays.
-    """
-    waiting = 0
-
-    def written(more: int) -> None:
-        nonlocal waiting
-        waiting += more
-        if waiting >= rows:
-            connection.commit()
-            connection.begin()
-            waiting = 0
-
-    with transaction(connection):
-        yield written
 
 
 def utc_now() -> datetime:

@@ -252,9 +252,9 @@ def test_a_moved_setup_counts_from_its_day_on(folder: DataFolder, load_files: Lo
 def test_long_files_are_read_one_by_one_and_still_go_in_by_kind(
     empty_folder: DataFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("ingest.loading.LONG_BYTES", 120)
+    monkeypatch.setattr("ingest.incoming.LONG_BYTES", 120)
     read: list[str] = []
-    monkeypatch.setattr("ingest.loading.read_log", lambda name, *a, **k: read.append(name) or read_log(name, *a, **k))
+    monkeypatch.setattr("ingest.incoming.read_log", lambda name, *a, **k: read.append(name) or read_log(name, *a, **k))
     files = [csv_file("w1.csv", WEEK_1), csv_file("broken.csv", "a log of ours\n" * 9), *BASICS]
     paths = [tmp_path / file.name for file in files]
     for path, file in zip(paths, files, strict=True):

@@ -5,7 +5,7 @@ from pathlib import Path
 import duckdb
 import pytest
 
-from sql.warehouse import few_transactions
+from sql.few_transactions import few_transactions
 
 
 def seen_by_others(connection: duckdb.DuckDBPyConnection) -> list[str]:
