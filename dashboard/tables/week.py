@@ -45,7 +45,9 @@ def missing_table(missing: Sequence[WithoutLogRow]) -> Markup:
     rows = (
         element(
             "tr",
-            element("th", element("a", one.name, href=_page(one.player_id)), scope="row", class_="left"),
+            element(
+                "th", element("a", one.name, href=_page(one.player_id), target="_self"), scope="row", class_="left"
+            ),
             element("td", one.group_name or "no group"),
             element("td", f"{one.last_logged_on.day} {one.last_logged_on:%B %Y}" if one.last_logged_on else "none"),
         )
@@ -88,7 +90,7 @@ def _day(day: date, counts: tuple[int, int] | None) -> Markup:
 def _player(days: Sequence[PlayerDayRow], refused: Refused) -> Markup:
     me = days[0]
     page = _page(me.player_id)
-    name = element("th", element("a", me.name, href=page), scope="row")
+    name = element("th", element("a", me.name, href=page, target="_self"), scope="row")
     cells = (_cell(row, refused.get((row.player_id, row.day), ()), f"{page}&open=load") for row in days)
     balls = Markup(f"{me.week_balls:,}") if me.week_balls else _missing()
     return element("tr", name, *cells, element("td", balls, class_="number"))
@@ -99,7 +101,7 @@ def _cell(row: PlayerDayRow, lines: Sequence[RefusedPlace], page: str) -> Markup
     if not row.sessions and not lines:
         return element("td", element("span", "no log", class_="hl-unseen"), class_="none")
     words = log_of_day(row)
-    logged = [element("a", _in(words), href=page, tabindex=-1, title=words)] if row.sessions else []
+    logged = [element("a", _in(words), href=page, target="_self", tabindex=-1, title=words)] if row.sessions else []
     return element("td", *logged, *([_lines(lines)] if lines else []))
 
 

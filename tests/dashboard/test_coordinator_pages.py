@@ -191,6 +191,7 @@ def test_the_picture_of_the_week_has_groups_and_days_with_what_is_in_missing_and
         "Seniors": [["Cléo Marsh", *["no log"] * 7, "no log this week"]],
     }
     (drawn,) = [one.value for one in app.markdown if "hl-weeks" in one.value]
+    assert set(re.findall(r'href="one_player[^"]+" target="(\w+)"', drawn)) == {"_self"}
     (leads_to,) = re.findall(r'href="#([^"]+)"', drawn)
     assert any(f'id="{leads_to}"' in html for html in html_of(app))
 
