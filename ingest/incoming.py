@@ -22,6 +22,8 @@ class Incoming:
     date_form: str | None = None
     kind: str | None = None
     path: Path | None = None
+    is_own: bool = False
+    """Its player, or a guardian of theirs, logged it: it is marked until a coach accepts it."""
 
     @classmethod
     def from_path(cls, path: Path, date_form: str | None = None, kind: str | None = None) -> "Incoming":

@@ -175,6 +175,7 @@ def _load_one(
         return replace(report, repeats_batch=earlier.batch)
     batch = next_batch(connection)
     row = {"club_id": club_id, "batch": batch, "source": file.source, "file_name": file.name, "loaded_by": who}
+    row |= {"is_own": True} if file.is_own else {}
     days = days_of_refused(connection, set(mends_of(reading).values()))
     store_batch(connection, row | _of_reading(reading, report), screened.accepted, refusal_rows(screened, days))
     return replace(report, batch=batch)

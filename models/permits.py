@@ -114,9 +114,9 @@ def require_confirmed(reader: Reader) -> None:
 
 
 def require_planner(reader: Reader) -> None:
-    """Raises NotPermitted for whoever plans nobody's sessions."""
+    """Raises NotPermitted for whoever trains nobody, and so neither plans a session nor vouches for one."""
     if not reader.makes_plans:
-        raise NotPermitted("Plans are made by coaches and coordinators. Ask your coach.")
+        raise NotPermitted("This is for coaches and coordinators. Ask your coach.")
 
 
 def owner(name: str) -> Reader:

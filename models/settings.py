@@ -65,6 +65,11 @@ class Settings(BaseModel):
         le=3650,
         description="days for which the taps of a block that is in the log are kept beside it, for late ones to join",
     )
+    counts_own_balls: bool = Field(
+        True,
+        description="balls that players logged of themselves count in every figure before a coach has accepted them; "
+        "false leaves them out until then",
+    )
     spare_room_mb: int = Field(
         100,
         ge=0,

@@ -33,10 +33,10 @@ THREADS = 1
 """Tables come out the same to the last bit with more, and hardly sooner; but rows of a judgement are read in order."""
 
 STATE_OF_THE_LOG = (
-    "select b.batch, b.withdrawn_at, c.stored_sha256 from log.batches as b"
+    "select b.batch, b.withdrawn_at, b.accepted_at, c.stored_sha256 from log.batches as b"
     " left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch order by b.batch"
 )
-STATE_PUBLISHED = "select batch, withdrawn_at, stored_sha256 from core.batches order by batch"
+STATE_PUBLISHED = "select batch, withdrawn_at, accepted_at, stored_sha256 from core.batches order by batch"
 
 
 @dataclass(frozen=True)

@@ -29,12 +29,12 @@ LINES = tuple(record.kind for record in (SessionLine, BallLine))
 IN_FORCE = frozenset(f"log.{kind}_in_force" for kind in LINES)
 
 LOGGED = (
-    "select b.batch, b.kind, b.withdrawn_at, c.stored_sha256 from log.batches as b"
+    "select b.batch, b.kind, b.withdrawn_at, b.accepted_at, c.stored_sha256 from log.batches as b"
     " left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch order by b.batch"
 )
-PUBLISHED = "select batch, kind, withdrawn_at, stored_sha256 from core.batches order by batch"
+PUBLISHED = "select batch, kind, withdrawn_at, accepted_at, stored_sha256 from core.batches order by batch"
 
-Batch = tuple[int, str, object, str]
+Batch = tuple[int, str, object, object, str]
 
 
 class NotCarried(Exception):
@@ -98,11 +98,11 @@ def _first_changed_week(folder: DataFolder, published: list[Batch], last_week: d
 
 
 def _changed(published: list[Batch], logged: list[Batch]) -> set[int] | None:
-    """The batches that came since, or were withdrawn; None where another kind of log, or what is stored, changed."""
-    stored_before = {(batch, checksum) for batch, _, _, checksum in published}
-    stored_now = {(batch, checksum) for batch, _, _, checksum in logged}
+    """The batches that came, were withdrawn or accepted since; None where another log, or what is stored, changed."""
+    stored_before = {(batch, checksum) for batch, *_, checksum in published}
+    stored_now = {(batch, checksum) for batch, *_, checksum in logged}
     changed = set(published) ^ set(logged)
-    if not stored_before <= stored_now or any(kind not in LINES for _, kind, _, _ in changed):
+    if not stored_before <= stored_now or any(kind not in LINES for _, kind, *_ in changed):
         return None
     return {batch for batch, *_ in changed}
 

@@ -1,7 +1,8 @@
 """What is stored of each batch, as one number: it tells later whether a line or a refusal has changed, or is gone.
 
 A table is summed up column by column. Columns that are empty throughout are left out, so that a column added by a
-later migration leaves the checksums of earlier batches as they are. Withdrawing a batch leaves its checksum as it is.
+later migration leaves the checksums of earlier batches as they are. Withdrawing or accepting a batch leaves its
+checksum as it is.
 """
 
 import json
@@ -22,7 +23,7 @@ BATCHES, REFUSALS = "batches", "refusals"
 PARTS = {**dict.fromkeys(RECORDS, "line"), REFUSALS: "line, fault"}
 """The tables that hold something of a batch, each with what its rows of one batch are ordered by."""
 
-NOT_STORED_WITH_IT = ("withdrawn_by", "withdrawn_at", "erased_at")
+NOT_STORED_WITH_IT = ("withdrawn_by", "withdrawn_at", "erased_at", "accepted_by", "accepted_at")
 KEY = ("club_id", "batch")
 LINES_AT_ONCE = 200_000
 

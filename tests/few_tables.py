@@ -12,7 +12,9 @@ import sql.build as building
 import sql.making_tables as making
 from sql.catalogue import Model, models_in_order
 
-PUBLISHED = ("core.batches", "core.refusals", "core.fed_lines", "report.build", "report.next_blocks")
+PUBLISHED = (
+    *("core.batches", "core.refusals", "core.fed_lines", "core.table_blocks", "report.build", "report.next_blocks"),
+)
 """What came in, what of it counts, and the number that the next block gets; and what they read."""
 
 

@@ -18,7 +18,7 @@ CORE = (
 )
 REPORTS = (
     *("variety", "coverage", "load", "schedule", "club_week", "session_success", "standing"),
-    *("coverage_by_value", "coverage_by_pair"),
+    *("coverage_by_value", "coverage_by_pair", "own_balls"),
 )
 
 
@@ -42,6 +42,14 @@ class Oracle(ReportOracle):
             {name: session[name] for name in names} | {"rate": self._rate(session["good"], session["balls"])}
             for session in self.sessions
         ]
+
+    @cached_property
+    def own_balls(self) -> list[Row]:
+        return self._per_player_week(lambda at: [self._own_balls(self._recent(self.fed_lines, at))])
+
+    def _own_balls(self, lines: list[Row]) -> Row:
+        own = [line for line in lines if line["is_own"]]
+        return {"balls": total(lines, "balls") or 0, "own_balls": total(own, "balls") or 0}
 
     @cached_property
     def standing(self) -> list[Row]:

@@ -34,6 +34,8 @@ class Batch:
     file_sha256: str
     loaded_at: datetime
     is_withdrawn: bool
+    is_own: bool = False
+    is_accepted: bool = False
 
 
 def grouped(rows: Iterable[Row], *names: str) -> Iterator[tuple[Row, list[Row]]]:
@@ -64,8 +66,12 @@ class LogOracle:
         latest: dict[tuple[Any, ...], Row] = {}
         for batch in self.batches:
             if batch.kind == kind and not batch.is_withdrawn:
-                latest |= {tuple(line[name] for name in RECORDS[kind].identity): line for line in batch.lines}
+                own = {"is_own": batch.is_own and not batch.is_accepted}
+                latest |= {tuple(line[name] for name in RECORDS[kind].identity): line | own for line in batch.lines}
         return list(latest.values())
+
+    def _counting(self, kind: str) -> list[Row]:
+        return [line for line in self._in_force(kind) if self.settings.counts_own_balls or not line["is_own"]]
 
     @cached_property
     def players(self) -> list[Row]:
@@ -114,9 +120,9 @@ class LogOracle:
 
     @cached_property
     def fed_lines(self) -> list[Row]:
-        balls = self._in_force("balls")
+        balls = self._counting("balls")
         one_by_one = {tuple(line[name] for name in FEED) for line in balls}
-        counted = [line for line in self._in_force("sessions") if tuple(line[n] for n in FEED) not in one_by_one]
+        counted = [line for line in self._counting("sessions") if tuple(line[n] for n in FEED) not in one_by_one]
         return [self._fed(line) for line in counted + balls]
 
     def _fed(self, line: Row) -> Row:
@@ -128,7 +134,7 @@ class LogOracle:
         tempo = self._tempo_band(line["tempo_bpm"])
         kind = (line["setup"], place["depth"], place["side"], *(line[name] for name in ("spin", "sidespin", "length")))
         return {
-            **{name: line[name] for name in (*same, "probe", "minutes", "effort", "session_date")},
+            **{name: line[name] for name in (*same, "probe", "minutes", "effort", "session_date", "is_own")},
             "condition": " | ".join(word or "-" for word in (*kind, line["placement"], line["height"], tempo)),
             **_counts(line),
             "session_id": f"{day}/{line['session']}",

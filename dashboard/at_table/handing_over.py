@@ -4,7 +4,7 @@ import logging
 import threading
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import groupby
 
@@ -81,7 +81,8 @@ def hand_over(folder: DataFolder, today: date) -> None:
         for account, blocks in groupby(sorted(ready, key=_account), key=_account):
             maker = accounts.by_number(connection, account)
             reader = maker.reader if maker else owner("somebody who has left")
-            _load(connection, folder, reader, [handed for handed in blocks if handed.file], today)
+            own = maker is None or not maker.reader.makes_plans
+            _load(connection, folder, reader, [_said_by(handed, is_own=own) for handed in blocks if handed.file], today)
 
 
 @dataclass(frozen=True)
@@ -90,6 +91,11 @@ class Prepared:
 
     block: Block
     file: Incoming | None
+
+
+def _said_by(prepared: Prepared, *, is_own: bool) -> Prepared:
+    """Balls that no coach counted are marked; so are those of somebody whose account is gone."""
+    return replace(prepared, file=replace(prepared.file, is_own=is_own)) if prepared.file else prepared
 
 
 def _account(prepared: Prepared) -> int:

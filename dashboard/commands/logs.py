@@ -12,11 +12,11 @@ import typer
 from dashboard.commands.accounts import at_this_keyboard
 from dashboard.commands.printing import print_report, print_table
 from dashboard.commands.shared import DATA_DIR, Data, Files, app, one_of, progress_bar, say, screen
+from dashboard.questions import Desk, owners_desk
 from dashboard.questions import batches as list_batches
-from dashboard.questions import owners_desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import BatchRow
-from dashboard.services.logs import load, withdraw
+from dashboard.services.logs import accept, load, withdraw
 from ingest.club_day import today
 from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check
@@ -117,6 +117,16 @@ def withdraw_command(batch: Annotated[int, typer.Argument(min=1)], data: Data = 
     """Withdraw a batch; the lines that it superseded are in force again."""
     withdraw(DataFolder(data), batch, at_this_keyboard(), say=say)
     screen.print(f"Batch {batch} is withdrawn; the lines that it superseded are in force again.")
+
+
+@app.command("accept")
+def accept_command(
+    batches: Annotated[list[int], typer.Argument(min=1, metavar="BATCH...", help="Numbers, as 'batches' lists them.")],
+    data: Data = DATA_DIR,
+) -> None:
+    """Accept balls that players logged of themselves, so that no figure marks them any more."""
+    accept(Desk(DataFolder(data), at_this_keyboard()), batches, say=say)
+    screen.print(f"Accepted: {', '.join(map(str, batches))}. The figures are made anew.")
 
 
 @app.command("template")

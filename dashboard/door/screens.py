@@ -32,6 +32,7 @@ SCREENS = (
     Screen("next_session", "Next session", (COORDINATOR, COACH)),
     Screen("setups", "Setups", (COORDINATOR, COACH)),
     Screen("write_block", "Write a block", (COORDINATOR, COACH)),
+    Screen("own_logs", "Logged by players", (COORDINATOR, COACH)),
     Screen("my_training", "My training", (PLAYER, GUARDIAN)),
     Screen("people", "People", (COORDINATOR,)),
     Screen("audit_trail", "Audit trail", (COORDINATOR,)),

@@ -101,6 +101,9 @@ ICONS: dict[str, Callable[[], Markup]] = {
     "week": lambda: joined(*(_full(1.4 + i * 3.5, 14 - tall, 2.4, tall, 0.6) for i, tall in enumerate((6, 9, 5, 12)))),
     "bring": lambda: _line("M8 1.6V10M4.6 6.8L8 10.2L11.4 6.8M1.8 10.6V14.2H14.2V10.6", 1.7),
     "batches": lambda: joined(_line("M1.8 9V14.2H14.2V9M1.8 9H5.4L6.6 11.2H9.4L10.6 9H14.2", 1.5), _tick_small()),
+    "accept": lambda: joined(
+        ring(5.6, 5.2, 2.5, 1.5), _line("M1 13.8C1.4 10.6 3 9.6 5.6 9.6M7.4 11.4L10 14L15 7.6", 1.6)
+    ),
     "people": lambda: joined(
         ring(5.6, 5.2, 2.5, 1.5),
         _line("M1 13.8C1.4 10.6 3 9.6 5.6 9.6S9.8 10.6 10.2 13.8", 1.5),

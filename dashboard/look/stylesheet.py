@@ -32,6 +32,7 @@ VIEW_ICONS = {
     "club_week": "week",
     "bring_in": "bring",
     "batches": "batches",
+    "own_logs": "accept",
     "my_training": "balls",
     "people": "people",
     "audit_trail": "audit_trail",

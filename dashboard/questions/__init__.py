@@ -45,6 +45,7 @@ from dashboard.questions.judged import (
     trends,
     variety_cost,
 )
+from dashboard.questions.own_balls import own_balls, table_blocks, waiting_blocks
 from dashboard.questions.player import (
     block_cells,
     errors,
@@ -91,6 +92,7 @@ __all__ = (
     "next_block",
     "next_landing",
     "orders_seen",
+    "own_balls",
     "owners_desk",
     "pairs",
     "physical_coverage",
@@ -111,12 +113,14 @@ __all__ = (
     "stored_players",
     "success",
     "success_by_week",
+    "table_blocks",
     "then_and_now",
     "this_build",
     "trend",
     "trends",
     "variety",
     "variety_cost",
+    "waiting_blocks",
     "wanted",
     "weeks",
     "without_consent",

@@ -9,7 +9,7 @@ from models.permits import Reads
 _BATCHES = """
     select
         batch, kind, file_name, lines_read, lines_accepted, lines_refused, loaded_by, loaded_at, withdrawn_at,
-        withdrawn_by, taken
+        withdrawn_by, taken, coalesce(is_own, false) as is_own, accepted_by
     from core.batches
     order by batch desc
 """

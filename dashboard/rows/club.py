@@ -31,7 +31,7 @@ class PlayerRow:
 class BatchRow:
     """A file or form that came in, with the numbers of its lines; times in UTC, empty: in force.
 
-    `taken`: how it was read, in words.
+    `taken`: how it was read, in words. `is_own`: a player logged it of themselves; accepted_by empty: nobody has.
     """
 
     batch: int
@@ -45,11 +45,45 @@ class BatchRow:
     withdrawn_at: datetime | None
     withdrawn_by: str | None
     taken: str
+    is_own: bool
+    accepted_by: str | None
 
     def by_the_clock_of(self, club: Settings) -> "BatchRow":
         """The same, its times as the club's own clock has them."""
         withdrawn_at = self.withdrawn_at and club.local(self.withdrawn_at)
         return replace(self, loaded_at=club.local(self.loaded_at), withdrawn_at=withdrawn_at)
+
+
+@dataclass(frozen=True, slots=True)
+class TableBlockRow:
+    """A block that was counted at the table; time in UTC. `counted_by` was signed in; `coach` is whom they noted."""
+
+    batch: int
+    player_id: str
+    session_id: str
+    session_date: date
+    block: int
+    balls: int
+    good: int
+    counted_by: str
+    coach: str | None
+    loaded_at: datetime
+    is_own: bool
+    accepted_by: str | None
+
+    @property
+    def waits(self) -> bool:
+        """The player counted it of themselves, and no coach has accepted it."""
+        return self.is_own and self.accepted_by is None
+
+
+@dataclass(frozen=True, slots=True)
+class OwnBallsRow:
+    """How many of a player's balls in the window are the player's own word, not accepted by anybody."""
+
+    player_id: str
+    balls: int
+    own_balls: int
 
 
 @dataclass(frozen=True, slots=True)

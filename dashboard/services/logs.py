@@ -1,4 +1,4 @@
-"""Loading and withdrawing, noted in the audit trail.
+"""Loading, withdrawing and accepting, noted in the audit trail.
 
 Whether somebody may is asked once more where it is written: under the lock, in the transaction, of the club file and of
 the log as they are then. Meanwhile they may have waited for minutes, and what they began with may be over.
@@ -9,9 +9,9 @@ from contextlib import contextmanager
 from datetime import date
 
 from dashboard.questions import Desk, require_open
-from ingest import loading
+from ingest import accepting, loading
 from ingest.loading import Incoming, Permit, Report
-from models.permits import NotPermitted, Reader
+from models.permits import NotPermitted, Reader, require_planner
 from sql.club import accounts
 from sql.club.audit_trail import Event, record, record_in
 from sql.club.file import club_file
@@ -69,6 +69,21 @@ def withdraw(
         loading.withdraw(folder, batch, reader.name, permit=permit, say=say)
     with club_file(folder) as connection:
         record(connection, Event.WITHDRAWAL, f"batch {batch}", reader=reader)
+
+
+def accept(desk: Desk, batches: Iterable[int], *, say: Callable[[str], None] = lambda _: None) -> None:
+    """Accept blocks that players counted of themselves. Raises NotPermitted, CannotAccept.
+
+    Only a coach of the player, or a coordinator, has seen what was fed.
+    """
+    require_planner(desk.reader)
+    wanted = sorted(set(batches))
+    with _refusal_noted(desk.folder, desk.reader):
+        permit = _asked_again(desk.folder, desk.reader)
+        accepting.accept(desk.folder, wanted, desk.reader.name, permit=permit, say=say)
+    with club_file(desk.folder) as connection:
+        for batch in wanted:
+            record(connection, Event.ACCEPTANCE, f"batch {batch}", reader=desk.reader)
 
 
 def _nothing_asked(_kind: str, _players: Mapping[str, str | None]) -> None:

@@ -20,7 +20,8 @@ def batch_row(batch: BatchRow) -> Markup:
     about = f"{batch.batch} · {batch.kind} · {lines_told(batch.lines_read, batch.lines_refused)}"
     who = f"{batch.loaded_by or 'somebody'}, {batch.loaded_at.day} {batch.loaded_at:%b %Y, %H:%M}"
     withdrawn = " · withdrawn" if batch.withdrawn_at else ""
-    return file_row(batch.file_name, f"{about} · {who}{withdrawn}", _became(batch))
+    own = " · the player's own word" if batch.is_own and batch.accepted_by is None else ""
+    return file_row(batch.file_name, f"{about} · {who}{own}{withdrawn}", _became(batch))
 
 
 def split_bar(accepted: int, refused: int) -> Markup:

@@ -13,6 +13,7 @@ from dashboard.tables.refused_lines import refused_files
 from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page, refusals_told
 from dashboard.views.refusals import counted, offer_file_to_mend, show_refused, under_way
+from dashboard.words.own_balls import who_counted
 from dashboard.words.phrases import verbatim
 
 AT_ONCE = 12
@@ -76,7 +77,22 @@ def show_closely(desk: Desk, batch: BatchRow) -> None:
         who = verbatim(batch.withdrawn_by or "somebody")
         st.info(f"Withdrawn by {who} on {when}. Its lines do not count.", icon=":material/undo:")
         return
+    show_who_counted(desk, batch)
     show_refusals(desk, batch.batch)
+
+
+def show_who_counted(desk: Desk, batch: BatchRow) -> None:
+    """Of a block from the table: who was signed in, whom they noted as the coach, and whose word it is."""
+    for block in questions.table_blocks(desk):
+        if block.batch == batch.batch:
+            st.markdown(verbatim(f"{who_counted(block)}.{_whose_word(batch)}"))
+
+
+def _whose_word(batch: BatchRow) -> str:
+    if not batch.is_own:
+        return ""
+    accepted = f"accepted by {batch.accepted_by}" if batch.accepted_by else "accepted by nobody yet"
+    return f" The player's own word, {accepted}."
 
 
 def show_refusals(desk: Desk, number: int) -> None:

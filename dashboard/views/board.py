@@ -12,6 +12,7 @@ from dashboard.rows.coach import BoardRow
 from dashboard.tables import board as board_table
 from dashboard.tables.marks import board_legend, legend
 from dashboard.views.frame import cut_off_caption, nothing_yet, page
+from dashboard.views.own_word import tell_own_shares
 from dashboard.views.page_choices import NO_TARGET, chosen_week, what_is_this
 from dashboard.words import figures
 from dashboard.words import sentences as wording
@@ -50,6 +51,7 @@ def body(desk: Desk) -> None:
         _on_wanted_mix(desk, week, players)
     else:
         _by_value(desk, week, players)
+    tell_own_shares(desk, week, players)
     what_is_this(desk, figures.VARIETY, EXPLAINED[view])
     cut_off_caption(desk)
 

@@ -16,6 +16,7 @@ from dashboard.services import notes
 from dashboard.views.drawn import hand_of, show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.own_word import tell_own_share
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_kept import tell_kept
 from dashboard.views.player_sections.my_drawings import my_map, my_trend
@@ -53,6 +54,7 @@ def body(desk: Desk) -> None:
             _how_it_goes(desk, week, player, name)
     tell_kept(desk, player, "Planned for the next session")
     _in_words(desk, week, me, name)
+    tell_own_share(desk, week, player, name)
     cut_off_caption(desk)
     offer_paper("This as a page to print (PDF)", player_path(player))
 

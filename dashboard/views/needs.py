@@ -32,6 +32,9 @@ def body(desk: Desk) -> None:
         for card in questions.kept(desk, drawn_cards, group, wanted):
             _show(card)
     st.markdown(legend(), unsafe_allow_html=True)
+    if waiting := len(questions.waiting_blocks(desk)):
+        label = f"Logged by players, not accepted yet: {waiting}"
+        st.page_link("views/own_logs.py", label=label, icon=":material/fact_check:")
     what_is_this(desk, figures.NEEDS, figures.COVERAGE, figures.BELOW_A_CARD)
 
 

@@ -12,6 +12,7 @@ from dashboard.rows.coach import BoardRow
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.note_to_player import write_note
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.own_word import tell_own_share
 from dashboard.views.page_choices import chosen_player, chosen_week
 from dashboard.views.player_sections.at_a_glance import FED_NEXT, ball_map_card, feed_next_card, lines_card
 from dashboard.views.player_sections.changes import holding_up, order, test_sets
@@ -67,6 +68,7 @@ def body(desk: Desk) -> None:
     if me.standing == "no_log":
         st.info("Nothing was logged for this player up to this week.", icon=":material/event_busy:")
         return
+    tell_own_share(desk, week, player, first_name(me.name))
     _glance(desk, week, me)
     _opened(desk, week, me)
     cut_off_caption(desk)

@@ -28,6 +28,7 @@ class Event(StrEnum):
     REFUSAL = "refusal"
     LOAD = "load"
     WITHDRAWAL = "withdrawal"
+    ACCEPTANCE = "acceptance"
     EXPORT = "export"
     ERASURE = "erasure"
     INVITATION = "invitation"

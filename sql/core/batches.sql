@@ -16,6 +16,9 @@
 --   loaded_at: when (UTC)
 --   withdrawn_by: who withdrew it (empty: in force)
 --   withdrawn_at: when (UTC; empty: in force)
+--   is_own: a player logged it of themselves, or a guardian for one (empty: not so, or not known)
+--   accepted_by: the coach or coordinator who accepted such a batch (empty: nobody has)
+--   accepted_at: when (UTC; empty: not accepted)
 --   stored_sha256: fingerprint of what is stored of it, lines and refusals (SHA-256)
 -- checks:
 --   stop: lines_accepted + lines_refused = lines_read
@@ -35,6 +38,9 @@ select
     b.loaded_at,
     b.withdrawn_by,
     b.withdrawn_at,
+    b.is_own,
+    b.accepted_by,
+    b.accepted_at,
     c.stored_sha256
 from log.batches as b
 left join log.checksums as c on b.club_id = c.club_id and b.batch = c.batch

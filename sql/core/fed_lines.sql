@@ -8,7 +8,7 @@
 --   session_date: day of the session
 --   week: Monday of its ISO week
 --   player_id: the club's code for the player
---   coach: who led the session (empty: not noted)
+--   coach: who led the session, as whoever logged it noted (empty: not noted)
 --   block: drill block within the session, from 1
 --   feed: place in a combination, from 1
 --   ball_or_0: place of the ball in its block, 0 for a counted line
@@ -32,6 +32,7 @@
 --   missed: balls not touched (balls; empty: the line names no mistakes)
 --   minutes: how long the block took (min; empty: not noted)
 --   effort: how hard the session was, 0 to 10 (empty: not noted)
+--   is_own: the player logged it of themselves, and no coach has accepted it yet
 --   condition: everything in which the fed ball may differ from another, in words (setup, place, spin, ..., tempo band)
 -- checks:
 --   stop: good <= balls
@@ -39,6 +40,16 @@
 --   stop: depth is not null
 --   stop: (tempo_bpm is null) = (tempo_band is null)
 with
+
+unaccepted as (
+    select
+        b.club_id,
+        b.batch,
+        g.counts_own_balls
+    from log.batches as b
+    inner join core.settings as g on b.club_id = g.club_id
+    where b.is_own and b.accepted_at is null
+),
 
 counted as (
     select
@@ -63,8 +74,11 @@ counted as (
         case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.wide, 0) end as wide,
         case when coalesce(l.net, l.long, l.wide, l.missed) is not null then coalesce(l.missed, 0) end as missed,
         l.minutes,
-        l.effort
+        l.effort,
+        u.batch is not null as is_own
     from log.sessions_in_force as l
+    left join unaccepted as u on l.club_id = u.club_id and l.batch = u.batch
+    where coalesce(u.counts_own_balls, true)
 ),
 
 single as (
@@ -90,8 +104,11 @@ single as (
         case when l.outcome = 'wide' then 1 else 0 end as wide,
         case when l.outcome = 'missed' then 1 else 0 end as missed,
         l.minutes,
-        l.effort
+        l.effort,
+        u.batch is not null as is_own
     from log.balls_in_force as l
+    left join unaccepted as u on l.club_id = u.club_id and l.batch = u.batch
+    where coalesce(u.counts_own_balls, true)
 ),
 
 every_line as (
@@ -146,7 +163,8 @@ placed as (
         cast(l.wide as bigint) as wide,
         cast(l.missed as bigint) as missed,
         l.minutes,
-        l.effort
+        l.effort,
+        l.is_own
     from every_line as l
     inner join core.settings as g on l.club_id = g.club_id
     left join core.players as p on l.club_id = p.club_id and l.player = p.player_id
@@ -190,6 +208,7 @@ select
     missed,
     minutes,
     effort,
+    is_own,
     concat_ws(
         ' | ',
         setup_id,

@@ -19,6 +19,7 @@
 --   blocked_below: fewer changes than this share of a shuffle's are called blocked (share)
 --   serial_below: a next ball more predictable than this is called serial (share)
 --   entropy_balls: balls per pair of conditions below which predictability is not told
+--   counts_own_balls: balls that players logged of themselves count before a coach has accepted them
 -- checks:
 --   stop: slow_below_bpm <= fast_from_bpm
 --   stop: back_below_cm <= near_from_cm
@@ -40,5 +41,6 @@ select
     order_balls_per_kind,
     cast(blocked_below as double) as blocked_below,
     cast(serial_below as double) as serial_below,
-    entropy_balls
+    entropy_balls,
+    counts_own_balls
 from log.settings

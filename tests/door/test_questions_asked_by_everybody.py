@@ -122,8 +122,8 @@ ONE_PLAYER = {
 }
 """About one player, as their parameter says: refused for every other."""
 
-OTHERWISE = {"groups", "kept", "names_by_code", "require_open"}
-"""Tried by a test of their own below."""
+OTHERWISE = {"groups", "kept", "names_by_code", "require_open", "table_blocks", "waiting_blocks", "own_balls"}
+"""Tried by a test of their own: below, or with what is counted at the table."""
 
 
 def reader_of(folder: DataFolder, name: str) -> Reader:

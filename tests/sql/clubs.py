@@ -13,6 +13,7 @@ import polars as pl
 
 from models.records import EMPTY_IDENTITY, RECORDS, columns_of
 from models.settings import Settings
+from sql.accepting import mark_accepted
 from sql.build_inputs import provide_inputs
 from sql.catalogue import Model, models_in_order
 from sql.log_book import mark_withdrawn, store_batch
@@ -76,6 +77,9 @@ class Club:
 
     def withdraw(self, batch: int) -> None:
         mark_withdrawn(self.connection, batch, "tester", LOADED_AT)
+
+    def accept(self, batch: int) -> None:
+        mark_accepted(self.connection, batch, "tester", LOADED_AT)
 
     def neighbour(self, settings: Settings) -> "Club":
         """Another club in the same warehouse, as in a federation."""

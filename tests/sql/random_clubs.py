@@ -47,6 +47,7 @@ A_SETTING = st.builds(
     variety_short_share=st.sampled_from([0.0, 0.25, 0.5, 1.0]),
     likeness_decay=st.sampled_from([0.5, 2.0]),
     centre_within_cm=st.sampled_from([0, 25]),
+    counts_own_balls=st.booleans(),
 )
 
 A_PLAYER = st.fixed_dictionaries(
@@ -168,7 +169,9 @@ def a_log_batch(draw: st.DrawFn, number: int) -> Batch:
     mends = draw(maybe(st.sampled_from([name for at in (number - 1, number + 1) for name in names_of_a_line(at, 2)])))
     whole = [line | {"mends": mends if at == 0 else None} for at, line in enumerate(lines)]
     batch = _batch(number, kind, whole, tuple(refused))
-    return replace(batch, file_name=file_name, is_withdrawn=draw(st.sampled_from([False, False, False, True])))
+    is_withdrawn, is_own = (draw(st.sampled_from([False, False, False, True])) for _ in range(2))
+    is_accepted = is_own and not is_withdrawn and draw(st.booleans())
+    return replace(batch, file_name=file_name, is_withdrawn=is_withdrawn, is_own=is_own, is_accepted=is_accepted)
 
 
 @st.composite

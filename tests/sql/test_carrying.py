@@ -11,6 +11,7 @@ from unittest.mock import patch
 import duckdb
 import pytest
 
+from ingest.accepting import accept
 from ingest.loading import Incoming, Report, load, withdraw
 from sql.build import build, fill
 from sql.carrying import IN_FORCE, carried, looked_at
@@ -115,6 +116,22 @@ def test_a_week_a_correction_and_a_withdrawal_carry_the_weeks_before_them(folder
     require_as_if_made_anew(folder)
 
 
+def test_an_acceptance_makes_the_weeks_of_its_batch_anew_and_those_before_are_carried(folder: DataFolder) -> None:
+    (counted, _), ((name, single), _) = (a_week(week, random.Random(7), ["P1"]) for week in (3, 1))
+    own = Incoming(name, single.encode(), source="table", is_own=True)
+    (report,) = load(folder, [own], "Ivo Tamm", today=TODAY)
+    load_texts(folder, [counted])
+    own_share = "select count(*) from core.fed_lines where is_own"
+    assert ask(folder, own_share).item() > 0
+
+    accept(folder, [report.batch or 0], "M. Roe")
+
+    assert made_from(folder) == FIRST_MONDAY + timedelta(weeks=1)
+    assert ask(folder, own_share).item() == 0
+    require_as_if_made_anew(folder)
+    assert verify(folder).findings == ()
+
+
 def test_nothing_is_carried_over_an_erasure_and_no_byte_is_left_of_whom_it_held(folder: DataFolder) -> None:
     load_texts(folder, a_week(3, random.Random(5)))
     assert made_from(folder)
@@ -153,6 +170,7 @@ def damage(folder: DataFolder) -> None:
 WHAT_HOLDS_FOR_ALL_WEEKS = {
     "another player": lambda folder: load_texts(folder, [("more.csv", "player,handedness\nP4,left\n")]),
     "a setting": lambda folder: folder.settings_file.write_text("covered_balls = 7\n", encoding="utf-8"),
+    "what is left out": lambda folder: folder.settings_file.write_text("counts_own_balls = false\n", encoding="utf-8"),
     "a damaged publication": damage,
 }
 

@@ -17,8 +17,11 @@ GRAIN = {model.table: model.grain for model in models_in_order()}
 
 def load(club: Club, batches: tuple[Batch, ...]) -> None:
     for batch in batches:
-        club.store(batch.kind, batch.lines, batch.refused, batch=batch.number, file_name=batch.file_name)
+        about = {"batch": batch.number, "file_name": batch.file_name} | ({"is_own": True} if batch.is_own else {})
+        club.store(batch.kind, batch.lines, batch.refused, **about)
     for batch in batches:
+        if batch.is_accepted:
+            club.accept(batch.number)
         if batch.is_withdrawn:
             club.withdraw(batch.number)
 
