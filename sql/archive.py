@@ -78,17 +78,21 @@ def require_place(file: Path, otherwise: str, *, replaces: bool) -> None:
 
 
 @contextmanager
-def whole_file(file: Path) -> Iterator[Path]:
-    """A draft to write; it takes the place of `file` when it is whole and on the disk, and is gone if it fails."""
+def whole_file(file: Path, *, stays: bool = True) -> Iterator[Path]:
+    """A draft to write; it takes the place of `file` when it is whole and on the disk, and is gone if it fails.
+
+    One that does not stay is gone in any case.
+    """
     draft = file.with_name(f".{file.name}.draft")
     draft.unlink(missing_ok=True)
     try:
         # The file holds the club's people: nobody else on this machine may read it.
         os.close(os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         yield draft
-        flush(draft)
-        draft.replace(file)
-        flush(file.parent)
+        if stays:
+            flush(draft)
+            draft.replace(file)
+            flush(file.parent)
     finally:
         draft.unlink(missing_ok=True)
 

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
+from tempfile import mkdtemp
 from typing import Any
 
 from sql.archive import (
@@ -25,6 +26,7 @@ from sql.build import build
 from sql.club.check import club_file_version
 from sql.club.keeping import copy_club_file, empty_what_does_not_survive
 from sql.disk import disk_told, require_room
+from sql.encryption import Key, Lock, encrypt, is_encrypted, opened
 from sql.folder import DataFolder, FolderProblem, write_whole
 from sql.holding import Say, remove_drafts
 from sql.made_backups import note_backup
@@ -51,8 +53,12 @@ class TriedBackup:
     different: tuple[str, ...] | None
 
 
-def back_up(folder: DataFolder, file: Path, *, replaces: bool = False, say: Say = lambda _: None) -> Manifest:
+def back_up(
+    folder: DataFolder, file: Path, *, replaces: bool = False, lock: Lock | None = None, say: Say = lambda _: None
+) -> Manifest:
     """Write everything of the club that cannot be made again into one file; it stands there whole or not at all.
+
+    With a `lock` it is encrypted, and nothing of it stands beside the file in plain.
 
     Taken while the folder is held, so that no load is half in it. Raises FolderProblem where there is nothing to back
     up, the log is damaged, or the file is there already and `replaces` is not said.
@@ -66,9 +72,24 @@ def back_up(folder: DataFolder, file: Path, *, replaces: bool = False, say: Say 
         with disk_told(file.parent), _contents(folder, file) as contents:
             require_room(file.parent, sum(path.stat().st_size for path in contents.values()), "give the command again")
             with whole_file(file) as draft:
-                manifest = write_archive(draft, contents, about)
-                check_archive(draft)
+                manifest = _write(folder, draft, contents, about, lock)
         note_backup(folder, file, manifest)
+    return manifest
+
+
+def _write(
+    folder: DataFolder, draft: Path, contents: dict[str, Path], about: dict[str, Any], lock: Lock | None
+) -> Manifest:
+    if lock is None:
+        manifest = write_archive(draft, contents, about)
+        check_archive(draft)
+        return manifest
+    # In plain it stands in the data folder only, where all of it stands in plain anyway.
+    require_room(folder.path, sum(path.stat().st_size for path in contents.values()), "give the command again")
+    with whole_file(folder.path / "backup.zip", stays=False) as plain:
+        manifest = write_archive(plain, contents, about)
+        check_archive(plain)
+        encrypt(plain, draft, lock)
     return manifest
 
 
@@ -112,14 +133,19 @@ def _contents(folder: DataFolder, file: Path) -> Iterator[dict[str, Path]]:
 
 
 def restore(
-    file: Path, folder: DataFolder, *, say: Say = lambda _: None, progress: Progress = lambda *_: None
+    file: Path,
+    folder: DataFolder,
+    *,
+    key: Key | None = None,
+    say: Say = lambda _: None,
+    progress: Progress = lambda *_: None,
 ) -> Restored:
     """Give a backup back into an empty or missing folder, verify it, and publish.
 
-    Raises FolderProblem, and leaves the folder as empty as it was, where the backup is damaged or anything stands in
-    the folder already.
+    Raises FolderProblem, and leaves the folder as empty as it was, where the backup is damaged, the key does not open
+    it, or anything stands in the folder already.
     """
-    with opened_archive(file) as (archive, manifest):
+    with opened(file, key, folder.path) as plain, opened_archive(plain) as (archive, manifest):
         folder.path.mkdir(parents=True, exist_ok=True)
         with disk_told(folder.path), locked(folder, say), _being_restored(folder, file, say):
             unpack(file, archive, manifest, folder.path)
@@ -176,20 +202,25 @@ def try_out(
     file: Path,
     against: DataFolder | None = None,
     *,
+    key: Key | None = None,
     say: Say = lambda _: None,
     progress: Progress = lambda *_: None,
 ) -> TriedBackup:
     """Restore a backup into a folder beside it, verify and publish there, and remove that folder again.
 
+    One that is encrypted may stand on a disk that is to hold nothing in plain: it is restored in the system's folder
+    for passing files.
+
     With `against`, what is published there is held against what this club has published. Raises FolderProblem.
     """
-    beside = DataFolder(file.with_name(f".{file.name}.tried"))
+    passing = Path(mkdtemp(prefix="halflong-")) if is_encrypted(file) else file.parent
+    beside = DataFolder(passing / f".{file.name}.tried")
     shutil.rmtree(beside.path, ignore_errors=True)
     try:
-        restored = restore(file, beside, say=say, progress=progress)
+        restored = restore(file, beside, key=key, say=say, progress=progress)
         in_force = against and against.publication_in_force()
         if not in_force or not restored.publication:
             return TriedBackup(restored.manifest, None)
         return TriedBackup(restored.manifest, different_tables(restored.publication, in_force))
     finally:
-        shutil.rmtree(beside.path, ignore_errors=True)
+        shutil.rmtree(beside.path if passing == file.parent else passing, ignore_errors=True)

@@ -14,8 +14,10 @@ from sql.folder import DataFolder, FolderProblem, write_whole
 Say = Callable[[str], None]
 """Tells a sentence while work is under way."""
 
-DRAFT = re.compile(r"\.(warehouse\..+|CURRENT|[0-9]+\.sha256)\.[0-9]+|(draft|warehouse)\.duckdb\.tmp|draft\.duckdb.*")
-"""Names of half-written files: those of `write_whole`, a build's draft, and what DuckDB spills to disk."""
+DRAFT = re.compile(
+    r"\.(warehouse\..+|CURRENT|[0-9]+\.sha256)\.[0-9]+|(draft|warehouse)\.duckdb\.tmp|draft\.duckdb.*|\.backup\.zip\.draft"
+)
+"""Names of half-written files: of `write_whole`, a build's draft, what DuckDB spills, a backup to be encrypted."""
 
 
 def note_holder(folder: DataFolder) -> None:

@@ -1,5 +1,6 @@
 """The backups that were made of a club: a list in its folder, so that one can be named when needed, or dropped."""
 
+import hashlib
 import os
 from datetime import datetime
 from pathlib import Path
@@ -7,6 +8,7 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from sql.archive import Manifest, check_archive
+from sql.encryption import is_encrypted, opens_by_passphrase
 from sql.folder import DataFolder, FolderProblem
 
 
@@ -20,6 +22,8 @@ class MadeBackup(BaseModel):
     batches: int
     sha256: str
     """Of the warehouse within it."""
+    encrypted_sha256: str | None = None
+    """Of the whole file, where it is encrypted: what is within it cannot be looked at without the key."""
 
 
 def note_backup(folder: DataFolder, file: Path, manifest: Manifest) -> None:
@@ -29,6 +33,7 @@ def note_backup(folder: DataFolder, file: Path, manifest: Manifest) -> None:
         made_at=manifest.made_at,
         batches=manifest.batches,
         sha256=manifest.members["warehouse.duckdb"].sha256,
+        encrypted_sha256=_sha256(file) if is_encrypted(file) else None,
     )
     with folder.backups_file.open("a", encoding="utf-8") as stream:
         stream.write(made.model_dump_json() + "\n")
@@ -59,15 +64,27 @@ def which_to_restore(folder: DataFolder) -> str:
             made_at = folder.local(made.made_at)
             return (
                 f"Restore the backup of {made_at:%Y-%m-%d %H:%M} ({made.batches} batches) into an empty "
-                f"folder: halflong restore {made.file} --data DIR. Then load what came in after it."
+                f"folder: halflong restore {made.file} --data DIR{_with_key(made)}. Then load what came in after it."
             )
     return (
         "No sound backup is known here: look for one elsewhere, and restore it with 'halflong restore FILE --data DIR'."
     )
 
 
+def _with_key(made: MadeBackup) -> str:
+    by_key = made.encrypted_sha256 and not opens_by_passphrase(made.file)
+    return " --key KEYFILE" if by_key else ""
+
+
+def _sha256(file: Path) -> str:
+    with file.open("rb") as stream:
+        return hashlib.file_digest(stream, "sha256").hexdigest()
+
+
 def _is_sound(made: MadeBackup) -> bool:
     try:
+        if made.encrypted_sha256:
+            return _sha256(made.file) == made.encrypted_sha256
         return check_archive(made.file).members["warehouse.duckdb"].sha256 == made.sha256
     except (FolderProblem, OSError):
         return False

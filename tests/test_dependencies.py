@@ -26,7 +26,14 @@ def needed(requirements: Iterable[str], extra: str = "") -> Iterator[str]:
 def licence(name: str) -> str:
     told = metadata.metadata(name)
     classifiers = [one for one in told.get_all("Classifier", []) if one.startswith("License")]
-    return told.get("License-Expression") or "; ".join(classifiers) or told.get("License", "")
+    said = told.get("License-Expression") or "; ".join(classifiers) or told.get("License", "")
+    return said or _top_of_licence(name)
+
+
+def _top_of_licence(name: str) -> str:
+    """What the file itself begins with, where the package says nothing else of it."""
+    files = [file for file in metadata.files(name) or () if file.name.startswith("LICEN")]
+    return str(files[0].read_text()).strip().splitlines()[0] if files else ""
 
 
 def test_everything_that_the_product_needs_is_permissively_licensed() -> None:
