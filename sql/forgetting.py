@@ -7,7 +7,7 @@ is taken away where it stands for the player, and left where it may mean that.
 """
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sql.build import build
 from sql.club.erasing import account_names, erase_words, forget_in_club_file, is_in_club_file
@@ -52,16 +52,19 @@ def forget(
     player: str,
     *,
     keeps_lines: bool,
+    meant_in: Collection[str] = (),
     say: Say = lambda _: None,
     progress: Progress = lambda *_: None,
 ) -> Forgotten:
     """Forget a player, publish anew, and remove the publications from before.
 
-    May be given again after it was cut off. Raises NobodyStored, or FolderProblem where the folder is busy.
+    `meant_in`: texts in which a part of the name alone means this person (`sql/mentions.py` finds them). May be given
+    again after it was cut off. Raises NobodyStored, or FolderProblem where the folder is busy.
     """
     require_stored_anything(folder, player)
     with held(folder, say):
-        person, codes = _find(folder, player)
+        person, codes = find(folder, player)
+        person = replace(person, meant_in=frozenset(meant_in))
         code = _free_code(codes) if keeps_lines and player in codes else None
         # First, while the log still tells the names: should this be cut off, the accounts still tell who is meant.
         erase_words(folder, person)
@@ -81,8 +84,8 @@ def require_stored_anything(folder: DataFolder, player: str) -> None:
         raise NobodyStored(folder, player)
 
 
-def _find(folder: DataFolder, player: str) -> tuple[Person, set[str]]:
-    """The person, and all codes of players."""
+def find(folder: DataFolder, player: str) -> tuple[Person, set[str]]:
+    """The person, and all codes of players. Only while the folder is held. Raises NobodyStored."""
     own, others = account_names(folder, player)
     with warehouse(folder) as connection:
         rows = connection.execute("select player, name from log.players").fetchall()

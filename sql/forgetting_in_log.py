@@ -127,6 +127,22 @@ def _erase_refusals(connection: Connection, person: Person) -> None:
     connection.unregister("to_empty")
 
 
+def texts_of_others(connection: Connection, person: Person) -> Iterator[tuple[str, str]]:
+    """Every text that is not on a line of the person's own, with its table and column."""
+    own = dict(_own_tables(connection))
+    for text in _texts(connection):
+        if (text.table, text.column) == ("refusals", "cells"):  # Below, line by line.
+            continue
+        of_others = f"where {own[text.table]} <> $player" if text.table in own else "where $player is not null"
+        rows = connection.execute(
+            f'select distinct "{text.column}" from log.{text.table} {of_others}', {"player": person.code}
+        )
+        yield from ((f"{text.table}: {text.column}", value) for (value,) in rows.fetchall() if value)
+    for refused in refused_cells(connection):
+        if not refused.is_of(person.code):
+            yield "a refused line", " ".join(refused.cells)
+
+
 @dataclass(frozen=True)
 class _Text:
     """A column of words; whether a text that names the person becomes empty, or only loses those words."""

@@ -14,8 +14,8 @@ from dashboard.commands.shared import DATA_DIR, Data, app, errors, progress_bar,
 from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import StoredRow
-from dashboard.services.personal_data import forget_player, take_away
-from dashboard.words.privacy import was_done, will_happen
+from dashboard.services.personal_data import forget_player, mentions_of, take_away
+from dashboard.words.privacy import WHO_IS_MEANT, mention_in_words, was_done, will_happen
 from ingest.club_day import today
 from sql.disk import disk_told
 from sql.folder import DataFolder, FolderProblem
@@ -36,6 +36,10 @@ def forget_command(
     lists_due: Annotated[
         bool, typer.Option("--due", help="Only list who has no log for longer than the club's setting.")
     ] = False,
+    spared: Annotated[
+        list[int] | None,
+        typer.Option("--spare", metavar="NUMBER", help="Leave a text that means somebody else, by its number."),
+    ] = None,
 ) -> None:
     """Forget a player: code and name go from every file of the data folder. Cannot be taken back."""
     desk = Desk(DataFolder(data), at_this_keyboard())
@@ -45,12 +49,31 @@ def forget_command(
     if player is None or keeps_lines is None:
         raise typer.BadParameter("expected the code of a player and one of --keep-lines and --delete-lines.")
     screen.print(f"Forget {_known_as(desk, player)}. {will_happen(keeps_lines=keeps_lines)}", markup=False)
+    meant_in = _tell_mentions(desk, player, frozenset(spared or ()))
     if not is_sure:
         _confirm(player)
+    _forget(desk, player, meant_in, keeps_lines=keeps_lines)
+
+
+def _forget(desk: Desk, player: str, meant_in: list[str], *, keeps_lines: bool) -> None:
+    about = (desk.folder, player, desk.reader)
     with progress_bar() as progress:
-        forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines, say=say, progress=progress)
-    for sentence in was_done(forgotten, DataFolder(data).settings()):
+        forgotten = forget_player(*about, keeps_lines=keeps_lines, meant_in=meant_in, say=say, progress=progress)
+    for sentence in was_done(forgotten, desk.folder.settings()):
         screen.print(sentence, markup=False)
+
+
+def _tell_mentions(desk: Desk, player: str, spared: frozenset[int]) -> list[str]:
+    """Show where a part of the name stands alone, by number; the texts in which it is taken out."""
+    found = mentions_of(desk.folder, player, desk.reader)
+    if unknown := sorted(spared - set(range(1, len(found) + 1))):
+        raise typer.BadParameter(f"--spare {unknown[0]}: expected the number of a text, 1 to {len(found)}.")
+    if found:
+        screen.print(f"{WHO_IS_MEANT} Leave one with --spare NUMBER.")
+    for number, one in enumerate(found, start=1):
+        what = "stays" if number in spared else "is taken out"
+        screen.print(f"  {number}. {what}: {mention_in_words(one)}", markup=False)
+    return [one.text for number, one in enumerate(found, start=1) if number not in spared]
 
 
 def _list_due(desk: Desk) -> None:

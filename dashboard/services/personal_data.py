@@ -1,5 +1,7 @@
 """All that is stored of one person: taken away, or erased. Each is recorded in the audit trail."""
 
+from collections.abc import Collection
+
 from dashboard.services.player_archive import player_archive
 from models.permits import NotPermitted, Reader, require_confirmed
 from models.shapes import Code
@@ -9,6 +11,7 @@ from sql.folder import DataFolder
 from sql.forgetting import Forgotten, forget
 from sql.holding import Say
 from sql.making_tables import Progress
+from sql.mentions import Mention, mentions
 
 EVERYTHING = "everything stored of this player"
 
@@ -30,12 +33,20 @@ def take_away(
     return archive
 
 
+def mentions_of(folder: DataFolder, player: str, by: Reader) -> tuple[Mention, ...]:
+    """Texts in which a part of the player's name stands alone. Raises NotPermitted, and what mentions raises."""
+    if not by.keeps_accounts:
+        raise NotPermitted("Only a coordinator can have a player forgotten.")
+    return mentions(folder, player)
+
+
 def forget_player(
     folder: DataFolder,
     player: str,
     by: Reader,
     *,
     keeps_lines: bool,
+    meant_in: Collection[str] = (),
     say: Say = lambda _: None,
     progress: Progress = lambda *_: None,
 ) -> Forgotten:
@@ -43,7 +54,7 @@ def forget_player(
     if not by.keeps_accounts:
         raise NotPermitted("Only a coordinator can have a player forgotten.")
     require_confirmed(by)
-    forgotten = forget(folder, player, keeps_lines=keeps_lines, say=say, progress=progress)
+    forgotten = forget(folder, player, keeps_lines=keeps_lines, meant_in=meant_in, say=say, progress=progress)
     what_of_lines = f"kept as {forgotten.code}" if forgotten.code else "deleted"
     record_in(folder, Event.ERASURE, f"a player: lines {what_of_lines}, {forgotten.lines}", reader=by)
     return forgotten

@@ -11,7 +11,7 @@ from dashboard.drawings.markup import element
 from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import StoredRow
-from dashboard.services.personal_data import forget_player
+from dashboard.services.personal_data import forget_player, mentions_of
 from dashboard.views.frame import is_confirmed, page, refusals_told
 from dashboard.words import privacy as privacy_words
 from dashboard.words.phrases import verbatim
@@ -137,16 +137,34 @@ def offer_to_forget(desk: Desk, player: str) -> None:
             return
         keeps_lines = choice == KEEP
         st.markdown(privacy_words.will_happen(keeps_lines=keeps_lines))
+        meant_in = ask_who_is_meant(desk, player)
         typed = st.text_input(f"Type the code {verbatim(player)} to confirm", key=f"typed-{player}")
         if st.button("Forget this player for good", icon=":material/person_remove:", disabled=typed != player):
-            do_forget(desk, player, keeps_lines=keeps_lines)
+            do_forget(desk, player, meant_in, keeps_lines=keeps_lines)
 
 
-def do_forget(desk: Desk, player: str, *, keeps_lines: bool) -> None:
+def ask_who_is_meant(desk: Desk, player: str) -> list[str]:
+    """The texts in which a part of the name means this player: all that were found, but for those taken out."""
+    found = mentions_of(desk.folder, player, desk.reader)
+    if not found:
+        return []
+    st.markdown(privacy_words.WHO_IS_MEANT)
+    st.markdown("\n".join(f"- {verbatim(privacy_words.mention_in_words(one))}" for one in found))
+    meant = st.multiselect(
+        "Texts that mean this player",
+        found,
+        default=found,
+        format_func=privacy_words.mention_in_words,
+        key=f"meant-{player}",
+    )
+    return [one.text for one in meant]
+
+
+def do_forget(desk: Desk, player: str, meant_in: list[str], *, keeps_lines: bool) -> None:
     """Forget, and tell on the page as it is drawn next; or tell why not."""
     with refusals_told():
         with st.spinner("Erasing, and building the published tables anew"):
-            forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines)
+            forgotten = forget_player(desk.folder, player, desk.reader, keeps_lines=keeps_lines, meant_in=meant_in)
         st.session_state["was_forgotten"] = list(privacy_words.was_done(forgotten, desk.folder.settings()))
         st.rerun()
 

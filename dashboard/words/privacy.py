@@ -4,6 +4,14 @@ from collections.abc import Iterator
 
 from models.settings import Settings
 from sql.forgetting import Forgotten
+from sql.mentions import Mention
+
+LONGEST_SHOWN = 160
+
+WHO_IS_MEANT = (
+    "The whole name and the code are taken out wherever they stand. In these texts a part of the name stands alone, "
+    "and may mean somebody else; where it means this player, it is taken out too, and a note goes whole."
+)
 
 WHAT = (
     "**Of a player:** the club's code, the name as the club writes it, the playing hand, the group, the day of "
@@ -84,6 +92,12 @@ def will_happen(*, keeps_lines: bool) -> str:
             f"in the club, consent and notes: days, balls and minutes stay in the club's figures. {GOES}"
         )
     return f"All log lines of the player are deleted, and the club's figures change. {GOES}"
+
+
+def mention_in_words(mention: Mention) -> str:
+    """Where a part of the name stands, and the text, shortened."""
+    text = mention.text if len(mention.text) <= LONGEST_SHOWN else f"{mention.text[:LONGEST_SHOWN]}…"
+    return f"{mention.place}: {text}"
 
 
 def was_done(forgotten: Forgotten, settings: Settings) -> Iterator[str]:

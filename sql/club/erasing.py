@@ -1,7 +1,7 @@
 """Forgetting a player in the club file: in every table as it is declared, and in whatever words name the player."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sql.club.declaration_check import declared_tables
@@ -151,6 +151,18 @@ def _erase_text(connection: ClubConnection, table: ClubTable, column: str, perso
         if person.is_named_in(old):
             new = person.without(old, ERASED)
             connection.execute(f"update {table.name} set {column} = ? where {table.key} = ?", [new, key])
+
+
+def words_of_others(connection: ClubConnection, person: Person) -> Iterator[tuple[str, str]]:
+    """Every text of the club file that is not on a row of the person's own, with its table and column."""
+    for table in declared_tables(connection):
+        of_others = f" and {table.player} is not ?" if table.player else " and ? is not null"
+        for column in table.holding(Holds.WORDS, Holds.WORDS_IN_JSON):
+            rows = connection.execute(
+                f"select distinct {column} from {table.name} where {column} is not null{of_others}", [person.code]
+            )
+            is_json = table.columns[column] is Holds.WORDS_IN_JSON
+            yield from ((f"{table.title}: {column}", _unescaped(text) if is_json else text) for (text,) in rows)
 
 
 def _unescaped(text: str) -> str:

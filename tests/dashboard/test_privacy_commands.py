@@ -21,7 +21,7 @@ from sql.club.audit_trail import Entry, Event, drop_older
 from sql.club.file import club_file
 from sql.folder import DataFolder, FolderProblem
 from sql.forgetting import NobodyStored
-from sql.warehouse import ask
+from sql.warehouse import ask, held, warehouse
 from tests.few_tables import few_tables
 
 
@@ -232,3 +232,37 @@ def test_old_entries_of_the_trail_go_when_the_screens_are_started(
     assert halflong("serve", "--no-open", "--data", empty_club.path).exit_code == 0
 
     assert [entry.about for entry in noted(empty_club, Event.LOAD)] == [f"on {lately}"]
+
+
+NOTES = "session_date,player,block,setup,spin,length,balls,good,note\n2025-03-06,ADA,8,NC,topspin,long,9,5,{}\n"
+
+
+def with_notes(folder: DataFolder, *notes: str) -> None:
+    for number, note in enumerate(notes):
+        text = NOTES.format(note).replace(",8,", f",{8 + number},")
+        load(folder, [Incoming(f"notes-{number}.csv", text.encode())], "test", today=date(2025, 3, 12))
+
+
+def test_forgetting_shows_where_the_surname_stands_alone_and_spares_what_means_somebody_else(
+    small_club: DataFolder,
+) -> None:
+    with_notes(small_club, "orr was here", "Orr senior helped")
+    asked = halflong("forget", "BEN", "--keep-lines", "--data", small_club.path)
+    assert asked.exit_code == 2
+    assert "1. is taken out: sessions: note: Orr senior helped" in asked.output
+    assert "2. is taken out: sessions: note: orr was here" in asked.output
+
+    result = halflong("forget", "BEN", "--keep-lines", "--yes", "--spare", "1", "--data", small_club.path)
+
+    assert result.exit_code == 0, result.output
+    assert "1. stays: sessions: note: Orr senior helped" in result.output
+    with held(small_club), warehouse(small_club) as connection:
+        notes = connection.execute("select note from log.sessions where block >= 8 order by block").fetchall()
+    assert notes == [(None,), ("Orr senior helped",)]
+
+
+def test_a_number_that_no_text_has_forgets_nobody(small_club: DataFolder) -> None:
+    result = halflong("forget", "BEN", "--keep-lines", "--yes", "--spare", "7", "--data", small_club.path)
+
+    assert result.exit_code == 2
+    assert ask(small_club, "select count(*) from core.players where player_id = 'BEN'").item() == 1

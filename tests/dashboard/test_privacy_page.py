@@ -18,7 +18,7 @@ from sql.club import audit_trail
 from sql.club.audit_trail import Event
 from sql.club.file import club_file
 from sql.folder import DataFolder
-from sql.warehouse import ask
+from sql.warehouse import ask, held, warehouse
 from tests.dashboard.shown import APP, words
 from tests.signing_in import user_of
 
@@ -137,6 +137,24 @@ def test_whoever_sits_down_at_an_open_browser_has_nobody_forgotten(small_club: D
 
     assert "Say again who you are" in app.warning[0].value
     assert len(app.radio) == 0
+
+
+def test_the_page_shows_where_the_surname_stands_alone_and_asks_whom_it_means(small_club: DataFolder) -> None:
+    head = "session_date,player,block,setup,spin,length,balls,good,note\n"
+    lines = "2025-03-06,ADA,8,NC,topspin,long,9,5,orr was here\n2025-03-06,ADA,9,NC,topspin,long,9,5,Orr senior\n"
+    load(small_club, [Incoming("notes.csv", (head + lines).encode())], "test", today=date(2025, 3, 12))
+    app = opened(small_club, "Nora Quill")
+    app.selectbox[0].select("BEN").run()
+    app.radio[0].set_value("Keep the lines without a person").run()
+    assert "sessions: note: Orr senior" in words(app).replace("\\", "")
+    app.multiselect[0].set_value([one for one in app.multiselect[0].value if one.text != "Orr senior"]).run()
+    app.text_input[0].set_value("BEN").run()
+    app.button[0].click().run()
+
+    assert not app.exception
+    with held(small_club), warehouse(small_club) as connection:
+        notes = connection.execute("select note from log.sessions where block >= 8 order by block").fetchall()
+    assert notes == [(None,), ("Orr senior",)]
 
 
 def test_where_nothing_is_loaded_the_page_still_tells(empty_club: DataFolder) -> None:

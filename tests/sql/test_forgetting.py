@@ -16,6 +16,7 @@ from sql.backup import back_up
 from sql.club.file import club_file, now_utc
 from sql.folder import DataFolder
 from sql.forgetting import Forgotten, NobodyStored, forget
+from sql.mentions import mentions
 from sql.stored_of_player import stored_of_player
 from sql.verify import verify
 from sql.warehouse import ask, held, warehouse
@@ -368,3 +369,44 @@ def test_of_somebody_who_was_refused_a_player_is_not_told_the_name(club):
 def test_of_a_code_that_nobody_has_nothing_can_be_taken_away(club, code):
     with pytest.raises(NobodyStored):
         stored_of_player(club, code)
+
+
+NOTES = (
+    "session_date,player,block,setup,spin,length,balls,good,note\n"
+    "2026-03-03,QVX70,4,B,topspin,long,40,20,quist helped to collect\n"
+    "2026-03-03,QVX70,5,B,topspin,long,40,20,Mr Quist senior was here\n"
+    "2026-03-03,QVX70,6,B,topspin,long,40,20,ZEBULON QUIST again\n"
+    f"2026-03-03,{CODE},7,B,topspin,long,40,20,Quist writes of himself\n"
+)
+
+
+def notes_of_others(folder: DataFolder) -> list[str | None]:
+    with held(folder), warehouse(folder) as connection:
+        rows = connection.execute("select note from log.sessions where player = 'QVX70' and block > 3 order by block")
+        return [note for (note,) in rows.fetchall()]
+
+
+def test_where_the_surname_stands_alone_somebody_says_whom_it_means(club: DataFolder) -> None:
+    load(club, [Incoming("notes.csv", NOTES.encode())], "M. Roe", today=date(2026, 3, 9))
+    with club_file(club) as connection:
+        connection.execute("insert into notes_to_players values ('QVX70', null, ?, 'Play with Zebulon!')", [now_utc()])
+    found = {(one.place, one.text) for one in mentions(club, CODE)}
+    assert ("sessions: note", "quist helped to collect") in found
+    assert ("sessions: note", "Mr Quist senior was here") in found
+    assert ("what a coach says to the player: note", "Play with Zebulon!") in found
+    texts = {text for _, text in found}
+    assert not texts & {"ZEBULON QUIST again", "Quist writes of himself"}, "these go in any case"
+    assert not any(f"{NAME} jun." in text for text in texts), "that is somebody else"
+
+    forget(club, CODE, keeps_lines=True, meant_in=texts - {"Mr Quist senior was here"})
+
+    assert notes_of_others(club) == [None, "Mr Quist senior was here", None]
+    with club_file(club) as connection:
+        (note,) = connection.execute("select note from notes_to_players").fetchone()
+    assert note == "Play with erased!"
+    assert verify(club).findings == ()
+
+
+def test_of_nobody_nothing_is_mentioned(club: DataFolder) -> None:
+    with pytest.raises(NobodyStored):
+        mentions(club, "NOBODY")
