@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -25,11 +25,21 @@ MORE = tuple(column for column in columns_of(SessionLine) if column not in (*WHO
 
 def as_file(values: Mapping[str, Any], written_at: datetime) -> Incoming:
     """The block as a sessions file of one line."""
+    return lines_as_file([values], f"form {written_at:%Y-%m-%d %H:%M}")
+
+
+def lines_as_file(lines: Iterable[Mapping[str, Any]], name: str) -> Incoming:
+    """Lines that were written on a screen as one sessions file; a column that a line does not name is empty."""
     text = io.StringIO()
     names = [column.name for column in columns_of(SessionLine)]
     writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerows([names, ["" if values[name] is None else str(values[name]) for name in names]])
-    return Incoming(f"form {written_at:%Y-%m-%d %H:%M}", text.getvalue().encode(), source="form")
+    writer.writerow(names)
+    writer.writerows([_cell(line.get(column)) for column in names] for line in lines)
+    return Incoming(name, text.getvalue().encode(), source="form")
+
+
+def _cell(value: Any) -> str:
+    return "" if value is None else str(value)
 
 
 def asked_as(column: Column) -> str:

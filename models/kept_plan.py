@@ -6,7 +6,9 @@ from datetime import date
 from typing import Any
 
 from models.planned import Feed, PlannedBlock
+from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS
+from models.worth import Words, tempo_band_of
 
 _ANY_BALL: dict[str, str | None] = {words.name: None for words in COVERAGE_DIMENSIONS}
 
@@ -29,6 +31,8 @@ class KeptBlock:
     minutes: float
     kinds: tuple[KeptKind, ...]
     fed: int
+    calls: tuple[int, ...] = ()
+    """In the mix that closes a session: which of the kinds each ball is."""
 
     @property
     def is_done(self) -> bool:
@@ -68,7 +72,8 @@ def described(block: PlannedBlock) -> dict[str, Any]:
         }
         for drill in block.drills
     ]
-    return {"order": block.order, "minutes": round(block.minutes, 2), "kinds": kinds}
+    calls = {"calls": list(block.calls)} if block.calls else {}
+    return {"order": block.order, "minutes": round(block.minutes, 2), "kinds": kinds} | calls
 
 
 @dataclass(frozen=True)
@@ -97,7 +102,7 @@ def _kept_block(stored: Mapping[str, Any]) -> KeptBlock:
     kinds = tuple(
         KeptKind(kind["feed"], _ANY_BALL | kind["wanted"], kind["balls"], kind["why"]) for kind in stored["kinds"]
     )
-    return KeptBlock(stored["order"], stored["minutes"], kinds, fed=0)
+    return KeptBlock(stored["order"], stored["minutes"], kinds, fed=0, calls=tuple(stored.get("calls", ())))
 
 
 def _block_of(fed: Fed, blocks: Sequence[KeptBlock]) -> int | None:
@@ -114,3 +119,13 @@ def _are_these(block: KeptBlock, fed: Sequence[Feed], but: tuple[str, ...] = ())
     """The same kinds of ball, whatever was added to their words at the table."""
     balls = [{column: word for column, word in kind.feed.items() if column not in but} for kind in block.kinds]
     return len(fed) == len(balls) and all(any(ball.items() <= feed.items() for feed in fed) for ball in balls)
+
+
+def words_of(kind: KeptKind, settings: Settings) -> Words:
+    """All that is said of a kept ball, by dimension: what was wanted of it, and the words of its feed."""
+    fed = {name: str(kind.feed[name]) for name in kind.wanted if name in kind.feed}
+    if kind.wanted.get("spin") is None and kind.wanted.get("spin_family"):
+        fed.pop("spin", None)  # The plain word that stands for its family.
+    tempo_bpm = kind.feed.get("tempo_bpm")
+    tempo = {"tempo_band": tempo_band_of(float(tempo_bpm), settings)} if tempo_bpm else {}
+    return {**kind.wanted, **fed, **tempo}

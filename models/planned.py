@@ -1,17 +1,18 @@
 """A plan of a player's next session, as it is kept and told: its blocks, their drills, and what is left out."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
 from models.records import LOGGED_DIMENSIONS
 from models.stance import Place
-from models.worth import Cell, cell_of
+from models.worth import Cell, Words, cell_of
 
-Order = Literal["blocked", "random"]
-WhyLeftOut = Literal["no_setup", "too_many_moves", "no_time"]
+Order = Literal["blocked", "serial", "random"]
+Follows = Literal["serial", "random"]
+WhyLeftOut = Literal["no_setup", "too_many_moves", "no_time", "taken_out", "not_today"]
 Feed = dict[str, str | float]
 
 COLUMNS = tuple(name for name in LOGGED_DIMENSIONS if name != "spin")
@@ -20,7 +21,10 @@ COLUMNS = tuple(name for name in LOGGED_DIMENSIONS if name != "spin")
 
 @dataclass(frozen=True)
 class Gap:
-    """A wanted combination that a player lacks: its rank, its words by dimension (None: any), and why it is wanted."""
+    """A wanted combination that a player lacks: its rank, its words by dimension (None: any), and why it is wanted.
+
+    A ball that is none of the gaps, but the coach's choice or met before, has rank 0.
+    """
 
     rank: int
     words: Mapping[str, str | None]
@@ -45,31 +49,53 @@ class Stand:
 
 @dataclass(frozen=True)
 class Drill:
-    """A gap as it is to be fed: from where, how many balls, how fast (balls/min, assumed where the target is open)."""
+    """A gap as it is to be fed: from where, how many balls, how fast (balls/min, assumed where the target is open).
+
+    `more`: what is said of the ball that the target leaves open. `stroke`: with what it is to be answered; None leaves
+    it to the player.
+    """
 
     gap: Gap
     stand: Stand
     balls: int
     tempo_bpm: float
+    stroke: str | None = None
+    more: Words = field(default_factory=dict)
+
+    @property
+    def words(self) -> Words:
+        """All that is said of the ball, by dimension."""
+        return {**self.gap.words, **self.more}
 
     @property
     def feed(self) -> Feed:
         """The ball in the words of the ball log, with its tempo where the target asks for one."""
-        tempo: Feed = {"tempo_bpm": self.tempo_bpm} if self.gap.words.get("tempo_band") else {}
-        return feed_of(self.gap.words, self.stand.setup) | tempo
+        tempo: Feed = {"tempo_bpm": self.tempo_bpm} if self.words.get("tempo_band") else {}
+        stroke: Feed = {"stroke": self.stroke} if self.stroke else {}
+        return feed_of(self.words, self.stand.setup) | tempo | stroke
 
 
 @dataclass(frozen=True)
 class PlannedBlock:
-    """Drills that are fed together from one setup: one alone, or several mixed."""
+    """Drills that are fed together from one setup: one alone, or several that `follow` each other.
+
+    `calls`: in the block that closes a session, which of the drills each ball is, as it was drawn.
+    """
 
     drills: tuple[Drill, ...]
     minutes: float
+    follow: Follows = "random"
+    calls: tuple[int, ...] = ()
 
     @property
     def order(self) -> Order:
         """As the log calls it."""
-        return "blocked" if len(self.drills) == 1 else "random"
+        return "blocked" if len(self.drills) == 1 else self.follow
+
+    @property
+    def closes(self) -> bool:
+        """Whether it is the mix at the end."""
+        return bool(self.calls)
 
     @property
     def stand(self) -> Stand:
@@ -84,7 +110,10 @@ class PlannedBlock:
 
 @dataclass(frozen=True)
 class LeftOut:
-    """A gap that is not in the plan: no setup stands so, the feeder would move too often, or no time is left."""
+    """A gap that is not in the plan, and why.
+
+    No setup stands so, the feeder would move too often, no time is left; or the coach took it out, or not for today.
+    """
 
     gap: Gap
     why: WhyLeftOut

@@ -4,14 +4,14 @@ Nothing here promises what is learnt. The order of blocks is that of the shortes
 is that of the rank.
 """
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, permutations
 
 from models.planned import Drill, Gap, LeftOut, Plan, PlannedBlock, Stand, WhyLeftOut
 from models.settings import Settings
 from models.stance import distance_cm
-from models.worth import Shortfall, assumed_bpm, block_balls
+from models.worth import Cell, Shortfall, assumed_bpm, block_balls
 
 MOST_SETUPS = 6
 """Setting: places of the feeder in one session; so few that every way between them can be tried."""
@@ -26,8 +26,24 @@ WITHIN_CM = 1e-6
 """Ways that differ by less are equally long: sums of doubles depend on their order."""
 
 
+@dataclass(frozen=True)
+class Locks:
+    """What the coach has decided before anything is planned: what must be in, and what is not fed today."""
+
+    must: frozenset[Cell] = frozenset()
+    not_today: frozenset[Cell] = frozenset()
+
+
+NO_LOCKS = Locks()
+
+
 def plan(
-    gaps: Iterable[Gap], shortfall: Shortfall, stands: Iterable[Stand], minutes: float, settings: Settings
+    gaps: Iterable[Gap],
+    shortfall: Shortfall,
+    stands: Iterable[Stand],
+    minutes: float,
+    settings: Settings,
+    locks: Locks = NO_LOCKS,
 ) -> Plan:
     """The next session of so many minutes, of what brings a player most for each of them.
 
@@ -35,15 +51,30 @@ def plan(
     other comes the gap that is worth most for each minute that it would add, a move of the feeder included; of equals
     the first in rank. This is done from every place where the feeder could begin, and the best of these plans is taken.
     A gap gets the balls that it needs to be covered, at least `planned_balls`; from a setup that is in the plan
-    already, else from the nearest to those. Every gap is in one block, or left out for one reason.
+    already, else from the nearest to those. Every gap is in one block, or left out for one reason. What must be in is
+    planned before all else, as far as there is time and a setup for it.
     """
     ranked, by_code = sorted(gaps, key=lambda gap: gap.rank), sorted(stands, key=lambda stand: stand.setup)
-    drafts = [_Draft(shortfall, by_code, start).filled(ranked, minutes, settings) for start in _starts(by_code)]
-    best = max(drafts, key=_how_good, default=_Draft(shortfall, by_code))
+    best = _best_draft(ranked, _Draft(shortfall, by_code), minutes, settings, locks)
     chosen = {drill.gap.rank for drill in best.drills}
-    rest = [gap for gap in ranked if gap.rank not in chosen]
-    left_out = tuple(LeftOut(gap, best.why_not(gap)) for gap in rest)
-    return replace(arranged(best.drills, settings), left_out=left_out)
+    left_out = (
+        LeftOut(gap, "not_today" if gap.cell in locks.not_today else best.why_not(gap))
+        for gap in ranked
+        if gap.rank not in chosen
+    )
+    return replace(arranged(best.drills, settings), left_out=tuple(left_out))
+
+
+def _best_draft(ranked: Sequence[Gap], empty: "_Draft", minutes: float, settings: Settings, locks: Locks) -> "_Draft":
+    """From the best place to begin, first what must be in, then all that is free."""
+    free = [gap for gap in ranked if gap.cell not in locks.not_today]
+    first = [gap for gap in free if gap.cell in locks.must]
+    others = [gap for gap in free if gap.cell not in locks.must]
+    drafts = [
+        replace(empty, begins_at=start).filled(first, minutes, settings).filled(others, minutes, settings)
+        for start in _starts(empty.stands)
+    ]
+    return max(drafts, key=lambda draft: _how_good(draft, locks.must), default=empty)
 
 
 def arranged(drills: Iterable[Drill], settings: Settings) -> Plan:
@@ -52,13 +83,6 @@ def arranged(drills: Iterable[Drill], settings: Settings) -> Plan:
     way = shortest_way(_used(drills))
     blocks = sorted(_blocks(drills, settings), key=lambda block: way.index(block.stand))
     return Plan(tuple(blocks), _minutes(drills, settings))
-
-
-def with_balls(plan: Plan, balls: Mapping[int, int], settings: Settings) -> Plan:
-    """The plan with other numbers of balls, by rank of the gap; a drill with none is left out. It may take longer."""
-    drills = [replace(drill, balls=balls.get(drill.gap.rank, drill.balls)) for drill in plan.drills]
-    shorter = arranged([drill for drill in drills if drill.balls > 0], settings)
-    return replace(shorter, left_out=plan.left_out)
 
 
 def shortest_way(stands: Sequence[Stand]) -> tuple[Stand, ...]:
@@ -101,7 +125,7 @@ class _Draft:
 
     def why_not(self, gap: Gap) -> WhyLeftOut:
         """Why one that is left had no place."""
-        fitting = [stand for stand in self.stands if _is_wanted(gap, stand)]
+        fitting = [stand for stand in self.stands if is_fed_from(gap, stand)]
         if not fitting:
             return "no_setup"
         is_beyond = len(self.used) >= MOST_SETUPS and not any(stand in self.used for stand in fitting)
@@ -122,13 +146,8 @@ class _Draft:
     def _drill(self, gap: Gap, settings: Settings) -> Drill | None:
         """A gap as it would be fed next; None where no setup stands so, or the feeder would move too often."""
         allowed = self.stands if 0 < len(self.used) < MOST_SETUPS else self.used or filter(None, [self.begins_at])
-        fitting = [stand for stand in allowed if _is_wanted(gap, stand)]
-        stand = fitting[0] if len(fitting) == 1 else min(fitting, key=self._how_far, default=None)
+        stand = stand_for(gap, allowed, self.used)
         return drill_of(gap, stand, settings) if stand is not None else None
-
-    def _how_far(self, stand: Stand) -> tuple[bool, float, str]:
-        away_cm = min((distance_cm(stand.place, other.place) for other in self.used), default=0.0)
-        return stand not in self.used, away_cm, stand.setup
 
     def _added_minutes(self, drill: Drill, settings: Settings) -> float:
         """Of its balls, of the pause where it begins a block, and of the move where it needs one."""
@@ -149,14 +168,26 @@ class _Draft:
         )
 
 
-def _how_good(draft: _Draft) -> tuple[float, float, float]:
-    """What it is worth; of equals the shorter, and of these the one with the shorter way, is better."""
-    way = shortest_way(draft.used)
-    return round(draft.worth, 12), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
+def _how_good(draft: _Draft, must: frozenset[Cell]) -> tuple[float, ...]:
+    """How much of what must be in it has; what it is worth; of equals the shorter, then that with the shorter way."""
+    way, held = shortest_way(draft.used), sum(drill.gap.cell in must for drill in draft.drills)
+    return held, round(draft.worth, 12), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
 
 
-def _is_wanted(gap: Gap, stand: Stand) -> bool:
+def is_fed_from(gap: Gap, stand: Stand) -> bool:
+    """Whether a ball from there is one that the gap wants."""
     return gap.words.get("depth") in (None, stand.depth) and gap.words.get("side") in (None, stand.side)
+
+
+def stand_for(gap: Gap, stands: Iterable[Stand], used: Sequence[Stand]) -> Stand | None:
+    """From where a gap is fed: a setup that is in use already, else the nearest to those; None where none stands so."""
+
+    def how_far(stand: Stand) -> tuple[bool, float, str]:
+        away_cm = min((distance_cm(stand.place, other.place) for other in used), default=0.0)
+        return stand not in used, away_cm, stand.setup
+
+    fitting = [stand for stand in stands if is_fed_from(gap, stand)]
+    return fitting[0] if len(fitting) == 1 else min(fitting, key=how_far, default=None)
 
 
 def drill_of(gap: Gap, stand: Stand, settings: Settings) -> Drill:
@@ -184,7 +215,7 @@ def _blocks(drills: Iterable[Drill], settings: Settings) -> Iterator[PlannedBloc
         together.setdefault(_together(drill), []).append(drill)
     for alike in together.values():
         for first in range(0, len(alike), MOST_MIXED):
-            yield _block(alike[first : first + MOST_MIXED], settings)
+            yield block_of(alike[first : first + MOST_MIXED], settings)
 
 
 def _together(drill: Drill) -> Hashable:
@@ -192,6 +223,7 @@ def _together(drill: Drill) -> Hashable:
     return drill.stand, drill.tempo_bpm, None if drill.gap.why == "weak" else drill.gap.rank
 
 
-def _block(drills: Sequence[Drill], settings: Settings) -> PlannedBlock:
+def block_of(drills: Sequence[Drill], settings: Settings) -> PlannedBlock:
+    """Drills as one block, with the minutes that it takes."""
     feeding_minutes = sum(drill.balls / drill.tempo_bpm for drill in drills)
     return PlannedBlock(tuple(drills), feeding_minutes + settings.block_pause_minutes)

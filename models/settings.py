@@ -202,6 +202,10 @@ class Settings(BaseModel):
         3, ge=0, le=60, description="minutes that a plan leaves for each move of the feeder"
     )
 
+    closing_minutes: float = Field(
+        12, ge=0, le=60, description="minutes at the end of a planned session for balls in random order; 0 is none"
+    )
+
     @field_validator("time_zone")
     @classmethod
     def _is_a_zone(cls, name: str) -> str:

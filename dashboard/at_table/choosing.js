@@ -29,6 +29,7 @@ export class Choosing {
     });
     this.last = phone.blocks.map(ballsOf).at(-1);
     if (start.players.length === 1) this.part("#player").value = start.players[0].code;
+    this.#takeAddress(start.players);
   }
 
   open() {
@@ -61,10 +62,23 @@ export class Choosing {
     this.offers = this.#sameAgain(player);
     this.#drawOffers();
     if (!player) return;
-    const { reply } = await answerOf(`/table/offers?player=${encodeURIComponent(player)}`, OFFERS_PATIENCE_MS);
+    const block = this.asked?.player === player ? this.asked.block : "";
+    const question = new URLSearchParams({ player, block });
+    const { reply } = await answerOf(`/table/offers?${question}`, OFFERS_PATIENCE_MS);
     if (!reply || this.part("#player").value !== player || this.section.hidden) return;
-    this.offers.push(...reply.offers);
+    const isAsked = block !== "" && reply.offers[0]?.planned === block;
+    this.offers = isAsked ? [...reply.offers, ...this.offers] : [...this.offers, ...reply.offers];
     this.#drawOffers();
+  }
+
+  /** The planned block that a code on paper names stands in the address of the page; it is asked for once. */
+  #takeAddress(players) {
+    const named = new URLSearchParams(location.search);
+    const player = players.find(({ code }) => code === named.get("player"));
+    if (!player) return;
+    this.asked = { player: player.code, block: named.get("block") ?? "" };
+    this.part("#player").value = player.code;
+    history.replaceState(null, "", location.pathname);
   }
 
   /** The block that was counted last on this phone, for whoever wants the same balls again. */
@@ -113,6 +127,7 @@ export class Choosing {
     const values = { ...about, session_date: about.session_date ?? today(), player, order };
     const block = this.phone.begin(values, feeds, this.#ofTheOffer(feeds));
     this.last = ballsOf(block);
+    this.asked = null;
     this.begun(block);
   }
 

@@ -70,13 +70,14 @@ def _setups(desk: Desk) -> list[dict[str, str]]:
     return [{"code": code, "name": name} for code, name in names.items()]
 
 
-def offers(desk: Desk, player: str, today: date) -> list[Offer]:
+def offers(desk: Desk, player: str, today: date, block: str = "") -> list[Offer]:
     """Balls for the next block of a player: what is planned, else what is wanted and lacks most; then what was lately.
 
     Of a plan the next blocks are offered whose balls were not all fed at the table yet. It was made of what lacks most.
+    `block`: a planned block that a code on paper names, such as 2026-03-02/4; it comes first, done or not.
     """
     try:
-        planned = _planned(desk, player, today)
+        planned = _planned(desk, player, today, block)
         weeks = questions.weeks(desk)
         found = [*(planned or _lacking(desk, player, today)), *_lately(desk, player)] if weeks else planned
         kinds = iter(drawn_feeds(desk, player, [feed for offer in found for feed in offer["feeds"]]))
@@ -85,21 +86,25 @@ def offers(desk: Desk, player: str, today: date) -> list[Offer]:
         return []
 
 
-def _planned(desk: Desk, player: str, today: date) -> list[Offer]:
-    planned = plans.next_kept(desk, player, today)
-    if planned is None:
+def _planned(desk: Desk, player: str, today: date, asked: str) -> list[Offer]:
+    plan = plans.next_kept(desk, player, today)
+    if plan is None:
         return []
-    when = "" if planned.meant_for == today else f" for {day(planned.meant_for, today)}"
+    when = "" if plan.meant_for == today else f" for {day(plan.meant_for, today)}"
+    named = {f"{plan.meant_for}/{number}": block for number, block in enumerate(plan.blocks, start=1)}
+    shown = sorted(
+        (name for name, block in named.items() if name == asked or not block.is_done), key=lambda name: name != asked
+    )
     return [
         {
             "text": f"Planned{when}, {f'{how_far(block)} balls' if block.fed else balls(block.balls)}",
             "order": block.order,
-            "balls": block.balls - block.fed,
+            "balls": block.balls if block.is_done else block.balls - block.fed,
             "feeds": [ball.feed for ball in block.kinds],
+            "planned": name,
         }
-        for block in planned.blocks
-        if not block.is_done
-    ][:MOST_PLANNED_AT_ONCE]
+        for name, block in ((name, named[name]) for name in shown[:MOST_PLANNED_AT_ONCE])
+    ]
 
 
 def _lacking(desk: Desk, player: str, today: date) -> list[Offer]:

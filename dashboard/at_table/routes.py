@@ -122,7 +122,9 @@ class _AtTable:
 
     def offers(self, reader: Reader, request: Request, _body: bytes) -> dict[str, Any]:
         """Balls for the next block of a player."""
-        return {"offers": offers(Desk(self._folder, reader), request.query_params.get("player", ""), today())}
+        asked = request.query_params
+        found = offers(Desk(self._folder, reader), asked.get("player", ""), today(), asked.get("block", ""))
+        return {"offers": found}
 
     def drawn(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Balls that were set by hand, as drawings."""

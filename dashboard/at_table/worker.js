@@ -18,12 +18,14 @@ let stalledAt = 0;
 
 /** What the network gives; what it gave last, where it gives nothing or stalls. */
 async function newOrKept(request) {
+  // A code on paper names a block in the address: the page is the same.
+  const address = request.url.split("?")[0];
   const asked = fetch(request).then(async (response) => {
-    if (response.ok) await (await caches.open(KEPT)).put(request.url, response.clone());
+    if (response.ok) await (await caches.open(KEPT)).put(address, response.clone());
     stalledAt = 0;
     return response;
   });
-  const kept = await caches.match(request.url);
+  const kept = await caches.match(address);
   if (!kept) return asked;
   const orKept = asked.catch(() => kept);
   // The page comes in several files: only the first of them waits for a network that stalls.

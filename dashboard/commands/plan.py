@@ -16,7 +16,6 @@ from dashboard.rows.plans import Proposal
 from dashboard.services import plans
 from dashboard.services.plans import NothingToPlan
 from dashboard.words import plan as plan_words
-from dashboard.words import sentences as wording
 from dashboard.words.cautions import IN_SHORT
 from ingest.club_day import today
 from ingest.problems import printable
@@ -40,16 +39,20 @@ class NobodyToPlanFor(Refused):
     """No active player and no group is called so; the text names the nearest."""
 
 
+Day = Annotated[
+    datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day that the plan is for; today if not given.")
+]
+Closes = Annotated[bool, typer.Option("--closing", help="End with a mix in random order, as long as is set for it.")]
+
+
 @app.command("plan")
 def plan_command(
     whom: Annotated[str, typer.Argument(metavar="PLAYER_OR_GROUP", help="The code of a player, or a group.")],
     minutes: Annotated[float, typer.Option(min=1, max=300, help="How long the session is for each player.")],
     data: Data = DATA_DIR,
     keeps: Annotated[bool, typer.Option("--keep", help="Keep the plan, so that the table offers it.")] = False,
-    on: Annotated[
-        datetime | None,
-        typer.Option(formats=["%Y-%m-%d"], help="The day that the plan is for; today if not given."),
-    ] = None,
+    closes: Closes = False,
+    on: Day = None,
     format: Annotated[PlanFormat, typer.Option(help="How the plan is written.")] = PlanFormat.TABLE,  # noqa: A002
 ) -> None:
     """Say what to feed a player, or each player of a group, in the next session, and why."""
@@ -58,7 +61,7 @@ def plan_command(
     if meant_for < today():
         raise typer.BadParameter(f"{meant_for} is over. Give today or a later day.", param_hint="--on")
     players = _players(desk, whom)
-    made, refused = _proposals(desk, players, minutes, meant_for)
+    made, refused = _proposals(desk, players, minutes, meant_for, closes=closes)
     if not made and format is PlanFormat.TABLE:
         raise NothingToPlan("\n".join(refused.values()))
     for proposal in made if keeps else ():
@@ -87,12 +90,14 @@ def _players(desk: Desk, whom: str) -> dict[str, str]:
     return {row.player_id: row.name for row in rows if getattr(row, by_word[word]) == word}
 
 
-def _proposals(desk: Desk, players: dict[str, str], minutes: float, on: date) -> tuple[list[Proposal], dict[str, str]]:
+def _proposals(
+    desk: Desk, players: dict[str, str], minutes: float, on: date, *, closes: bool
+) -> tuple[list[Proposal], dict[str, str]]:
     """What could be planned, and for whom nothing could, with the reason."""
     made, refused = [], {}
     for code, name in players.items():
         try:
-            made.append(plans.proposed(desk, code, minutes, on))
+            made.append(plans.proposed(desk, code, minutes, on, closes=closes))
         except NothingToPlan as problem:
             refused[code] = f"{name} ({code}): {problem}"
     return made, refused
@@ -124,7 +129,7 @@ def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_fo
         yield f"{players[proposal.player_id]} ({proposal.player_id}): {plan_words.in_short(proposal.plan)}"
         for number, block in enumerate(proposal.plan.blocks, start=1):
             yield from _block_lines(proposal, number, block)
-        yield from (f"  {sentence}" for sentence in plan_words.left_out(proposal))
+        yield from (f"  {sentence}" for sentence in plan_words.left_out(proposal.plan))
         if kept_for:
             yield f"  Kept for {kept_for}: the table offers it."
     yield plan_words.how_counted(questions.settings(desk))
@@ -135,4 +140,4 @@ def _as_lines(desk: Desk, made: list[Proposal], players: dict[str, str], kept_fo
 def _block_lines(proposal: Proposal, number: int, block: PlannedBlock) -> Iterator[str]:
     yield f"  {number}. {plan_words.setup_called(block.stand.setup, proposal.setups)}: {plan_words.block_head(block)}"
     for drill in block.drills:
-        yield f"     {wording.feed_next(proposal.gaps[drill.gap.rank], proposal.on)}"
+        yield f"     {plan_words.why_in(drill, proposal)}"

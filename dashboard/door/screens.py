@@ -33,6 +33,7 @@ SCREENS = (
     Screen("setups", "Setups", (COORDINATOR, COACH)),
     Screen("write_block", "Write a block", (COORDINATOR, COACH)),
     Screen("own_logs", "Logged by players", (COORDINATOR, COACH)),
+    Screen("type_sheet", "Type a sheet", (COORDINATOR, COACH)),
     Screen("my_training", "My training", (PLAYER, GUARDIAN)),
     Screen("people", "People", (COORDINATOR,)),
     Screen("audit_trail", "Audit trail", (COORDINATOR,)),

@@ -186,11 +186,14 @@ def two_lines(ball: Ball) -> tuple[str, str]:
 
 def signs_of(ball: Ball, *, hand: Hand = "right", size: float = 20, skin: Skin = SCREEN) -> Markup:
     """The signs of a ball's own words in one line, for beside its words."""
+    return element("span", *each_sign(ball, hand=hand, size=size, skin=skin), class_="hl-signs")
+
+
+def each_sign(ball: Ball, *, hand: Hand = "right", size: float = 20, skin: Skin = SCREEN) -> list[Markup]:
+    """The signs of a ball's own words, each as a picture."""
     named = [
         (dimension, word)
         for dimension in ("spin_family", "spin", "sidespin", "length", "tempo_band", "placement", "height")
         if (word := ball.value(dimension)) and not (dimension == "spin_family" and ball.spin)
     ]
-    return element(
-        "span", *(shown(sign(dimension, word, hand), size, skin=skin) for dimension, word in named), class_="hl-signs"
-    )
+    return [shown(sign(dimension, word, hand), size, skin=skin) for dimension, word in named]

@@ -29,6 +29,7 @@ VIEW_ICONS = {
     "next_session": "plan",
     "setups": "setups",
     "write_block": "write",
+    "type_sheet": "write",
     "club_week": "week",
     "bring_in": "bring",
     "batches": "batches",

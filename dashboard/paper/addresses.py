@@ -1,14 +1,25 @@
 """Where the pages on paper are found behind the guard."""
 
 from datetime import date
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 SESSION_SHEET = "/paper/session-sheet.pdf"
+GROUP_SHEET = "/paper/group-sheet.pdf"
 
 
 def player_path(player: str) -> str:
     """The address of a player's page."""
     return f"/paper/player/{quote(player, safe='')}.pdf"
+
+
+def plan_path(player: str, size: str = "a4") -> str:
+    """The address of the plan that is kept for a player."""
+    return f"/paper/plan/{quote(player, safe='')}.pdf" + ("" if size == "a4" else f"?paper={size}")
+
+
+def table_block(address: str, player: str, day: date, block: int) -> str:
+    """Under the club's address, the page at the table with a block of a player's plan; blocks are counted from 1."""
+    return f"{address}/table?{urlencode({'player': player, 'block': f'{day}/{block}'})}"
 
 
 def club_week_path(week: date) -> str:

@@ -4,11 +4,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from dashboard.paper.club_week import club_week
+from dashboard.paper.plan_sheet import SIZES, plan_sheet
 from dashboard.paper.player_page import player_page
-from dashboard.paper.session_sheet import session_sheet
+from dashboard.paper.session_sheet import BLOCKS, session_sheet
 from dashboard.paper.sheets import NotOnPaper
 from dashboard.paper.typesetting import typeset
 from dashboard.questions import Desk
+from ingest.club_day import today
 from models.shapes import Code
 from sql.club.audit_trail import Event, record
 from sql.club.file import club_file
@@ -41,9 +43,25 @@ def club_week_made(desk: Desk, monday: str, address: str | None = None) -> Made:
     return made
 
 
-def session_sheet_made(desk: Desk, _asked: str = "", _address: str | None = None) -> Made:
-    """The session sheet, on which no person stands. Raises NothingPublished."""
-    return Made(typeset(session_sheet(desk)), "session-sheet")
+def plan_sheet_made(
+    desk: Desk, player: str, address: str | None = None, *, club_address: str | None = None, size: str = "a4"
+) -> Made:
+    """The kept plan of a player, with codes for the phone where the club's address is known.
+
+    Raises NotPermitted, which is noted, NothingPublished, NotOnPaper.
+    """
+    if size not in SIZES:
+        raise NotOnPaper(f"Saw the paper {size[:20]!r}, expected one of {', '.join(SIZES)}.")
+    made = plan_sheet(desk, player[: Code.longest + 1], today(), club_address, SIZES[size])
+    _note(desk, "the plan on paper", address, player)
+    return Made(typeset(made), f"plan-{player}")
+
+
+def session_sheet_made(desk: Desk, _asked: str = "", _address: str | None = None, *, players: int = 1) -> Made:
+    """The session sheet for one player or six, on which no person stands. Raises NothingPublished, NotOnPaper."""
+    if players not in BLOCKS:
+        raise NotOnPaper(f"Saw a sheet for {players}, expected one for {' or '.join(map(str, BLOCKS))} players.")
+    return Made(typeset(session_sheet(desk, players)), "session-sheet" if players == 1 else "group-sheet")
 
 
 def _note(desk: Desk, what: str, address: str | None, player: str | None = None) -> None:

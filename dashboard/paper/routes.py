@@ -12,25 +12,27 @@ from starlette.routing import Route
 from dashboard.door.guard import client_address
 from dashboard.door.headers import to_keep
 from dashboard.door.routes import known
-from dashboard.paper.making import Made, club_week_made, player_page_made, session_sheet_made
+from dashboard.door.settings import read_door
+from dashboard.paper.making import Made, club_week_made, plan_sheet_made, player_page_made, session_sheet_made
 from dashboard.questions import Desk
 from sql.folder import DataFolder
 
 AT_ONCE = 2
 """Setting a page in type keeps a processor busy for some hundredths of a second."""
 
-Make = Callable[[Desk, str, str | None], Made]
+Make = Callable[..., Made]
+PLANS = "/paper/plan/"
 
 
 def paper_routes(folder: DataFolder) -> list[Route]:
-    """A player's page, the club's week, and the session sheet."""
+    """A player's page and plan, the club's week, and the session sheets."""
     at_once = CapacityLimiter(AT_ONCE)
 
     def giving(make: Make) -> Callable[[Request], object]:
         async def give(request: Request) -> Response:
             desk = Desk(folder, known(request).reader)
             asked = request.path_params.get("asked", "")
-            making = partial(make, desk, asked, client_address(request.scope))
+            making = partial(make, desk, asked, client_address(request.scope), **_of_a_plan(folder, request))
             made = await run_sync(making, limiter=at_once)
             return Response(made.pdf, media_type="application/pdf", headers=to_keep(f"{made.file_name}.pdf"))
 
@@ -38,7 +40,17 @@ def paper_routes(folder: DataFolder) -> list[Route]:
 
     return [
         # A code may hold a slash.
+        Route(f"{PLANS}{{asked:path}}.pdf", giving(plan_sheet_made)),
         Route("/paper/player/{asked:path}.pdf", giving(player_page_made)),
         Route("/paper/club-week/{asked}.pdf", giving(club_week_made)),
         Route("/paper/session-sheet.pdf", giving(session_sheet_made)),
+        Route("/paper/group-sheet.pdf", giving(partial(session_sheet_made, players=6))),
     ]
+
+
+def _of_a_plan(folder: DataFolder, request: Request) -> dict[str, str]:
+    """What is asked of a plan beside whose it is: for which paper, and under which address phones reach this server."""
+    if not request.url.path.startswith(PLANS):
+        return {}
+    reached_at = read_door(folder).settings.public_url or str(request.base_url).rstrip("/")
+    return {"club_address": reached_at, "size": request.query_params.get("paper", "a4")}

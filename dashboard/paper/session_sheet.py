@@ -1,4 +1,6 @@
-"""The session sheet: what the form asks for, to be filled in by hand beside the table and typed in later."""
+"""The session sheet: choices to ring and boxes to count in, for one player or for six; typed back in its order."""
+
+from typing import Any, Literal
 
 from dashboard import questions
 from dashboard.paper.sheets import Sheet, sheet
@@ -6,44 +8,48 @@ from dashboard.questions import Desk
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.words.phrases import label
 from ingest.written_block import WHO_AND_WHEN, asked_as
-from models.records import Column, SessionLine, columns_of
-from models.shapes import Code, Number, OneOf, Text, WholeNumber
+from models.records import SessionLine
+from models.words import WordList
+from models.written_line import COUNTED, RINGED, keys_of
 
-LINES = 10
+PaperSize = Literal["a4", "us-letter"]
 
-ROOM: dict[type, float] = {OneOf: 1.6, Code: 1.4, Number: 1.2, WholeNumber: 0.9, Text: 3.0}
-ROOM_FOR_STROKES = 1.4
-"""How wide a column is, compared with one for a number; balls may be counted in strokes."""
+BLOCKS = {1: 6, 6: 3}
+"""How many blocks stand on a sheet for so many players."""
 
-IN_THE_LINES = tuple(column for column in columns_of(SessionLine) if column not in WHO_AND_WHEN)
+HOW_TO = (
+    "Ring what is fed; what nobody decided stays as it is. Count good balls in fives; then write the counts. It is "
+    "typed back on the page “Type a sheet”, a line for each block: the setup, the letters of what is ringed, counts."
+)
 
 
-def session_sheet(desk: Desk) -> Sheet:
-    """An empty sheet with the club's setups. Raises NothingPublished."""
+def session_sheet(desk: Desk, players: int = 1, size: PaperSize = "a4") -> Sheet:
+    """An empty sheet with the club's setups, for so many players (1 or 6). Raises NothingPublished."""
     setups = questions.setup_names(desk)
     return sheet(
         desk,
-        "Session sheet",
+        "Session sheet" if players == 1 else f"Session sheet for {players} players",
         "session_sheet.typ",
-        foot="What is written here goes in on the page “Write a block”. A star: is needed.",
-        who_and_when=[asked_as(column) for column in WHO_AND_WHEN],
-        columns=[{"title": asked_as(column), "width": _room(column)} for column in IN_THE_LINES],
-        lines=LINES,
+        foot="good + net + long + wide + missed = balls",
+        paper=size,
+        who_and_when=[asked_as(column) for column in WHO_AND_WHEN if players == 1 or column.name != "player"],
+        players=players,
+        blocks=BLOCKS[players],
+        ringed=[{"title": "Setup", "choices": [(code, "") for code in setups]}, *map(_choices, RINGED)],
+        counted=[label(column) for column in COUNTED],
+        figures=["Tempo, balls/min (t)", "Minutes (m)"],
         setups_title="Setups",
         setups=[*setups.items()],
-        takes_title="What goes into the columns",
-        takes=[(asked_as(one), _takes(one)) for one in IN_THE_LINES],
-        expects=[(f"Rule for {rule.column}:", rule.expected) for rule in SessionLine.rules],
+        how_to=HOW_TO,
+        expects=[f"Rule for {rule.column}: {rule.expected}." for rule in SessionLine.rules],
         cautions_title=BEFORE_YOU_MOVE_IT,
         cautions=[*MOVING_A_FEEDER, WHO_DECIDES],
     )
 
 
-def _room(column: Column) -> float:
-    return ROOM_FOR_STROKES if column.shape.unit == "balls" else ROOM[type(column.shape)]
-
-
-def _takes(column: Column) -> str:
-    if isinstance(column.shape, OneOf):
-        return f"{column.help}: {', '.join(map(label, column.shape.words.names))}"
-    return column.help
+def _choices(words: WordList) -> dict[str, Any]:
+    """A row of choices: each word with the key that is typed for it."""
+    return {
+        "title": (words.title or words.name).removesuffix(", finely").capitalize(),
+        "choices": [(label(word), key) for word, key in keys_of(words).items()],
+    }

@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from dashboard.rows.coach import GapRow
-from models.planned import Plan
+from models.feeder_setup import FeederSetup
+from models.planned import Plan, Stand
+from models.stance import Handedness
+from models.worth import Wanted
 
 
 @dataclass(frozen=True)
@@ -16,6 +19,15 @@ class Proposal:
     on: date
     minutes: float
     gaps: Mapping[int, GapRow]
-    setups: Mapping[str, str]
-    """The names of the setups by code."""
+    wanted: tuple[Wanted, ...]
+    """How the player stands to all that is wanted."""
+    hand: Handedness
+    stands: Mapping[str, Stand]
+    feeders: Mapping[str, FeederSetup]
+    """The setups by code: as the player meets them, and as the feeder stands there."""
     plan: Plan
+
+    @property
+    def setups(self) -> dict[str, str]:
+        """The names of the setups by code."""
+        return {code: feeder.name or code for code, feeder in self.feeders.items()}

@@ -50,7 +50,15 @@ def load_block(
 
     What somebody began to write while the player was theirs is not written once that is over.
     """
-    require_open(desk, player)
+    return load_lines(desk, file, [player], today=today, say=say)
+
+
+def load_lines(
+    desk: Desk, file: Incoming, players: Iterable[str], *, today: date, say: Callable[[str], None] = lambda _: None
+) -> Report:
+    """Load lines of these players. Raises NotPermitted for whoever may not see all of them at this moment."""
+    for player in players:
+        require_open(desk, player)
     (report,) = load(desk.folder, [file], desk.reader, today=today, say=say)
     return report
 

@@ -4,53 +4,99 @@ A player has one plan for a day; a new one takes its place. Plans are open to wh
 those who train. Whatever is asked or done here raises NotPermitted for anybody else, and NothingPublished.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Sequence
 from datetime import date
+from zlib import crc32
 
 from dashboard import questions
 from dashboard.questions import Desk, require_open
 from dashboard.rows.coach import GapRow
 from dashboard.rows.feeding import MetSetupRow
 from dashboard.rows.plans import Proposal
-from models import planning
+from models import plan_edits, planning
+from models.block_setup import NOT_CALIBRATED, Dials
+from models.closing import closing_block
+from models.feeder_setup import FeederSetup
 from models.kept_plan import KeptPlan
 from models.permits import require_planner
 from models.planned import Gap, Plan, Stand
+from models.planning import NO_LOCKS, Locks
 from models.refusal import Refused
+from models.settings import Settings
 from models.stance import Place
-from models.worth import Shortfall
+from models.worth import Shortfall, Wanted
 from sql.club import plans as stored
 from sql.club.file import club_file
 
 MOST_GAPS = 400
 """As many combinations as the grid of a target may have."""
 
+LEAST_SHARES_OF_CLOSING = 2
+"""Setting: a session this many times as long as its closing mix, or longer, has one."""
+
 
 class NothingToPlan(Refused):
     """There is nothing that a plan could be made of; the text says why."""
 
 
-def proposed(desk: Desk, player_id: str, minutes: float, on: date) -> Proposal:
-    """A plan of so many minutes for a player on a day, of what is lacking then. Raises NothingToPlan."""
+def proposed(
+    desk: Desk, player_id: str, minutes: float, on: date, *, closes: bool = False, locks: Locks = NO_LOCKS
+) -> Proposal:
+    """A plan of so many minutes for a player on a day, of what is lacking then. Raises NothingToPlan.
+
+    `closes`: its last minutes are a mix in random order, where there is time for one. `locks`: what is decided already.
+    """
     require_planner(desk.reader)
-    settings = questions.settings(desk)
     gaps = dict(enumerate(questions.feed_next(desk, player_id, on, MOST_GAPS), start=1))
-    setups = questions.setups_met_by(desk, player_id)
-    if not gaps or not setups:
-        raise NothingToPlan(_why_nothing(desk, player_id, has_setups=bool(setups)))
-    shortfall = Shortfall.on_a_day(questions.wanted(desk, player_id, on), settings)
-    plan = planning.plan(map(_gap, gaps, gaps.values()), shortfall, _stands(setups), minutes, settings)
+    stands = {s.setup_id: _stand(s) for s in questions.setups_met_by(desk, player_id)}
+    if not gaps or not stands:
+        raise NothingToPlan(_why_nothing(desk, player_id, has_setups=bool(stands)))
+    hand = next(row.handedness for row in questions.players(desk) if row.player_id == player_id)
+    feeders = {s.setup_id: s.feeder_setup for s in questions.setups_now(desk, hand)}
+    wanted, settings = questions.wanted(desk, player_id, on), questions.settings(desk)
+    lacking, shortfall = list(map(_gap, gaps, gaps.values())), Shortfall.on_a_day(wanted, settings)
+
+    def within(fitting_minutes: float) -> Plan:
+        return planning.plan(lacking, shortfall, stands.values(), fitting_minutes, settings, locks)
+
+    closing = _closed(within, minutes, wanted, settings, seed_of(player_id, on)) if closes else None
+    plan = closing or within(minutes)
     if not plan.blocks:
         raise NothingToPlan(_why_no_block(plan, minutes))
-    return Proposal(player_id, on, minutes, gaps, {setup.setup_id: setup.name for setup in setups}, plan)
+    return Proposal(player_id, on, minutes, gaps, wanted, hand, stands, feeders, plan)
+
+
+def _closed(
+    within: Callable[[float], Plan], minutes: float, wanted: Sequence[Wanted], settings: Settings, seed: int
+) -> Plan | None:
+    """A plan whose last minutes are the closing mix; None where there is no time for one, or nothing to mix."""
+    if minutes < LEAST_SHARES_OF_CLOSING * settings.closing_minutes:
+        return None
+    plan = within(minutes - settings.closing_minutes)
+    block = closing_block(plan, wanted, settings, seed)
+    return plan_edits.with_closing(plan, block, settings) if block else None
+
+
+def seed_of(player_id: str, on: date, again: int = 0) -> int:
+    """The seed of a player's closing mix for a day; another one for each time that it is drawn again."""
+    return crc32(f"{player_id} {on} {again}".encode())
 
 
 def _gap(rank: int, row: GapRow) -> Gap:
     return Gap(rank, row.words, row.need_balls, row.why)
 
 
-def _stands(setups: Iterable[MetSetupRow]) -> list[Stand]:
-    return [Stand(s.setup_id, s.depth, s.side, Place(s.x_cm, s.y_cm)) for s in setups]
+def _stand(setup: MetSetupRow) -> Stand:
+    return Stand(setup.setup_id, setup.depth, setup.side, Place(setup.x_cm, setup.y_cm))
+
+
+def dials_of(desk: Desk, feeder: FeederSetup) -> Dials:
+    """What is known of the dials of the feeder that stands there; nothing where it is not calibrated."""
+    if feeder.feeder_id is None:
+        return NOT_CALIBRATED
+    return Dials(
+        questions.dial_lines(desk, feeder.feeder_id, "speed"), questions.dial_lines(desk, feeder.feeder_id, "spin")
+    )
 
 
 def _why_nothing(desk: Desk, player_id: str, *, has_setups: bool) -> str:
@@ -68,11 +114,6 @@ def _why_no_block(plan: Plan, minutes: float) -> str:
     if any(one.why == "no_time" for one in plan.left_out):
         return f"Not one block fits into {minutes:g} minute{'' if minutes == 1 else 's'}."
     return "No setup of the club stands where the wanted balls should come from."
-
-
-def changed(desk: Desk, proposal: Proposal, balls: Mapping[int, int]) -> Plan:
-    """The plan with other numbers of balls, by rank of the gap; none leaves it out."""
-    return planning.with_balls(proposal.plan, balls, questions.settings(desk))
 
 
 def keep(desk: Desk, player_id: str, plan: Plan, meant_for: date, today: date) -> None:

@@ -1,15 +1,22 @@
 """Next session: what to feed a player next, from where and how many, in so many minutes; and keep it for the table."""
 
+from datetime import date
+
 import streamlit as st
 
 from dashboard import questions
+from dashboard.paper.addresses import plan_path
 from dashboard.questions import Desk
-from dashboard.rows.plans import Proposal
 from dashboard.services import plans
 from dashboard.services.plans import NothingToPlan
 from dashboard.views.frame import cut_off_caption, page, tell_cautions
+from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
+from dashboard.views.plan_block import show_block
+from dashboard.views.plan_blocks import list_blocks, show_minutes, tell_left_out, tell_sum
 from dashboard.views.plan_kept import tell_kept
+from dashboard.views.plan_lacking import show_lacking
+from dashboard.views.plan_work import Work, change, plan_anew, work_on
 from dashboard.words import figures
 from dashboard.words import plan as plan_words
 from dashboard.words import sentences as wording
@@ -17,21 +24,17 @@ from dashboard.words.cautions import IN_SHORT
 from dashboard.words.explaining import settings_told
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
-from models.planned import Plan, PlannedBlock
+from models import plan_edits
 
 USUAL_MINUTES = 60
 LONGEST_MINUTES = 300
-MOST_BALLS = 500
 
 
 def body(desk: Desk) -> None:
     """What is kept already; then a plan, to be changed and kept."""
     if not weeks_with_players(desk):
         return
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        player = chosen_player(desk, "Player")
-        minutes = st.number_input("Minutes", 5, LONGEST_MINUTES, USUAL_MINUTES, step=5, key="plan-minutes")
-        on = st.date_input("Day", today(), min_value=today(), format="YYYY-MM-DD", key="plan-day")
+    player, minutes, on, closes = _asked(desk)
     if player is None:
         st.info("Pick the player whose next session you want to plan.", icon=":material/person_search:")
         return
@@ -41,10 +44,21 @@ def body(desk: Desk) -> None:
     if old := plan_words.old_log(questions.last_day(desk), on):
         st.warning(old, icon=":material/history:")
     try:
-        _show_proposal(desk, questions.kept(desk, plans.proposed, player, minutes, on))
+        _show_work(desk, work_on(desk, player, minutes, on, closes=closes))
     except NothingToPlan as problem:
         st.info(verbatim(str(problem)), icon=":material/info:")
     cut_off_caption(desk)
+
+
+def _asked(desk: Desk) -> tuple[str | None, float, date, bool]:
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        player = chosen_player(desk, "Player")
+        minutes = st.number_input("Minutes", 5, LONGEST_MINUTES, USUAL_MINUTES, step=5, key="plan-minutes")
+        on = st.date_input("Day", today(), min_value=today(), format="YYYY-MM-DD", key="plan-day")
+        closing = questions.settings(desk).closing_minutes
+        told = f"The last {closing:g} minutes (a setting) mix balls of this session with balls met before."
+        closes = st.toggle("End with a mix", closing > 0, key="plan-closes", help=told, disabled=not closing)
+    return player, minutes, on, closes
 
 
 def _show_kept(desk: Desk, player: str) -> None:
@@ -52,6 +66,9 @@ def _show_kept(desk: Desk, player: str) -> None:
     if plan is None:
         return
     st.caption(plan_words.DONE_RULE)
+    with st.container(horizontal=True):
+        offer_paper("Print it, A4 (PDF)", plan_path(player))
+        offer_paper("Letter (PDF)", plan_path(player, "letter"))
     if st.button("Take this plan back", icon=":material/delete:"):
         plans.drop(desk, player, plan.meant_for)
         st.session_state["plan_dropped"] = "The plan is taken back. The table no longer offers it."
@@ -63,67 +80,50 @@ def _tell_what_happened(key: str) -> None:
         st.success(sentence, icon=":material/check_circle:")
 
 
-def _show_proposal(desk: Desk, proposal: Proposal) -> None:
-    """The sum first, then the blocks with why, each to be changed; what is left out; and keeping it."""
-    sum_first = st.container()
-    plan = plans.changed(desk, proposal, _ask_blocks(proposal))
-    with sum_first:
-        _tell_sum(proposal, plan)
-    st.markdown("\n".join(f"- {verbatim(sentence)}" for sentence in plan_words.left_out(proposal)))
-    _offer_to_keep(desk, proposal, plan)
+def _show_work(desk: Desk, work: Work) -> None:
+    """The sum first, then blocks, the one that is open, and what lacks beside them; then keeping it."""
+    tell_sum(work)
+    show_minutes(work)
+    _offer_to_keep(desk, work)
+    hand = work.proposal.hand
+    listed, opened, lacking = st.columns([3, 5, 2])
+    with listed, st.container(key="hl-card-blocks"):
+        list_blocks(work, hand)
+        _tell_moves(work)
+    with opened, st.container(key="hl-card-block"):
+        if work.plan.blocks:
+            show_block(desk, work, hand)
+    with lacking, st.container(key="hl-card-lacking"):
+        show_lacking(work, hand)
+    tell_left_out(work)
     what_is_this(desk, figures.GAPS)
     _define(desk)
-    if plan.moves:
+    if work.plan.moves:
         tell_cautions()
 
 
-def _tell_sum(proposal: Proposal, plan: Plan) -> None:
-    st.markdown(f"**{plan_words.in_short(plan)}**" if plan.blocks else "**Every block is left out.**")
-    if over := plan.over(proposal.minutes):
-        st.warning(f"That is {plan_words.minutes(over)} more than the session has.", icon=":material/schedule:")
+def _tell_moves(work: Work) -> None:
+    """How to order all blocks at once; and the caution for the moves, once for all of them."""
+    with st.container(horizontal=True):
+        st.button("Isolated first", on_click=_isolated_first, help="At each place single balls before combined ones.")
+        st.button("Plan anew", on_click=plan_anew, help="Forgets what you changed; keeps what must be in or not today.")
+    if work.plan.moves:
+        st.warning(IN_SHORT, icon=":material/warning:")
 
 
-def _ask_blocks(proposal: Proposal) -> dict[int, int]:
-    """The blocks place by place; how many balls of each kind are wanted, by rank."""
-    balls: dict[int, int] = {}
-    before = None
-    for number, block in enumerate(proposal.plan.blocks, start=1):
-        if block.stand != before:
-            st.subheader(f"From {verbatim(plan_words.setup_called(block.stand.setup, proposal.setups))}")
-            if before is not None:
-                sentence = plan_words.move(before, block.stand, proposal.setups)
-                st.warning(f"{verbatim(sentence)} {IN_SHORT}", icon=":material/warning:")
-        before = block.stand
-        with st.container(border=True):
-            balls |= _ask_block(proposal, number, block)
-    return balls
+def _isolated_first() -> None:
+    change(lambda work: plan_edits.isolated_first(work.plan, work.settings), at=0)
 
 
-def _ask_block(proposal: Proposal, number: int, block: PlannedBlock) -> dict[int, int]:
-    balls = {}
-    if len(block.drills) > 1:
-        st.markdown(f"**Block {number}**, mixed: the player cannot know which ball comes next.")
-    for place, drill in enumerate(block.drills, start=1):
-        rank = drill.gap.rank
-        why, asked = st.columns([4, 1], vertical_alignment="center")
-        head = f"**Block {number}.** " if len(block.drills) == 1 else ""
-        why.markdown(f"{head}{verbatim(wording.feed_next(proposal.gaps[rank], proposal.on))}")
-        kind = "" if len(block.drills) == 1 else f", ball {place}"
-        balls[rank] = asked.number_input(
-            f"Balls, block {number}{kind}",
-            0,
-            MOST_BALLS,
-            drill.balls,
-            step=5,
-            key=f"plan-{proposal.player_id}-{rank}",
-            help="0 leaves it out.",
-        )
-    return balls
-
-
-def _offer_to_keep(desk: Desk, proposal: Proposal, plan: Plan) -> None:
-    is_meant = st.button("Keep this plan for the table", icon=":material/save:", disabled=not plan.blocks)
-    st.caption("It takes the place of a plan for the same day. At the table its blocks are offered first.")
+def _offer_to_keep(desk: Desk, work: Work) -> None:
+    proposal, plan = work.proposal, work.plan
+    is_meant = st.button(
+        "Keep this plan for the table",
+        icon=":material/save:",
+        type="primary",
+        disabled=not plan.blocks,
+        help="It takes the place of a plan for the same day. At the table its blocks are offered first.",
+    )
     if is_meant:
         plans.keep(desk, proposal.player_id, plan, proposal.on, today())
         st.session_state["plan_kept"] = "The plan is kept. The table offers its blocks first, and the player sees it."

@@ -48,6 +48,7 @@ def body(desk: Desk) -> None:
         "Balls off the floor before the next block, above all where somebody steps back or the feeder is moved. "
         "The club's own rules come first."
     )
+    st.page_link("views/type_sheet.py", label="Type a whole sheet, a line for each block", icon=":material/keyboard:")
     offer_paper("An empty sheet to note balls by hand (PDF)", SESSION_SHEET)
 
 

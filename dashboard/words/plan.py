@@ -3,17 +3,17 @@
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
-from dashboard.rows.coach import GapRow
 from dashboard.rows.plans import Proposal
 from dashboard.words.phrases import balls, combination, day
+from dashboard.words.sentences import feed_next, why_next
 from models.kept_plan import KeptBlock, KeptPlan
-from models.planned import LeftOut, Plan, PlannedBlock, Stand
+from models.planned import Drill, Gap, LeftOut, Plan, PlannedBlock, Stand
 from models.planning import MOST_SETUPS
 from models.settings import Settings
 from models.stance import distance_cm
 from models.worth import assumed_bpm
 
-ORDER_WORDS = {"blocked": "one kind of ball", "random": "mixed"}
+ORDER_WORDS = {"blocked": "one kind of ball", "serial": "one after the other", "random": "mixed"}
 
 MIXED = (
     "Balls that are covered already are mixed where they come from one place at one tempo; a ball that is new, or was "
@@ -39,7 +39,7 @@ DONE_RULE = (
 
 USES = (
     *("planned_balls", "block_pause_minutes", "feeder_move_minutes", "slow_below_bpm", "fast_from_bpm"),
-    *("covered_balls", "window_days"),
+    *("covered_balls", "window_days", "closing_minutes"),
 )
 """The settings behind a plan."""
 
@@ -106,19 +106,49 @@ def move(before: Stand, after: Stand, setups: Mapping[str, str]) -> str:
     return f"Move the feeder from {setup_called(before.setup, setups)} to {there}: {away_cm:.0f} cm."
 
 
-def left_out(proposal: Proposal) -> list[str]:
+def left_out(plan: Plan) -> list[str]:
     """What is not in the plan, by the reason; the first of each by name."""
     sentences = {
         "no_time": "no time is left for {}",
         "too_many_moves": f"the feeder would have to go to more than {MOST_SETUPS} places for {{}}",
         "no_setup": "no setup of the club stands so for {}",
+        "taken_out": "you took out {}",
+        "not_today": "not for today, as you decided, {}",
     }
-    by_reason = {why: [one for one in proposal.plan.left_out if one.why == why] for why in sentences}
-    return [_left_out(sentences[why], rest, proposal.gaps) for why, rest in by_reason.items() if rest]
+    by_reason = {why: [one for one in plan.left_out if one.why == why] for why in sentences}
+    return [_left_out(sentences[why], rest) for why, rest in by_reason.items() if rest]
 
 
-def _left_out(sentence: str, rest: Sequence[LeftOut], gaps: Mapping[int, GapRow]) -> str:
-    first = combination(gaps[rest[0].gap.rank].words)
+def gap_in_words(gap: Gap, proposal: Proposal) -> str:
+    """A gap in words, and why it is one."""
+    row = proposal.gaps.get(gap.rank)
+    return feed_next(row, proposal.on) if row else combination(gap.words)
+
+
+def why_shortly(drill: Drill, proposal: Proposal) -> str:
+    """Why a ball is in a plan, in a few words: `never met`."""
+    row = proposal.gaps.get(drill.gap.rank)
+    if row is None:
+        return NO_GAP.get(drill.gap.why, "your choice")
+    return "met enough, but weak" if row.why == "weak" else why_next(row, proposal.on)
+
+
+def why_in(drill: Drill, proposal: Proposal) -> str:
+    """A ball of a plan in words, and why it is there: `From the back, topspin, low over the net — never met`."""
+    row = proposal.gaps.get(drill.gap.rank)
+    if row is not None and not drill.more:
+        return feed_next(row, proposal.on)
+    said = combination(drill.words) or "any ball"
+    why = why_next(row, proposal.on) if row is not None else NO_GAP.get(drill.gap.why, "your choice")
+    return f"{said[:1].upper()}{said[1:]} — {why}"
+
+
+NO_GAP = {"chosen": "your choice", "met_before": "met before"}
+"""Why a ball is in a plan that is none of the gaps."""
+
+
+def _left_out(sentence: str, rest: Sequence[LeftOut]) -> str:
+    first = combination(rest[0].gap.words)
     kinds = "1 kind of ball" if len(rest) == 1 else f"{len(rest)} kinds of ball"
     which = f"{kinds} ({first})" if len(rest) == 1 else f"{kinds} (the first: {first})"
     return f"Left out: {sentence.format(which)}."
@@ -130,6 +160,11 @@ def kept_head(kept: KeptPlan, seen_from: date) -> str:
     progress = f", {kept.done} of them done" if kept.done else ""
     when = "today" if kept.meant_for == seen_from else day(kept.meant_for, seen_from)
     return f"For {when}{by}: {_blocks(kept.blocks)}{progress}, {balls(kept.balls)}, about {minutes(kept.minutes)}."
+
+
+def kept_in_short(kept: KeptPlan) -> str:
+    """How much a kept plan is: `6 blocks, 180 balls, about 17 minutes`."""
+    return f"{_blocks(kept.blocks)}, {balls(kept.balls)}, about {minutes(kept.minutes)}"
 
 
 def kept_lines(kept: KeptPlan, setups: Mapping[str, str]) -> Iterator[str]:

@@ -58,10 +58,11 @@ def met_how(cell: CoverageRow | GapRow, seen_from: date) -> str:
 def feed_next(gap: GapRow, seen_from: date) -> str:
     """One line of what to feed next, with the reason."""
     said = combination(gap.words)
-    return f"{said[:1].upper()}{said[1:]} — {_why_next(gap, seen_from)}"
+    return f"{said[:1].upper()}{said[1:]} — {why_next(gap, seen_from)}"
 
 
-def _why_next(gap: GapRow, seen_from: date) -> str:
+def why_next(gap: GapRow, seen_from: date) -> str:
+    """Why a ball is wanted next: `never met`, `last met on 3 May`, `met enough, but weak: about 55 in 100 ...`."""
     if gap.why != "weak" or (rate := gap.shrunk) is None:
         return met_how(gap, seen_from)
     return (

@@ -9,6 +9,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from dashboard.paper.addresses import table_block
+from dashboard.questions import owners_desk
+from dashboard.services import plans
+from ingest import club_day
 from sql.club.blocks import hits_of
 from sql.club.file import club_file
 from sql.folder import DataFolder
@@ -100,7 +104,7 @@ def waiting(page: Page) -> int:
 
 
 def test_a_phone_whose_day_is_not_the_clubs_is_asked_which_day_it_is(hall: Hall, page: Page) -> None:
-    club_day = page.request.get(f"{hall.network.url}/table/start").json()["today"]
+    of_club = page.request.get(f"{hall.network.url}/table/start").json()["today"]
     page.clock.set_fixed_time("2019-07-06T12:00:00")
     page.reload()
     begin(page, "BEN")
@@ -108,7 +112,7 @@ def test_a_phone_whose_day_is_not_the_clubs_is_asked_which_day_it_is(hall: Hall,
     expect(question).to_contain_text("2019-07-06, as this phone has it")
     expect(page.locator("#counting")).to_be_hidden()
     page.clock.resume()
-    question.get_by_role("radio", name=f"{club_day}, as the club's computer has it").tap()
+    question.get_by_role("radio", name=f"{of_club}, as the club's computer has it").tap()
     page.get_by_role("button", name="Begin to count").tap()
     Thumb(page).tap("good")
     until(lambda: len(hall.counted("BEN")) == 1, "the ball is on the club's disk")
@@ -116,7 +120,24 @@ def test_a_phone_whose_day_is_not_the_clubs_is_asked_which_day_it_is(hall: Hall,
 
     with club_file(hall.folder) as connection:
         rows = connection.execute("select session_date from table_blocks where player = 'BEN'").fetchall()
-    assert [day for (day,) in rows] == [club_day]
+    assert [day for (day,) in rows] == [of_club]
+
+
+def test_the_code_on_a_printed_plan_opens_its_block_on_the_phone(hall: Hall, page: Page) -> None:
+    """By the address that the paper's code holds; asked for once, so that a reload does not begin it again."""
+    desk, day = owners_desk(hall.folder), club_day.today()
+    plan = plans.proposed(desk, "ADA", 60, day).plan
+    plans.keep(desk, "ADA", plan, day, day)
+
+    page.goto(table_block(hall.network.url, "ADA", day, 2))
+
+    expect(page.locator("#player")).to_have_value("ADA")
+    first = page.locator("#offers [name=offer]").first
+    expect(page.locator("#offers label").first).to_contain_text("Planned, 30 balls")
+    expect(first).to_be_checked()
+    expect(page.locator("[data-column=setup]").first).to_have_value(plan.blocks[1].stand.setup)
+    assert page.url == f"{hall.network.url}/table"
+    plans.drop(desk, "ADA", day)
 
 
 def test_200_touches_through_a_network_that_is_cut_and_stalls_are_200_balls(hall: Hall, page: Page) -> None:

@@ -153,6 +153,20 @@ def keep_plan(club: DataFolder, meant_for: date) -> None:
     plans.keep(desk, "ADA", plans.proposed(desk, "ADA", 60, date(2025, 3, 14)).plan, meant_for, meant_for)
 
 
+def test_the_planned_block_that_a_code_on_paper_names_comes_first(browser: Browser, club: DataFolder) -> None:
+    """Whatever else is asked for, the blocks come in the order of the plan."""
+    tomorrow = date.today() + timedelta(days=1)  # noqa: DTZ011 - by the clock of the club, as the route
+    keep_plan(club, tomorrow)
+
+    def planned(block: str) -> list[str]:
+        answer = browser(PLAYER).get("/table/offers", params={"player": "ADA", "block": block})
+        return [offer["planned"] for offer in answer.json()["offers"] if "planned" in offer]
+
+    assert planned(f"{tomorrow}/3") == [f"{tomorrow}/{number}" for number in (3, 1, 2)]
+    for strange in ("", f"{tomorrow}/9", "2019-01-01/1", "x" * 500):
+        assert planned(strange) == [f"{tomorrow}/{number}" for number in (1, 2, 3)]
+
+
 def test_a_planned_block_is_offered_first_until_its_balls_were_fed_at_the_table(
     browser: Browser, club: DataFolder
 ) -> None:

@@ -16,6 +16,7 @@ WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain
 PAGES = {
     "": "The weeks as a table",
     "write_block": "Save this block",
+    "type_sheet": "An empty sheet for six players (PDF)",
     "bring_in": "The columns of the players file",
     "batches": "Withdraw batch 5",
     "next_session?player=ADA": "Keep this plan for the table",

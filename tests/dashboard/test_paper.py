@@ -36,9 +36,9 @@ from dashboard.words.my_balls import FOR_THE_CURIOUS
 from dashboard.words.phrases import label
 from ingest.loading import load
 from ingest.problems import printable
-from ingest.written_block import asked_as
 from models.records import SessionLine, columns_of
 from models.shapes import OneOf
+from models.written_line import COUNTED, RINGED, keys_of
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import NothingPublished
 from tests.dashboard.conftest import incoming
@@ -55,6 +55,7 @@ PAGES: dict[str, Make] = {
     "player": lambda desk: player_page_made(desk, "ADA").pdf,
     "club week": lambda desk: club_week_made(desk, f"{WEEK_11}").pdf,
     "session sheet": lambda desk: session_sheet_made(desk).pdf,
+    "group sheet": lambda desk: session_sheet_made(desk, players=6).pdf,
 }
 
 
@@ -169,15 +170,21 @@ def test_a_week_that_is_in_and_sound_is_called_so(small_club: DataFolder) -> Non
     assert "No log this week" not in said
 
 
-def test_a_session_sheet_takes_what_the_form_takes(pdfs: dict[str, bytes]) -> None:
-    said = text_of(pdfs["session sheet"])
+@pytest.mark.parametrize("page", ["session sheet", "group sheet"])
+def test_a_session_sheet_has_every_word_to_ring_with_the_key_that_is_typed_for_it(
+    pdfs: dict[str, bytes], page: str
+) -> None:
+    said = text_of(pdfs[page])
     columns = columns_of(SessionLine)
-    words = [label(word) for column in columns if isinstance(column.shape, OneOf) for word in column.shape.words.names]
+    ringed = [column.shape.words for column in columns if isinstance(column.shape, OneOf)]
 
-    assert [asked_as(column) for column in columns if asked_as(column) not in said] == []
-    assert [word for word in words if word not in said] == []
+    assert {words.name for words in ringed} == {words.name for words in RINGED}
+    missing = [word for words in RINGED for word, key in keys_of(words).items() if f"{label(word)} ({key})" not in said]
+    assert missing == []
+    assert [name for name in COUNTED if name not in said] == []
     assert [rule.expected for rule in SessionLine.rules if rule.expected not in said] == []
-    assert "BC back centre MR middle right NC near centre" in said
+    assert "BC back centre, MR middle right, NC near centre" in said
+    assert said.count("Setup BC MR NC") == (6 if page == "session sheet" else 3), "as many blocks"
 
 
 def test_a_session_sheet_warns_of_what_a_feeder_can_do(pdfs: dict[str, bytes]) -> None:
@@ -244,7 +251,8 @@ def fonts(reader: PdfReader) -> Iterator[DictionaryObject]:
     [
         ("player", "Ada Lind: my training", {"/H1", "/H2", "/H3", "/L", "/Figure"}),
         ("club week", "The club's week 11 of 2025", {"/H1", "/H2", "/Table", "/TH", "/TD", "/Figure"}),
-        ("session sheet", "Session sheet", {"/H1", "/H2", "/Table", "/TH", "/L"}),
+        ("session sheet", "Session sheet", {"/H1", "/H2", "/L"}),
+        ("group sheet", "Session sheet for 6 players", {"/H1", "/H2", "/Table", "/TH", "/L"}),
     ],
 )
 def test_a_page_can_be_read_aloud(pdfs: dict[str, bytes], page: str, title: str, tags: set[str]) -> None:

@@ -21,6 +21,7 @@ FOR_WHO_TRAINS = (
     "next_session?player=ADA",
     "setups",
     "write_block",
+    "type_sheet",
 )
 FOR_WHO_KEEPS_THE_LOGS = ("club_week", "bring_in", "batches", "people", "audit_trail")
 
@@ -56,6 +57,7 @@ OFFERED = {
         "Next session",
         "Setups",
         "Write a block",
+        "Type a sheet",
         "What is stored",
     },
 }

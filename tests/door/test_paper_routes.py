@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
-from dashboard.paper.addresses import SESSION_SHEET, club_week_path, player_path
+from dashboard.paper.addresses import GROUP_SHEET, SESSION_SHEET, club_week_path, plan_path, player_path
 from dashboard.paper.routes import paper_routes
 from models.permits import owner
 from models.shapes import Code
@@ -90,10 +90,29 @@ def test_the_clubs_week_on_paper_is_the_coordinators(club: DataFolder, browser: 
 
 @pytest.mark.parametrize("name", EVERYBODY)
 def test_an_empty_session_sheet_is_for_everybody_who_is_signed_in(browser: Browser, name: str) -> None:
-    answer = browser(name).get(SESSION_SHEET)
+    for path in (SESSION_SHEET, GROUP_SHEET):
+        answer = browser(name).get(path)
 
-    assert answer.status_code == 200
-    assert named_on(answer.content) == set()
+        assert answer.status_code == 200
+        assert named_on(answer.content) == set()
+
+
+@pytest.mark.parametrize("name", EVERYBODY)
+def test_a_plan_on_paper_is_for_those_who_may_read_its_player(club: DataFolder, browser: Browser, name: str) -> None:
+    """No plan is kept here: whoever may read the player is told so, anybody else nothing of it."""
+    answers = {player: browser(name).get(plan_path(player)) for player in NAMES}
+
+    told = {player for player, answer in answers.items() if "No plan is kept" in answer.text}
+    assert told == READABLE[name]
+    assert {answers[player].status_code for player in READABLE[name]} <= {404}
+    assert {answers[player].status_code for player in set(NAMES) - READABLE[name]} <= {403}
+
+
+def test_a_paper_that_there_is_not_is_refused(browser: Browser) -> None:
+    answer = browser("Nora Quill").get(plan_path("ADA", "napkin"))
+
+    assert answer.status_code == 404
+    assert "expected one of a4, letter" in answer.text
 
 
 @pytest.mark.parametrize("path", [player_path("ADA"), club_week_path(WEEK), SESSION_SHEET])

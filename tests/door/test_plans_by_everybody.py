@@ -2,6 +2,7 @@
 
 import inspect
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -52,8 +53,8 @@ MAKING: dict[str, Ask] = {
 }
 """Open to those who train the player."""
 
-OF_WHAT_ONE_HAS = {"changed"}
-"""Asks nothing but the settings of a proposal that one already has."""
+OF_WHAT_ONE_HAS = {"dials_of"}
+"""Asks nothing of a player: the calibration of a feeder."""
 
 
 @pytest.fixture(params=[name for name, *_ in PEOPLE])
@@ -145,7 +146,7 @@ def test_a_kept_plan_is_what_was_planned(club: DataFolder) -> None:
 def test_a_plan_without_a_block_is_not_kept(club: DataFolder) -> None:
     desk = owners_desk(club)
     proposal = plans.proposed(desk, "ADA", 60, DAY)
-    none = plans.changed(desk, proposal, dict.fromkeys(proposal.gaps, 0))
+    none = replace(proposal.plan, blocks=())
 
     with pytest.raises(NothingToPlan, match="no block left"):
         plans.keep(desk, "ADA", none, DAY, DAY)

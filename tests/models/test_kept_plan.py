@@ -1,10 +1,16 @@
 """What was fed of a plan: each block at the table counts for one planned block, by its balls."""
 
+import json
 from typing import Any
 
 import pytest
 
-from models.kept_plan import Fed, kept_blocks
+from models.closing import drawn
+from models.kept_plan import Fed, described, kept_blocks
+from models.planned import Drill, Gap
+from models.planning import block_of
+from models.settings import Settings
+from tests.models.test_planning import BACK
 
 SLOW, FAST = ({"setup": "BC", "spin": "topspin", "length": "long", "tempo_bpm": tempo} for tempo in (40, 70))
 SHORT = {"setup": "NC", "spin": "backspin", "length": "short"}
@@ -52,3 +58,15 @@ def test_a_combination_is_done_by_all_its_balls() -> None:
     (block,) = kept_blocks([planned(SLOW, SHORT, balls=15)], [Fed([SHORT, SLOW], 20)])
 
     assert (block.fed, block.balls, block.is_done) == (20, 30, False)
+
+
+def test_the_drawn_order_of_a_closing_mix_is_kept_with_it():
+    own = Settings(planned_balls=5, closing_minutes=1)
+    drills = [Drill(Gap(0, {"spin": spin}, 0, "weak"), BACK, 5, 50.0, "loop") for spin in ("topspin", "no_spin")]
+    mix = drawn(drills, own, seed=4)
+
+    (kept,) = kept_blocks([json.loads(json.dumps(described(mix)))], [])
+
+    assert (kept.calls, kept.order, kept.balls) == (mix.calls, "random", 5)
+    assert [kind.feed["stroke"] for kind in kept.kinds] == ["loop", "loop"]
+    assert "calls" not in described(block_of(drills, own))
