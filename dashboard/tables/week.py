@@ -5,19 +5,30 @@ from datetime import date
 from itertools import groupby
 from urllib.parse import quote
 
+from dashboard import questions
 from dashboard.drawings.cells import state_sign
 from dashboard.drawings.icons import icon, reason
-from dashboard.drawings.markup import Markup, element
+from dashboard.drawings.markup import Markup, element, joined
 from dashboard.drawings.signs import shown
+from dashboard.questions import Desk
 from dashboard.rows.club import GroupDayRow, PlayerDayRow, WithoutLogRow
 from dashboard.tables import marks
-from dashboard.tables.refused_lines import RefusedPlace
+from dashboard.tables.refused_lines import RefusedPlace, refused_places
 from dashboard.words.club import IN_THE_PICTURE, NOBODY_ON_THE_LIST, group_in_words, log_of_day, to_correct
 
 Refused = Mapping[tuple[str, date], Sequence[RefusedPlace]]
 """The refused lines of the week by player, as the lines name them, and day."""
 
 SIGN_PX = 16
+
+
+def picture_of(desk: Desk, week: date) -> Markup:
+    """The picture of a week with its legend; nothing where there are no players."""
+    players = questions.player_days(desk, week)
+    if not players:
+        return Markup()
+    refused = refused_places(questions.refused_in_week(desk, week))
+    return joined([picture_legend(), week_picture(players, questions.group_days(desk, week), refused)])
 
 
 def week_picture(players: Sequence[PlayerDayRow], groups: Sequence[GroupDayRow], refused: Refused) -> Markup:

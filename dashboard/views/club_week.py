@@ -14,8 +14,8 @@ from dashboard.paper.addresses import club_week_path
 from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import ClubWeekRow, RefusedRow, WithoutLogRow
-from dashboard.tables.refused_lines import refused_files, refused_places
-from dashboard.tables.week import missing_table, picture_legend, week_picture
+from dashboard.tables.refused_lines import refused_files
+from dashboard.tables.week import missing_table, picture_of
 from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
@@ -44,7 +44,7 @@ def body(desk: Desk) -> None:
     row = next(row for row in weeks if row.week == week)
     missing, refused = questions.without_log(desk, week), questions.refused_in_week(desk, week)
     show_figures(weeks, row, missing)
-    show_picture(desk, week, refused)
+    show_picture(desk, week)
     show_without_log(missing)
     show_refused_lines(refused)
     show_weeks(weeks, week)
@@ -100,14 +100,12 @@ def _card(figure: Figure, *more: str, is_alarm: bool = False) -> Markup:
     return element("div", element("span", figure.title), number, *below, class_=f"hl-card{' hl-alarm' * is_alarm}")
 
 
-def show_picture(desk: Desk, week: date, refused: Sequence[RefusedRow]) -> None:
+def show_picture(desk: Desk, week: date) -> None:
     """Groups and days."""
-    players = questions.player_days(desk, week)
-    if not players:
-        return
-    with st.container(key="hl-card-picture"):
-        st.header("Who trained when")
-        show(picture_legend(), week_picture(players, questions.group_days(desk, week), refused_places(refused)))
+    if picture := questions.kept(desk, picture_of, week):
+        with st.container(key="hl-card-picture"):
+            st.header("Who trained when")
+            show(picture)
 
 
 def show_without_log(missing: Sequence[WithoutLogRow]) -> None:
