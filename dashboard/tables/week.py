@@ -28,7 +28,7 @@ def picture_of(desk: Desk, week: date) -> Markup:
     if not players:
         return Markup()
     refused = refused_places(questions.refused_in_week(desk, week))
-    return joined([picture_legend(), week_picture(players, questions.group_days(desk, week), refused)])
+    return joined(picture_legend(), week_picture(players, questions.group_days(desk, week), refused))
 
 
 def week_picture(players: Sequence[PlayerDayRow], groups: Sequence[GroupDayRow], refused: Refused) -> Markup:
