@@ -24,6 +24,7 @@ from dashboard.door.checks import PAGE_ADDRESSES
 from dashboard.door.guard import TRUSTED_HEADERS, UPLOAD_LIMIT_MB, Guard
 from dashboard.door.listening import Patience, listen
 from dashboard.door.nowhere import nothing_here
+from dashboard.door.passkey_routes import PasskeyRoutes
 from dashboard.door.person import person_routes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.screens_page import screen_routes, screens_page
@@ -166,6 +167,7 @@ def asgi_app(door: Door) -> Any:
     routes = [
         *handlers.routes(),
         *AccountRoutes(door, handlers).routes(),
+        *PasskeyRoutes(door, handlers, time.monotonic).routes(),
         *screen_routes(page),
         *_provider_routes(door, handlers),
         *table_routes(door.folder),

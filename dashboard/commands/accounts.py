@@ -95,6 +95,14 @@ def sign_out_command(name: Name, data: Data = DATA_DIR) -> None:
     screen.print(f"{name} is signed out everywhere (browsers: {ended}).", markup=False)
 
 
+@account_app.command("remove-passkeys")
+def remove_passkeys_command(name: Name, data: Data = DATA_DIR) -> None:
+    """Remove every passkey of an account, as when a device is lost: the password alone is enough again."""
+    folder = DataFolder(data)
+    removed = account_services.remove_passkeys(folder, existing(folder, name), at_this_keyboard())
+    screen.print(f"{name} has no passkey any more (there were {removed}).", markup=False)
+
+
 @account_app.command("remove")
 def remove_command(name: Name, data: Data = DATA_DIR) -> None:
     """Remove an account; it is signed out everywhere. What it loaded stays in the log."""

@@ -7,13 +7,13 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from dashboard.door import own_account, pages
+from dashboard.door import own_account, pages, passkeys
 from dashboard.door.checks import CONFIRM, safe_next
 from dashboard.door.guard import client_address
+from dashboard.door.own_account import OwnAccount
 from dashboard.door.routes import DoorRoutes, fields, known, shown
 from dashboard.door.settings import Door
-from dashboard.words.own_account import news_in_words, session_in_words
-from sql.club.web_sessions import SignedIn
+from dashboard.words.own_account import key_in_words, news_in_words, session_in_words
 
 
 class AccountRoutes:
@@ -38,9 +38,10 @@ class AccountRoutes:
 
     async def account(self, request: Request) -> Response:
         """One's own account."""
-        return await self._account(known(request))
+        return await self._account(request)
 
-    async def _account(self, who: SignedIn, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
+    async def _account(self, request: Request, status: int = 200, *, wrong: str = "", done: str = "") -> Response:
+        who = known(request)
         own = await run_sync(own_account.own_account, self._door.folder, who)
         local, now = self._door.folder.settings().local, datetime.now(UTC)
         browsers = [
@@ -53,10 +54,19 @@ class AccountRoutes:
             sorted(browsers, key=lambda one: not one.is_this),
             [(one.news, news_in_words(one, local)) for one in own.news],
             has_password=own.has_password,
+            own_keys=self._own_keys(request, own),
             wrong=wrong,
             done=done,
         )
         return shown(told, status)
+
+    def _own_keys(self, request: Request, own: OwnAccount) -> pages.OwnKeys | None:
+        if own.passkeys is None:
+            return None
+        local = self._door.folder.settings().local
+        place = passkeys.here(self._door, request.headers.get("host", ""))
+        keys = [(key.passkey, key.name, key_in_words(key, local)) for key in own.passkeys]
+        return pages.OwnKeys(keys, own.needs_passkey, work_here=place is not None)
 
     async def read_news(self, request: Request) -> Response:
         """What was told need not be told again in this browser."""
@@ -71,17 +81,18 @@ class AccountRoutes:
         new = (form.get("new", ""), form.get("again", ""))
         about = (who, form.get("password", ""), new, self._handlers.visit(request))
         if refused := await self._handlers.slowly(own_account.change_password, self._door.folder, *about):
-            return await self._account(who, refused.status, wrong=refused.why)
-        return await self._account(who, done="The password is changed. You are signed out everywhere else.")
+            return await self._account(request, refused.status, wrong=refused.why)
+        return await self._account(request, done="The password is changed. You are signed out everywhere else.")
 
     async def ask_to_confirm(self, request: Request) -> Response:
         """Ask again who one is; whoever said it just now goes on."""
-        who, wanted = known(request), safe_next(request.query_params.get("next", "/"))
-        if who.reader.is_confirmed:
+        wanted = safe_next(request.query_params.get("next", "/"))
+        if known(request).reader.is_confirmed:
             return RedirectResponse(wanted, 303)
-        return await self._confirmation(who, wanted)
+        return await self._confirmation(request, wanted)
 
-    async def _confirmation(self, who: SignedIn, wanted: str, status: int = 200, wrong: str = "") -> Response:
+    async def _confirmation(self, request: Request, wanted: str, status: int = 200, wrong: str = "") -> Response:
+        who, host = known(request), request.headers.get("host", "")
         own = await run_sync(own_account.own_account, self._door.folder, who)
         asked = pages.confirmation(
             await self._handlers.club(),
@@ -89,6 +100,7 @@ class AccountRoutes:
             wanted,
             has_password=own.has_password,
             has_provider=own.has_provider,
+            has_passkey=bool(own.passkeys) and passkeys.here(self._door, host) is not None,
             wrong=wrong,
         )
         return shown(asked, status)
@@ -99,7 +111,7 @@ class AccountRoutes:
         wanted = safe_next(form.get("next", "/"))
         about = (who, form.get("password", ""), self._handlers.visit(request))
         if refused := await self._handlers.slowly(own_account.confirm, self._door.folder, *about):
-            return await self._confirmation(who, wanted, refused.status, refused.why)
+            return await self._confirmation(request, wanted, refused.status, refused.why)
         return RedirectResponse(wanted, 303)
 
     async def sign_out(self, request: Request) -> Response:
@@ -111,13 +123,13 @@ class AccountRoutes:
         """Sign one of one's browsers out."""
         who, session = known(request), (await fields(request)).get("session", "")
         if not session.isdecimal() or len(session) > 19:
-            return await self._account(who, 422, wrong="Choose one of these browsers.")
+            return await self._account(request, 422, wrong="Choose one of these browsers.")
         if int(session) == who.session:
             return await self.sign_out(request)
         ending = (self._door.folder, who, int(session), client_address(request.scope))
         device = await run_sync(own_account.sign_out_there, *ending)
         done = f"You are signed out there: {device}." if device else "You were signed out there before."
-        return await self._account(who, done=done)
+        return await self._account(request, done=done)
 
     async def sign_out_everywhere(self, request: Request) -> Response:
         """Sign every browser of the account out."""

@@ -23,6 +23,9 @@ OPEN = (
     "/account/provider",
     "/account/style.css",
     "/account/leaving.js",
+    "/account/passkey.js",
+    "/account/passkey/ask",
+    "/account/passkey/sign-in",
     "/account/tab.svg",
     "/look/",
 )

@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 from dashboard.door import passwords
 from dashboard.door.sign_in_flow import Denied, Visit, fault_of, wait_in_words
-from sql.club import account_news, accounts, audit_trail, failures, known_browsers, web_sessions
+from sql.club import account_news, accounts, audit_trail, failures, known_browsers, passkeys, web_sessions
 from sql.club.account_news import News, What
 from sql.club.audit_trail import Event
 from sql.club.file import ClubConnection, all_or_nothing, club_file
+from sql.club.passkeys import Passkey
 from sql.club.tokens import token_hash
 from sql.club.web_sessions import OpenSession, SignedIn
 from sql.folder import DataFolder
@@ -21,6 +22,9 @@ class OwnAccount:
     news: tuple[News, ...]
     has_password: bool
     has_provider: bool
+    passkeys: tuple[Passkey, ...] | None
+    """None for whom there are none: players and guardians."""
+    needs_passkey: bool
 
 
 def own_account(folder: DataFolder, who: SignedIn) -> OwnAccount:
@@ -33,6 +37,8 @@ def own_account(folder: DataFolder, who: SignedIn) -> OwnAccount:
             tuple(account_news.untold(connection, who.session)),
             account is not None and account.has_password,
             account is not None and account.has_provider,
+            tuple(passkeys.of_account(connection, number)) if who.reader.role in passkeys.FOR_ROLES else None,
+            passkeys.are_required(connection, number),
         )
 
 

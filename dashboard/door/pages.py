@@ -1,5 +1,6 @@
 """The plain pages of the door: no framework, nothing from elsewhere, and one script, which empties the browser."""
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,9 +19,11 @@ from dashboard.words.people import person_in_words
 from models.permits import Reader
 from models.settings import Settings
 from sql.club.accounts import Account
+from sql.club.passkeys import LONGEST_NAME
 
 BROKEN_OFF = "The sign-in was broken off, or took too long. Nothing has happened. Try again."
 NOT_ASKED_AGAIN = "Your sign-in there did not ask you anew who you are. Sign out there, then try again."
+NO_PASSKEY_HERE = "This account needs its passkey, which works at the club's own address only. Open that one."
 UNKNOWN = (
     "Your sign-in is valid, but nobody has opened this club's logs to it. Ask your coordinator for a link, open it, "
     "and choose this sign-in there."
@@ -95,6 +98,20 @@ def provider_failed(club: Club, sorry: str = BROKEN_OFF) -> str:
     return _page("not_let_in.html", club, title="Not signed in", sorry=sorry)
 
 
+def passkey_too(club: Club, wanted: str, options: dict[str, Any]) -> str:
+    """After the password, the passkey: what the device is to sign stands in the page, as text."""
+    return _page("passkey_too.html", club, wanted=wanted, options=json.dumps(options))
+
+
+@dataclass(frozen=True)
+class OwnKeys:
+    """One's passkeys, as the page names them, each with its number; whether the password alone is enough."""
+
+    keys: Sequence[tuple[int, str, str]]
+    are_required: bool
+    work_here: bool
+
+
 @dataclass(frozen=True)
 class Browser:
     """One of the browsers in which somebody is signed in, as the page names it."""
@@ -112,12 +129,13 @@ def account(
     news: Sequence[tuple[int, str]],
     *,
     has_password: bool,
+    own_keys: OwnKeys | None = None,
     wrong: str = "",
     done: str = "",
 ) -> str:
     """One's own account: who one is here, what happened to it, where one is signed in, and another password.
 
-    `who`: with the names of players by code. `news`: each with its number.
+    `who`: with the names of players by code. `news`: each with its number. `own_keys`: None for whom they are not.
     """
     return _page(
         "account.html",
@@ -127,13 +145,25 @@ def account(
         news=news,
         was_it_you=WAS_IT_YOU,
         has_password=has_password,
+        own_keys=own_keys,
+        longest_key_name=LONGEST_NAME,
         shortest=SHORTEST,
         wrong=wrong,
         done=done,
     )
 
 
-def confirmation(club: Club, name: str, wanted: str, *, has_password: bool, has_provider: bool, wrong: str = "") -> str:
+def confirmation(
+    club: Club,
+    name: str,
+    wanted: str,
+    *,
+    has_password: bool,
+    has_provider: bool,
+    has_passkey: bool = False,
+    wrong: str = "",
+) -> str:
     """Somebody who is signed in says again who they are."""
-    by_what = {"has_password": has_password, "has_provider": has_provider and club.provider is not None}
+    by_provider = has_provider and club.provider is not None
+    by_what = {"has_password": has_password, "has_provider": by_provider, "has_passkey": has_passkey}
     return _page("confirm.html", club, name=name, wanted=wanted, address=CONFIRM, wrong=wrong, **by_what)

@@ -14,21 +14,24 @@ from starlette.responses import FileResponse, HTMLResponse, RedirectResponse, Re
 from starlette.routing import Route
 
 from dashboard import questions
-from dashboard.door import pages, sign_in_flow
+from dashboard.door import pages, passkeys, sign_in_flow
 from dashboard.door.checks import SIGN_IN, safe_next
 from dashboard.door.guard import client_address, presented_token, signed_in
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
+from dashboard.door.passkeys import Asked
 from dashboard.door.settings import Door
-from dashboard.door.sign_in_flow import Denied, LetIn, Visit
+from dashboard.door.sign_in_flow import Denied, LetIn, PasskeyToo, Visit
 from dashboard.questions import Desk
 from dashboard.services.accounts import INVITATION_PATH
 from dashboard.words.devices import device_in_words
 from models.permits import Reader
 from sql.club.known_browsers import KEPT_FOR
+from sql.club.passkey_challenges import GOOD_FOR, Purpose
 from sql.club.web_sessions import AT_MOST, SignedIn
 
 STYLE = Path(__file__).parent / "style.css"
+PASSKEY = Path(__file__).parent / "passkey.js"
 LEAVING = Path(__file__).parent / "leaving.js"
 TAB_PICTURE = Path(__file__).parents[1] / "drawings" / "tab.svg"
 
@@ -58,6 +61,7 @@ class DoorRoutes:
             Route(INVITATION_PATH + "{token}", self.come_in, methods=["POST"]),
             Route("/account/style.css", partial(_file, STYLE, "text/css")),
             Route("/account/leaving.js", partial(_file, LEAVING, "text/javascript")),
+            Route("/account/passkey.js", partial(_file, PASSKEY, "text/javascript")),
             Route("/account/tab.svg", partial(_file, TAB_PICTURE, "image/svg+xml")),
         ]
 
@@ -85,7 +89,18 @@ class DoorRoutes:
             if came.wait_s:
                 answer.headers["retry-after"] = str(came.wait_s)
             return answer
+        if isinstance(came, PasskeyToo):
+            return await self._ask_for_passkey(request, came, wanted)
         return self.let_in(request, came, wanted)
+
+    async def _ask_for_passkey(self, request: Request, came: PasskeyToo, wanted: str) -> Response:
+        """The password was right: now the passkey of the same account, in this browser."""
+        place = passkeys.here(self._door, request.headers.get("host", ""))
+        if place is None:
+            return shown(pages.sign_in(await self.club(), wanted, wrong=pages.NO_PASSKEY_HERE), 403)
+        about = (self._door.folder, place, Purpose.SECOND, came.account)
+        asked = await run_sync(passkeys.ask_to_sign, *about)
+        return with_challenge(self._door, shown(pages.passkey_too(await self.club(), wanted, asked.options)), asked)
 
     async def ask_to_come_in(self, request: Request) -> Response:
         """Whom the link invites. Only a press of the button uses it up."""
@@ -132,10 +147,14 @@ class DoorRoutes:
     def let_in(self, request: Request, came: LetIn, wanted: str) -> Response:
         """Give the browser its cookies and send it where it wanted."""
         answer = RedirectResponse(wanted, 303)
+        self.keep_in(request, answer, came)
+        return answer
+
+    def keep_in(self, request: Request, answer: Response, came: LetIn) -> None:
+        """Give the browser its cookies."""
         self._keep_in(answer, self._door.cookie_name, came.token, AT_MOST)
         known_by = dict.fromkeys([came.browser, *self.visit(request).browsers])
         self._keep_in(answer, self._known_cookie, ".".join([*known_by][:MOST_PEOPLE_OF_BROWSER]), KEPT_FOR)
-        return answer
 
     @property
     def _known_cookie(self) -> str:
@@ -171,6 +190,25 @@ class DoorRoutes:
     async def slowly(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work with passwords, off the server's own thread and never much of it at once."""
         return await run_sync(partial(work, *args, **kwargs), limiter=self._passwords)
+
+
+def with_challenge(door: Door, answer: Response, asked: Asked) -> Response:
+    """Give the browser what its answer is known by."""
+    answer.set_cookie(
+        challenge_cookie(door),
+        asked.token,
+        max_age=int(GOOD_FOR.total_seconds()),
+        path="/",
+        secure=door.is_secure,
+        httponly=True,
+        samesite="strict",
+    )
+    return answer
+
+
+def challenge_cookie(door: Door) -> str:
+    """The name under which a browser keeps it."""
+    return f"{door.cookie_name}-passkey"
 
 
 def shown(page: str, status: int = 200) -> Response:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from dashboard.door import passwords
 from dashboard.words.devices import UNKNOWN
-from sql.club import account_news, accounts, audit_trail, failures, invitations, known_browsers, web_sessions
+from sql.club import account_news, accounts, audit_trail, failures, invitations, known_browsers, passkeys, web_sessions
 from sql.club.account_news import What
 from sql.club.accounts import Account
 from sql.club.audit_trail import Event
@@ -44,10 +44,17 @@ class Denied:
     wait_s: int = 0
 
 
+@dataclass(frozen=True)
+class PasskeyToo:
+    """The password was right, and is not enough for this account."""
+
+    account: int
+
+
 WRONG = "The name or the password is not right."
 
 
-def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> LetIn | Denied:
+def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> LetIn | PasskeyToo | Denied:
     """Sign in by name and password."""
     address = visit.address
     with club_file(folder) as connection:
@@ -60,10 +67,15 @@ def by_password(folder: DataFolder, name: str, password: str, visit: Visit) -> L
             audit_trail.record(connection, Event.REFUSAL, f"sign-in {whose}: not the password", address=address)
             return Denied(WRONG, 403)
         failures.forgive(connection, name, address, visit.browsers)
-        return _begin(connection, account, WAY_PASSWORD, visit)
+        if passkeys.are_required(connection, account.account):
+            return PasskeyToo(account.account)
+        return begin_session(connection, account, WAY_PASSWORD, visit)
 
 
-def _begin(connection: ClubConnection, account: Account, way: str, visit: Visit, news: What | None = None) -> LetIn:
+def begin_session(
+    connection: ClubConnection, account: Account, way: str, visit: Visit, news: What | None = None
+) -> LetIn:
+    """Sign a browser in, and tell the account's other browsers where it is one that was not known."""
     number, device = account.account, visit.device
     if known_browsers.knows_only_others(connection, number, visit.browsers):
         news = What.NEW_BROWSER
@@ -97,7 +109,7 @@ def by_invitation(folder: DataFolder, token: str, new: tuple[str, str], visit: V
             web_sessions.end_all(connection, account.account)
             known_browsers.forget(connection, account.account)
             news = What.PASSWORD_BY_LINK if account.is_redeemed else None
-            return _begin(connection, account, WAY_INVITATION, visit, news)
+            return begin_session(connection, account, WAY_INVITATION, visit, news)
 
 
 def by_provider(folder: DataFolder, person: tuple[str, str], invitation: str | None, visit: Visit) -> LetIn | None:
@@ -113,7 +125,7 @@ def by_provider(folder: DataFolder, person: tuple[str, str], invitation: str | N
         if account is None:
             audit_trail.record(connection, Event.REFUSAL, "sign-in by provider: nobody we know", address=visit.address)
             return None
-        return _begin(connection, account, WAY_PROVIDER, visit)
+        return begin_session(connection, account, WAY_PROVIDER, visit)
 
 
 def fault_of(folder: DataFolder, new: tuple[str, str], name: str) -> str | None:

@@ -11,7 +11,7 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.words.people import role_in_words
 from models.permits import EVERY_GROUP, Reader, Role, require_confirmed, require_keeper
-from sql.club import accounts, audit_trail, invitations, known_browsers, web_sessions
+from sql.club import accounts, audit_trail, invitations, known_browsers, passkeys, web_sessions
 from sql.club.accounts import Account, AccountProblem
 from sql.club.audit_trail import Event
 from sql.club.file import ClubConnection, club_file
@@ -31,6 +31,7 @@ class Person:
     account: Account
     browsers: int
     is_invited: bool
+    passkeys: int
 
     @property
     def state(self) -> str:
@@ -50,6 +51,7 @@ def people(folder: DataFolder, by: Reader) -> list[Person]:
                 one,
                 len(web_sessions.open_sessions(connection, one.account, stay)),
                 invitations.is_open(connection, one.account),
+                len(passkeys.of_account(connection, one.account)),
             )
             for one in accounts.everyone(connection)
         ]
@@ -105,6 +107,16 @@ def sign_out_everywhere(folder: DataFolder, account: Account, by: Reader) -> int
         invitations.take_back(connection, account.account)
         audit_trail.record(connection, Event.SIGN_OUT, f"{account.name} everywhere: {ended}", reader=by)
     return ended
+
+
+def remove_passkeys(folder: DataFolder, account: Account, by: Reader) -> int:
+    """Remove every passkey of an account, as when a device is lost; how many there were."""
+    require_keeper(by)
+    require_confirmed(by)
+    with club_file(folder) as connection:
+        removed = passkeys.remove_all(connection, account.account)
+        audit_trail.record(connection, Event.ACCOUNT, f"{account.name}: passkeys removed, {removed}", reader=by)
+    return removed
 
 
 def change_role(

@@ -6,6 +6,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
+from dashboard.services.accounts import Person
 from dashboard.views.frame import is_confirmed, page, refusals_told
 from dashboard.views.open_links import keep_in_sight, show_open_links
 from dashboard.words.people import role_in_words
@@ -20,6 +21,9 @@ ROLE_HELP = (
     "A coordinator brings logs in, sees everybody and looks after accounts. A coach sees the players of their own "
     "groups. A player sees their own page. A guardian sees the pages of their wards."
 )
+
+
+LOST_DEVICE = "As when a device is lost: from now on the password is enough, until there is another passkey."
 
 
 def body(desk: Desk) -> None:
@@ -37,16 +41,21 @@ def body(desk: Desk) -> None:
             "Stands for": role_in_words(one.account.reader, players),
             "State": one.state,
             "Signed-in browsers": one.browsers,
+            "Passkeys": one.passkeys,
         }
         for one in persons
     ]
     st.dataframe(pl.DataFrame(rows), hide_index=True, alt="Every account: its name, what it stands for, its state")
-    names = {one.account.account: one.account for one in persons}
+    by_number = {one.account.account: one for one in persons}
     number = st.selectbox(
-        "Look at one account", list(names), index=None, format_func=lambda one: names[one].name, placeholder="Pick one"
+        "Look at one account",
+        list(by_number),
+        index=None,
+        format_func=lambda one: by_number[one].account.name,
+        placeholder="Pick one",
     )
     if number is not None:
-        show_account(desk, names[number])
+        show_account(desk, by_number[number])
 
 
 def invite_somebody(desk: Desk) -> None:
@@ -110,8 +119,9 @@ def group_in_words(group: str) -> str:
     return "Every group" if group == EVERY_GROUP else group
 
 
-def show_account(desk: Desk, account: Account) -> None:
+def show_account(desk: Desk, person: Person) -> None:
     """One account, and what can be done with it."""
+    account = person.account
     with st.container(border=True):
         st.header(verbatim(account.name))
         with refusals_told(), st.container(horizontal=True):
@@ -120,6 +130,9 @@ def show_account(desk: Desk, account: Account) -> None:
             if st.button("Sign out everywhere", icon=":material/logout:"):
                 ended = account_services.sign_out_everywhere(desk.folder, account, desk.reader)
                 tell(f"{account.name} is signed out everywhere (browsers: {ended}).")
+            if person.passkeys and st.button("Remove passkeys", icon=":material/key_off:", help=LOST_DEVICE):
+                removed = account_services.remove_passkeys(desk.folder, account, desk.reader)
+                tell(f"{account.name} has no passkey any more (there were {removed}).")
             if st.button("Remove", icon=":material/person_remove:"):
                 st.session_state["account_to_remove"] = account.account
         with refusals_told():

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from sql.club.account_news import News, What
+from sql.club.passkeys import Passkey
 from sql.club.web_sessions import NOTED_EVERY, OpenSession
 
 WAS_IT_YOU = "If that was not you, choose another password on your account's page, and tell your coordinator."
@@ -23,6 +24,12 @@ def news_in_words(news: News, local: Callable[[datetime], datetime]) -> str:
 def session_in_words(session: OpenSession, now: datetime, local: Callable[[datetime], datetime]) -> str:
     """Since when somebody is signed in there, and when they were last seen."""
     return f"signed in {_instant(local(session.made_at))}, {_last_seen(session, now, local)}"
+
+
+def key_in_words(key: Passkey, local: Callable[[datetime], datetime]) -> str:
+    """Since when there is such a key, and when it was used last."""
+    used = f"last used {_instant(local(key.used_at))}" if key.used_at else "not used yet"
+    return f"made {_instant(local(key.made_at))}, {used}"
 
 
 def _last_seen(session: OpenSession, now: datetime, local: Callable[[datetime], datetime]) -> str:

@@ -21,7 +21,9 @@ WHAT = (
     "it was said to be, and notes. Lines that were refused are kept as typed, so that they can be mended. What is "
     "counted at the table waits on the phone until it is saved here. And plans of the next session, if any.",
     "**Of an account:** the name to sign in with, the role, for whom, and a fingerprint of the password (argon2id), "
-    "from which nobody can read it; or, where another service vouches for people, that service's number for them.",
+    "from which nobody can read it; or, where another service vouches for people, that service's number for them. In "
+    "which browsers it is signed in, as Firefox on Windows, since when, and when each was last seen; of a passkey its "
+    "name and its public half.",
     "**Of what is done here:** who signed in or was refused, loaded, withdrew, exported or erased, when, and from "
     "which network address.",
 )
@@ -43,7 +45,8 @@ WHO = (
 WHERE = (
     "In one folder on one computer of the club, and in the backups that the club makes of it. No other server, no "
     "cloud, no advertising, no measuring of visitors. Two cookies: one keeps you signed in, and by the other your "
-    "browser is known again, so that nobody who tries passwords under your name keeps you out."
+    "browser is known again, so that nobody who tries passwords under your name keeps you out. A third lives for the "
+    "minutes in which a passkey is used."
 )
 
 RIGHTS = (

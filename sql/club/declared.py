@@ -23,6 +23,7 @@ TABLES: tuple[ClubTable, ...] = (
             "issuer": Holds.NOBODY,
             "subject": Holds.NAME,
             "made_at": Holds.NOBODY,
+            "needs_passkey": Holds.NOBODY,
         },
         Erasure.ACCOUNTS,
         taken_away=(
@@ -111,6 +112,34 @@ TABLES: tuple[ClubTable, ...] = (
         Erasure.WITH_PARENT,
         survives_restore=False,
         taken_away=f"select account, happened_at, what, device from account_news where account in {OWN_ACCOUNTS}",
+    ),
+    ClubTable(
+        "passkeys",
+        "keys on devices, by which somebody signs in",
+        {
+            "passkey": Holds.KEY,
+            "account": Holds.ACCOUNT,
+            "name": Holds.WORDS,
+            **dict.fromkeys(("credential_id", "public_key", "sign_count"), Holds.SECRET),
+            **dict.fromkeys(("made_at", "used_at"), Holds.NOBODY),
+        },
+        Erasure.WITH_PARENT,
+        survives_restore=False,
+        not_taken_away="players and guardians have none",
+    ),
+    ClubTable(
+        "passkey_challenges",
+        "what such a key is asked to sign",
+        {
+            "token_sha256": Holds.SECRET,
+            "challenge": Holds.SECRET,
+            "purpose": Holds.NOBODY,
+            "account": Holds.ACCOUNT,
+            "made_at": Holds.NOBODY,
+        },
+        Erasure.WITH_PARENT,
+        survives_restore=False,
+        not_taken_away="kept for five minutes, and of no player",
     ),
     ClubTable(
         "trail",

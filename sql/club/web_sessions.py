@@ -19,7 +19,7 @@ NOTED_EVERY = timedelta(minutes=10)
 CONFIRMED_FOR = timedelta(minutes=10)
 """For so long somebody who said who they are need not say it again before what cannot be taken back. A choice."""
 
-WAY_PASSWORD, WAY_INVITATION, WAY_PROVIDER = "password", "invitation", "provider"
+WAY_PASSWORD, WAY_INVITATION, WAY_PROVIDER, WAY_PASSKEY = "password", "invitation", "provider", "passkey"
 
 
 @dataclass(frozen=True)

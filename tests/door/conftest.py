@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from time import monotonic
 
 import pytest
 from starlette.applications import Starlette
@@ -17,6 +18,7 @@ from starlette.websockets import WebSocket
 
 from dashboard.door.account_routes import AccountRoutes
 from dashboard.door.guard import Guard
+from dashboard.door.passkey_routes import PasskeyRoutes
 from dashboard.door.routes import DoorRoutes
 from dashboard.door.settings import Door, read_door
 from dashboard.services.accounts import INVITATION_PATH
@@ -115,6 +117,7 @@ def knock(tmp_path: Path) -> Callable[..., TestClient]:
         routes = [
             *handlers.routes(),
             *AccountRoutes(door, handlers).routes(),
+            *PasskeyRoutes(door, handlers, monotonic).routes(),
             Route("/broken", _broken),
             Route("/{path:path}", _seen, methods=methods),
             WebSocketRoute("/{path:path}", _stream),

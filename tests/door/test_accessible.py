@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, Route
 from dashboard.door import pages
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.pages import Club
-from dashboard.door.routes import LEAVING, STYLE, TAB_PICTURE
+from dashboard.door.routes import LEAVING, PASSKEY, STYLE, TAB_PICTURE
 from dashboard.look.stylesheet import LETTERS, stylesheet
 from models.permits import EVERY_GROUP, Reader, Role
 from sql.club.accounts import Account
@@ -49,7 +49,13 @@ SHOWN = {
     "is it you": pages.confirmation(CLUB, COACH.name, "/people", has_password=True, has_provider=True, wrong="Wrong."),
 }
 
-BESIDE = {"style.css": STYLE, "tab.svg": TAB_PICTURE, "leaving.js": LEAVING, LETTERS.name: LETTERS}
+BESIDE = {
+    "style.css": STYLE,
+    "tab.svg": TAB_PICTURE,
+    "leaving.js": LEAVING,
+    "passkey.js": PASSKEY,
+    LETTERS.name: LETTERS,
+}
 """The files that the pages ask for."""
 
 

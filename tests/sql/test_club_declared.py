@@ -177,8 +177,10 @@ def test_every_table_of_ours_is_declared_and_says_what_a_player_takes_away_or_wh
     with club_file(DataFolder(tmp_path)) as connection:
         tables = declared_tables(connection)
 
-    assert {table.name for table in tables if not table.question} == {"account_players", "account_groups", "failures"}
+    assert {table.name for table in tables if not table.question} == {
+        *("account_players", "account_groups", "failures", "passkeys", "passkey_challenges")
+    }
     assert all(table.question or table.not_taken_away for table in tables)
     assert {table.name for table in tables if not table.survives_restore} == {
-        *("web_sessions", "invitations", "known_browsers", "account_news")
+        *("web_sessions", "invitations", "known_browsers", "account_news", "passkeys", "passkey_challenges")
     }
