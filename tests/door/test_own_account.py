@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from time import time
 
 import pytest
 from starlette.testclient import TestClient
@@ -10,6 +11,7 @@ from websockets.exceptions import ConnectionClosed
 
 from dashboard.door import passwords
 from dashboard.door.ended_sessions import SIGNED_OUT
+from dashboard.door.provider import was_asked_anew
 from dashboard.words.devices import device_in_words
 from models.permits import Role
 from sql.club import account_news, accounts, known_browsers, web_sessions
@@ -279,3 +281,37 @@ def test_a_session_from_before_news_were_kept_reads_those_of_its_account(folder:
         account_news.is_read(connection, signed_in.session, news.news)
 
         assert account_news.untold(connection, signed_in.session) == []
+
+
+def test_every_field_of_a_password_hides_it_and_lets_a_keeper_fill_it(
+    club_with_password: DataFolder, knock: Knock
+) -> None:
+    browser = came_in(knock, club_with_password, FIREFOX)
+    no_longer_confirmed(club_with_password)
+    stranger = knock(club_with_password)
+    paths = {"/account": browser, "/account/confirm": browser, "/account/sign-in": stranger}
+    paths[link_for(club_with_password, "M. Roe")] = stranger
+    fields = [field for path, one in paths.items() for field in re.findall(r"<input[^>]*>", one.get(path).text)]
+    secret = [field for field in fields if re.search(r'name="(password|new|again)"', field)]
+
+    assert len(secret) == 7
+    assert all('type="password"' in field for field in secret)
+    assert all(re.search(r'autocomplete="(current|new)-password"', field) for field in secret)
+
+
+def test_a_password_of_two_hundred_characters_is_taken(club_with_password: DataFolder, knock: Knock) -> None:
+    browser = came_in(knock, club_with_password, FIREFOX)
+    long = "otter lamp quarry violet " * 8
+    said = {"password": PASSWORD, "new": long, "again": long}
+    assert "The password is changed." in browser.post("/account/password", headers=OURS, data=said).text
+
+    assert sign_in(knock(club_with_password), password=long).status_code == 303
+    assert sign_in(knock(club_with_password), password=long[:-2]).status_code == 403
+
+
+@pytest.mark.parametrize(("ago_s", "is_believed"), [(0, True), (299, True), (400, False), (None, False)])
+def test_a_provider_that_did_not_ask_anew_is_not_believed(ago_s: int | None, is_believed: bool) -> None:
+    """Where somebody says again who they are: OpenID Connect Core 1.0, 2, auth_time."""
+    claims = {} if ago_s is None else {"auth_time": time() - ago_s}
+
+    assert was_asked_anew(claims) is is_believed
