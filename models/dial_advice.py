@@ -53,6 +53,12 @@ def mark_before(lines: Lines, before: Way) -> float | None:
     return fmean(marks) if marks else None
 
 
+def spin_mark(lines: Lines, topspin_rps: float) -> float | None:
+    """Where the spin dial should stand for a spin (turns a second); None where it is not calibrated."""
+    marks = [line.dial_for(topspin_rps) for line in lines.values() if line.tells_steps]
+    return fmean(marks) if marks else None
+
+
 def dial_change(lines: Lines, way: Way, mark: float) -> DialChange | None:
     """How to change the speed dial from where it stands; None where no set that has the ball has a line."""
     found = [

@@ -95,6 +95,17 @@ def follow(
     )
 
 
+def path_cm(feeds: Feeds, coefficients: Coefficients = SET_A) -> FloatArray:
+    """The way of the first feed for a drawing: points (K, 3) from release to the second time at table level."""
+    feeds.check()
+    first = fly_first_leg(feeds, coefficients)
+    landing = fall_to_table(first, coefficients)
+    second, _ = _fly_second_leg(landing, feeds.spin_rad_s(), coefficients)
+    ways = (first.points_until(landing), second.points_until(fall_to_table(second, coefficients)))
+    points_cm = np.vstack(ways) * 100
+    return points_cm[~np.isnan(points_cm).any(axis=1)]
+
+
 def air_acceleration(coefficients: Coefficients, spin_rad_s: FloatArray) -> Acceleration:
     """Gravity, drag and lift on balls with this spin (3, N)."""
     total_spin_rad_s = np.sqrt((spin_rad_s**2).sum(axis=0))

@@ -77,6 +77,11 @@ class Track:
         before, after = _at_both_ends(rise_mps, step)
         return self._moment(step, before / np.where(step < 0, 1.0, before - after))
 
+    def points_until(self, end: Moment) -> FloatArray:
+        """The way of the first ball (K, 3) up to a moment of it."""
+        times_s = self.start_s[0] + self.step_s * np.arange(len(self.position_m))
+        return np.vstack([self.position_m[times_s < end.time_s[0], :, 0], end.position_m[:, 0]])
+
     def _moment(self, step: IntArray, share: FloatArray) -> Moment:
         """The state a share of a step after its start, by one shorter Runge-Kutta step: as good as the steps."""
         never = step < 0

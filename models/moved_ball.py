@@ -3,7 +3,7 @@
 What the sets disagree about is a span from the least to the most.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -13,7 +13,7 @@ from models.coefficients import ALL_SETS
 from models.estimates import Span
 from models.feeder_setup import FeederSetup
 from models.feeds import WantedFeeds
-from models.flight import Flights
+from models.flight import Flights, path_cm
 from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
 from models.moving import Option, advice_by_set, other_ball, range_over
 from models.stance import Handedness, Place
@@ -22,6 +22,9 @@ from models.typical import Described, length_verdicts, typical_feeds
 
 KEPT = 256
 BY_NAME = {each.name: each for each in ALL_SETS}
+
+Point = tuple[float, float, float]
+"""In the axes of `models.table`, in cm: x, y, and the height of the ball's centre above the table."""
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,9 @@ class Played:
 class Way:
     """One way to play the ball, against how it was played before; None for what no set has.
 
-    `lengths`: short, half_long or long for each set, and `off_side` by how many it runs off a side line.
+    `tilt_deg` and `yaw_deg` are what the head has then, the tilt above the level, the yaw to the player's right.
+    `lengths`: short, half_long or long for each set, and `off_side` by how many it runs off a side line. `path_cm`: the
+    points (x, y, height) of the ball by the first set that has it; `second`: where it bounces again.
     """
 
     played: tuple[Played, ...]
@@ -71,11 +76,15 @@ class Way:
     speed_percent: Span | None
     elevation_deg: Span | None
     turn_deg: Span | None
+    tilt_deg: Span | None
+    yaw_deg: Span | None
     clearance_cm: Span | None
     too_far_cm: Span | None
     times: Times
     lengths: tuple[str, ...]
     off_side: int
+    path_cm: tuple[Point, ...] = ()
+    second: Place | None = None
 
     @property
     def sets(self) -> int:
@@ -110,24 +119,24 @@ class Moved:
 @lru_cache(maxsize=KEPT)
 def moved(before: FeederSetup, after: FeederSetup, ball: Ball) -> Moved:
     """The advice for a ball whose feeder moves. Raises OutOfBounds; NoSuchFeed where no set has such a ball before."""
-    described = _described(before, ball)
-    wanted = _wanted(described, ball)
-    meant = typical_feeds([_described(after, ball)])
+    described = described_ball(before, ball)
+    wanted = wanted_ball(described, ball)
+    meant = typical_feeds([described_ball(after, ball)])
     by_set = advice_by_set(wanted, after.x_cm, after.y_cm, after.height_cm)
     advice = list(by_set.values())
     return Moved(
-        target=_target(wanted),
+        target=landing_place(wanted),
         verdict=length_verdicts([described])[0],
         impossible=tuple(each.name for each in ALL_SETS if each.name not in by_set),
-        before=_way((each.coefficients, each.before) for each in advice),
-        head_only=_way((each.coefficients, each.head_only) for each in advice),
-        keep_landing=_way((each.coefficients, each.keep_landing) for each in advice),
-        keep_clearance=_way((each.coefficients, each.keep_clearance) for each in advice),
-        keep_both=_way((each.coefficients, each.keep_both) for each in advice),
-        same_words=_way(
+        before=way_over((each.coefficients, each.before) for each in advice),
+        head_only=way_over((each.coefficients, each.head_only) for each in advice),
+        keep_landing=way_over((each.coefficients, each.keep_landing) for each in advice),
+        keep_clearance=way_over((each.coefficients, each.keep_clearance) for each in advice),
+        keep_both=way_over((each.coefficients, each.keep_both) for each in advice),
+        same_words=way_over(
             (each.coefficients, other_ball(meant, each.before.feeds, BY_NAME[each.coefficients])) for each in advice
         ),
-        same_words_target=_target(meant),
+        same_words_target=landing_place(meant),
         apex_percent=_span(each.flight_apex_change_percent for each in advice),
         bounce_percent=_span(each.bounce_apex_change_percent for each in advice),
         landing_time_percent=_span(each.landing_time_change_percent for each in advice),
@@ -138,14 +147,16 @@ def moved(before: FeederSetup, after: FeederSetup, ball: Ball) -> Moved:
 
 def target_of(before: FeederSetup, ball: Ball) -> Place:
     """Where a ball is to land, whether or not there can be such a ball. Raises OutOfBounds."""
-    return _target(_wanted(_described(before, ball), ball))
+    return landing_place(wanted_ball(described_ball(before, ball), ball))
 
 
-def _target(wanted: WantedFeeds) -> Place:
+def landing_place(wanted: WantedFeeds) -> Place:
+    """Where the first of wanted balls is to land."""
     return Place(float(wanted.target_x_cm[0]), float(wanted.target_y_cm[0]))
 
 
-def _described(setup: FeederSetup, ball: Ball) -> Described:
+def described_ball(setup: FeederSetup, ball: Ball) -> Described:
+    """A ball as a line of the log would tell it."""
     return Described(
         x_cm=setup.x_cm,
         y_cm=setup.y_cm,
@@ -159,14 +170,16 @@ def _described(setup: FeederSetup, ball: Ball) -> Described:
     )
 
 
-def _wanted(described: Described, ball: Ball) -> WantedFeeds:
+def wanted_ball(described: Described, ball: Ball) -> WantedFeeds:
+    """The ball as a coach wants it: to its own target, else to where its words say. Raises OutOfBounds."""
     wanted = typical_feeds([described])
     if ball.target is None:
         return wanted
     return replace(wanted, target_x_cm=np.array([ball.target.x_cm]), target_y_cm=np.array([ball.target.y_cm]))
 
 
-def _way(options: Iterable[tuple[str, Option]]) -> Way:
+def way_over(options: Iterable[tuple[str, Option]]) -> Way:
+    """One way to play the ball, over the sets of coefficients by name; those that have no such ball do not count."""
     by_set = {name: option for name, option in options if np.isfinite(option.feeds.speed_mps[0])}
     possible = list(by_set.values())
 
@@ -182,12 +195,29 @@ def _way(options: Iterable[tuple[str, Option]]) -> Way:
         speed_percent=over(lambda option: option.speed_change_percent),
         elevation_deg=over(lambda option: option.elevation_change_deg),
         turn_deg=over(lambda option: option.turn_deg),
+        tilt_deg=over(lambda option: option.feeds.elevation_deg),
+        yaw_deg=over(lambda option: option.feeds.yaw_deg),
         clearance_cm=over(lambda option: option.flights.net_clearance_cm),
         too_far_cm=over(lambda option: option.too_far_cm),
         times=_times([option.flights for option in possible]),
         lengths=tuple(str(length_of(option.flights)[0]) for option in possible),
         off_side=sum(bool(runs_off_side(option.flights)[0]) for option in possible),
+        path_cm=_path_cm(by_set),
+        second=_second(possible),
     )
+
+
+def _path_cm(by_set: Mapping[str, Option]) -> tuple[Point, ...]:
+    for name, option in by_set.items():
+        return tuple((float(x), float(y), float(z)) for x, y, z in path_cm(option.feeds, BY_NAME[name]))
+    return ()
+
+
+def _second(possible: Iterable[Option]) -> Place | None:
+    for flights in (option.flights for option in possible):
+        if np.isfinite(flights.second_x_cm[0]):
+            return Place(float(flights.second_x_cm[0]), float(flights.second_y_cm[0]))
+    return None
 
 
 def _times(flights: list[Flights]) -> Times:

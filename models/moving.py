@@ -123,6 +123,12 @@ def advice_by_set(
     return advice
 
 
+def as_aimed(wanted: WantedFeeds, coefficients: Coefficients = SET_A) -> Option:
+    """Wanted balls (N,) as they must be played, against nothing; blank where none can be."""
+    feeds = aim_where_possible(wanted, coefficients)
+    return _option(feeds, feeds, wanted, coefficients)
+
+
 def other_ball(wanted: WantedFeeds, before: Feeds, coefficients: Coefficients = SET_A) -> Option:
     """Balls wanted otherwise than before (N,), from wherever, against how they were played; blank where none can be.
 

@@ -8,7 +8,14 @@ from models.ready import READY_BEHIND_END_CM, SHORT_ANGLES_CM, Cone, cone_of_ret
 from models.stance import Handedness, Place, side_of
 
 
-def scene_of(feeder: Place, target: Place, *, counts_short: bool, before: Place | None = None) -> Scene:
+def scene_of(
+    feeder: Place,
+    target: Place,
+    *,
+    counts_short: bool,
+    before: Place | None = None,
+    second: Place | None = None,
+) -> Scene:
     """The scene of a feeder that aims at a target, moved from another place if one is given. Raises OutOfBounds."""
     cone = cone_from(feeder, counts_short=counts_short)
     return Scene(
@@ -18,6 +25,7 @@ def scene_of(feeder: Place, target: Place, *, counts_short: bool, before: Place 
         ready=ready_position(cone),
         midpoint=ready_position(cone, "equal_reach"),
         before=before,
+        second=second,
         ready_before=None if before is None else ready_position(cone_from(before, counts_short=counts_short)),
     )
 

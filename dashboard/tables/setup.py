@@ -7,6 +7,7 @@ from dashboard.rows.feeding import FeedRow
 from dashboard.tables import marks
 from dashboard.words.phrases import label, phrase
 from dashboard.words.setup_dial import UNITS
+from dashboard.words.setup_figures import Figure
 from dashboard.words.setup_moved import WAYS, advised, faster, number, off, tilted
 from models.dial import DialLine
 from models.estimates import Estimate, Span, ranges_over_sets, values_over_sets
@@ -21,6 +22,15 @@ _MOMENTS = {
     "To the player's plane": "plane_s",
     "To the second bounce": "second_s",
 }
+
+
+def figures(all_of_them: Sequence[Figure]) -> Markup:
+    """The figures of an aimed ball side by side."""
+    each = (
+        element("div", element("span", figure.name), element("b", figure.value), element("span", figure.more))
+        for figure in all_of_them
+    )
+    return element("div", *each, class_="hl-figures")
 
 
 def ways(moved: Moved) -> Markup:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dashboard.rows.feeding import DialRow, FeederRow
 from dashboard.words.phrases import balls, day
 from dashboard.words.setup_moved import number
-from models.dial_advice import DialChange, Lines, dial_change
+from models.dial_advice import DialChange, Lines, dial_change, mark_before, spin_mark
 from models.estimates import ranges_over_sets, values_over_sets
 from models.moved_ball import Way
 from models.tally import tally
@@ -20,6 +20,18 @@ VERDICTS = {
     "too_few": "too few balls, or all at one setting",
     "not_explained": "too many of these landings fit no ball: check the height of release, the tilt and the notes",
 }
+
+
+def dials_for(speed: Lines, spin: Lines, way: Way, topspin_rps: float) -> tuple[list[str], list[str]]:
+    """Where the calibrated dials go for a ball: `speed dial 3.2`; then which of these are guesses."""
+    marks = [("speed", speed, mark_before(speed, way)), ("spin", spin, spin_mark(spin, topspin_rps))]
+    known = [(dial, next(iter(lines.values())), mark) for dial, lines, mark in marks if mark is not None]
+    guesses = [
+        f"The mark of the {dial} dial is a guess: landings were noted at {line.lowest_dial:g} to {line.highest_dial:g}."
+        for dial, line, mark in known
+        if not line.covers(mark)
+    ]
+    return [f"{dial} dial {mark:.1f}" for dial, _, mark in known], guesses
 
 
 def dial_sentences(feeder: FeederRow, lines: Lines, way: Way, mark: float) -> list[str]:

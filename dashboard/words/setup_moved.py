@@ -1,5 +1,7 @@
 """What is said of a ball whose feeder moved: what to turn, what to change, and what the player meets."""
 
+from collections.abc import Sequence
+
 from dashboard.words.phrases import label, listed
 from dashboard.words.setup import the_target, turn
 from models.bearings import LEAST_SHIFT_CM, to_side
@@ -64,6 +66,17 @@ def change_the_speed(moved: Moved) -> str:
     name, way = found
     tilt = "with its tilt as it is" if name == "keep_landing" else f"with the head {tilted(way)}"
     return f"**Feed it {faster(way.speed_percent)}, {tilt}**: then it lands where it did {net_gap(moved, way)}."
+
+
+def change_the_dial(moved: Moved, dial: Sequence[str]) -> str:
+    """The same in marks of the feeder's own dial, as `dial_sentences` tell it; the speed itself comes last."""
+    found = advised(moved)
+    if found is None:
+        return change_the_speed(moved)
+    name, way = found
+    tilt = "With its tilt as it is" if name == "keep_landing" else f"With the head {tilted(way)}"
+    lands = f"the ball then lands where it did {net_gap(moved, way)}"
+    return f"{' '.join(dial)} {tilt} {lands}; it is {faster(way.speed_percent)}."
 
 
 def only_turned(moved: Moved) -> str:

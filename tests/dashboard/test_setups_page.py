@@ -1,5 +1,7 @@
 """The Setups page as a coach meets it: where a feeder stands, a move, check balls, calibrating; and bad input."""
 
+import json
+import re
 from collections.abc import Callable
 from datetime import date
 from functools import cache
@@ -7,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, Page, expect
 from streamlit.testing.v1 import AppTest
 
 from dashboard.serving import FOLDER_VARIABLE
@@ -19,7 +21,7 @@ from sql.folder import DataFolder
 from sql.warehouse import ask
 from tests.conftest import OpenBrowser
 from tests.dashboard.conftest import SMALL_CLUB, incoming
-from tests.dashboard.shown import opened, plain, rows, shown, words
+from tests.dashboard.shown import opened, rows, shown, words
 from tests.signing_in import cookie_of
 
 SETUPS = "views/setups.py"
@@ -131,8 +133,8 @@ def moved_by_hand(folder: DataFolder, **numbers: float) -> AppTest:
 def test_the_page_opens_with_how_to_point_the_head_and_where_to_be_ready(club):
     told = said(shown(club, SETUPS))
 
-    assert "**Point the head straight ahead (0°), counted from straight along the table" in told
-    assert "is 265 cm away" in told
+    assert "**Point the head 8.4° to the player's left, counted from straight along the table" in told
+    assert "Deep centre is 265 cm away; for it the head points straight ahead (0°)." in told
     assert "**Be ready on the centre line**, 50 cm behind the end line: on the bisector of the cone" in told
     assert "By the other definition, the middle of what must be reached" in told
     assert "from the back, centre for a right-handed player" in told
@@ -153,10 +155,16 @@ def test_the_side_is_that_of_the_player_who_was_picked(club):
 
 
 def test_the_drawing_can_be_heard_and_its_signs_are_explained(club):
-    (html,) = (html.value for html in shown(club, SETUPS).html if "<img" in html.value)
+    app = shown(club, SETUPS)
+    (board,) = app.get("bidi_component")
+    drawing = json.loads(board.proto.json)["drawing"]
 
-    assert 'alt="The table from above, to scale, the player below. The feeder stands 20 cm behind its end line' in html
-    assert "◇ middle of the reach" in plain(html)
+    assert (
+        'aria-label="The table from above, to scale, the player below. The feeder stands 20 cm behind its end'
+        in drawing
+    )
+    assert "◇ is the middle of the reach" in said(app)
+    assert "Drag the feeder or the target; arrow keys move what has the focus" in said(app)
 
 
 def test_the_words_and_numbers_are_defined_one_click_away_with_their_sources(club):
@@ -218,9 +226,8 @@ def test_another_ball_gives_other_advice(club):
     app.button_group(key="setups-ball-length").set_value("long").run()
 
     assert said(app) != said(looked_at(club, MOVED))
-    assert "The ball: backspin, without sidespin, long, to the backhand, low over the net" in [
-        one.label for one in app.expander
-    ]
+    app.button_group(key="setups-ball-height").set_value("high").run()
+    assert "And: without sidespin, to the backhand, high over the net" in [one.label for one in app.expander]
 
 
 def test_a_word_that_no_ball_can_have_is_marked_on_the_page(club):
@@ -387,23 +394,69 @@ def test_a_club_without_setups_is_told_to_bring_them_in(tmp_path: Path):
 # In a browser
 
 
-@pytest.mark.browser
-def test_on_a_phone_the_drawing_is_shown_and_the_page_does_not_scroll_sideways(
-    open_browser: OpenBrowser, served: Callable[[DataFolder], str], club: DataFolder
-):
-    url = served(club)
-    context = open_browser(viewport={"width": 390, "height": 844}, color_scheme="dark")
-    context.add_cookies([cookie_of(club, url)])
-    page = context.new_page()
-    page.goto(f"{url}/setups")
-    expect(page.get_by_text(WHO_DECIDES)).to_be_visible()
+def place(page: Page, who: str) -> tuple[float, float]:
+    """Where something stands on the drawing, in cm: across, down."""
+    across, down = re.findall(r"translate\((\S+) (\S+?)\)", str(handle(page, who).get_attribute("transform")))[0]
+    return float(across), float(down)
 
-    drawing = page.get_by_role("img", name="The table from above")
-    expect(drawing).to_be_visible()
-    shape = drawing.evaluate("image => [image.naturalWidth / image.naturalHeight, image.width / image.height]")
+
+def field(page: Page, name: str) -> Locator:
+    """The first field of this name: that of the feeder, where the target has the same."""
+    return page.get_by_role("spinbutton", name=name).first
+
+
+def handle(page: Page, who: str) -> Locator:
+    return page.locator(f"[data-who={who}]")
+
+
+def middle(page: Page, who: str) -> tuple[float, float]:
+    """Where it is on the screen, in pixels."""
+    box = handle(page, who).locator(".hl-reach").bounding_box()
+    assert box
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def dragged(page: Page, who: str, right_px: float, down_px: float) -> tuple[float, float]:
+    """Where it is after it was taken, moved and let go."""
+    x, y = middle(page, who)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + right_px, y + down_px, steps=3)
+    moved_to = place(page, who)
+    page.mouse.up()
+    return moved_to
+
+
+@pytest.fixture
+def page(open_browser: OpenBrowser, served: Callable[[DataFolder], str], club: DataFolder) -> Page:
+    """The page on a phone in the dark."""
+    url = served(club)
+    context = open_browser(viewport={"width": 390, "height": 844}, color_scheme="dark", has_touch=True)
+    context.add_cookies([cookie_of(club, url)])
+    opened = context.new_page()
+    opened.goto(f"{url}/setups")
+    expect(handle(opened, "feeder")).to_be_visible()
+    return opened
+
+
+@pytest.mark.browser
+def test_on_a_phone_a_feeder_that_is_dragged_sets_the_fields_and_all_follows(page: Page):
+    stood = place(page, "feeder")
+    turned = page.locator(".hl-figures").inner_text()
+
+    across, down = dragged(page, "feeder", 30, 40)
+
+    assert (across, down) != stood
+    expect(field(page, "In front of its end line (cm)")).to_have_value(f"{down:g}")
+    expect(field(page, "To the player's right (cm)")).to_have_value(f"{across:g}")
+    expect(page.locator(".hl-figures")).not_to_have_text(turned)
+    handle(page, "target").focus()
+    page.keyboard.press("Shift+ArrowRight")
+    expect(field(page, "Behind the net (cm)")).to_be_visible()
+    expect(handle(page, "target")).to_be_focused()
+    shape = page.locator(".hl-aim svg").evaluate("svg => [svg.getScreenCTM().a, svg.getScreenCTM().d]")
     widths = page.evaluate(
         "[document.documentElement, document.querySelector('[data-testid=stMain]')].map(e => e.scrollWidth)"
     )
-
-    assert shape[0] == pytest.approx(shape[1], abs=0.01)
+    assert shape[0] == pytest.approx(shape[1], rel=0.01)
     assert widths == [390, 390]
