@@ -12,6 +12,7 @@ import numpy as np
 
 from models.estimates import Estimate
 from models.intervals import minimal_detectable_change, newcombe_difference
+from models.rarefaction import expected_combinations
 from models.settings import Settings
 from models.standardise import SharedLuck, StandardRates, standard_rates
 from models.trend import change_verdict
@@ -80,6 +81,36 @@ def compare(
     if min(side.balls for side in counts) < settings.rate_balls:
         return Comparison(common, counts[0], counts[1], None, None, "too_few")
     return _compared(common, counts, [_equally_mixed(rows, common, likeness) for rows in sides], settings)
+
+
+@dataclass(frozen=True)
+class EqualVariety:
+    """How many combinations either side's balls would hold on average, so many `balls` drawn from each."""
+
+    balls: int
+    first: float
+    other: float
+
+
+def equal_variety(
+    first: Sequence[CellInBlock], other: Sequence[CellInBlock], settings: Settings
+) -> EqualVariety | None:
+    """Variety at equal balls, those of the side with fewer: whoever had more met more kinds, which says nothing.
+
+    Source: Hurlbert (1971), Ecology 52:577. None where a side has too few balls to tell a rate.
+    """
+    counts = [_balls_of_cells(rows) for rows in (first, other)]
+    balls = min(sum(of_cells) for of_cells in counts)
+    if balls < settings.rate_balls:
+        return None
+    return EqualVariety(balls, *(expected_combinations(of_cells, balls) for of_cells in counts))
+
+
+def _balls_of_cells(rows: Sequence[CellInBlock]) -> list[int]:
+    cells: dict[str, int] = {}
+    for row in rows:
+        cells[row.cell] = cells.get(row.cell, 0) + row.balls
+    return list(cells.values())
 
 
 def _equally_mixed(rows: Sequence[CellInBlock], common: Sequence[str], likeness: Likeness) -> StandardRates:

@@ -48,6 +48,7 @@ from dashboard.questions.judged import (
 from dashboard.questions.own_balls import own_balls, table_blocks, waiting_blocks
 from dashboard.questions.player import (
     block_cells,
+    equal_balls,
     errors,
     new_balls,
     orders_seen,
@@ -74,6 +75,7 @@ __all__ = (
     "dial_calibrations",
     "dial_lines",
     "due_to_be_forgotten",
+    "equal_balls",
     "errors",
     "fed_lately",
     "feed_next",

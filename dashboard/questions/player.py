@@ -5,6 +5,7 @@ from datetime import date
 from dashboard.questions.asking import Desk, answer_rows, first_row
 from dashboard.rows.player import (
     BlockCellRow,
+    EqualBallsRow,
     ErrorRow,
     NewBallRow,
     OrderRow,
@@ -30,6 +31,19 @@ def variety(desk: Desk, week: date, player_id: str) -> VarietyRow | None:
         from report.variety
         where week = $week and player_id = $player_id
         """,
+        week=week,
+        player_id=player_id,
+        reads=Reads.ONE_PLAYER,
+    )
+
+
+def equal_balls(desk: Desk, week: date, player_id: str) -> EqualBallsRow | None:
+    """How varied so many of a player's balls are as everybody had; None where the player had too few."""
+    return first_row(
+        desk,
+        EqualBallsRow,
+        "select equal_balls, expected_conditions, expected_coverage from report.equal_balls"
+        " where week = $week and player_id = $player_id",
         week=week,
         player_id=player_id,
         reads=Reads.ONE_PLAYER,

@@ -39,6 +39,15 @@ class VarietyRow:
 
 
 @dataclass(frozen=True, slots=True)
+class EqualBallsRow:
+    """Variety at as many balls as the player of the club with the fewest had: combinations, and a share of 1."""
+
+    equal_balls: int
+    expected_conditions: float
+    expected_coverage: float
+
+
+@dataclass(frozen=True, slots=True)
 class SuccessRow:
     """Success for one value of a cut, over the window; rates as shares of 1, `rate` empty: too few balls.
 

@@ -14,7 +14,7 @@ from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.page_choices import weeks_with_players
 from dashboard.words import compare as compare_words
 from dashboard.words.phrases import verbatim
-from models.compare import CellInBlock, Comparison, Likeness, Side, compare
+from models.compare import CellInBlock, Likeness, Side, compare, equal_variety
 
 Period = tuple[date, date]
 
@@ -36,11 +36,11 @@ def body(desk: Desk) -> None:
     if first == other and compare_words.overlap(periods[first_period], periods[other_period]):
         st.markdown("These are the same balls: pick another player, or two periods of which none lies in the other.")
         return
-    found = _compared(desk, (first, periods[first_period]), (other, periods[other_period]))
+    sides = [_fed(desk, first, periods[first_period]), _fed(desk, other, periods[other_period])]
     called = [names[first], names[other]]
     if first == other:
         called = [f"{names[first]} in {period}" for period in (first_period, other_period)]
-    _tell(desk, found, [verbatim(name) for name in called])
+    _tell(desk, sides, [verbatim(name) for name in called])
     cut_off_caption(desk)
 
 
@@ -60,26 +60,23 @@ def _choice(
     return player, period
 
 
-def _compared(desk: Desk, first: tuple[str, Period], other: tuple[str, Period]) -> Comparison:
-    alike = questions.block_likeness(desk)
-    sides = [
-        [
-            CellInBlock(row.cell, row.session_id, row.block, row.balls, row.good)
-            for row in questions.block_cells(desk, player, *period)
-        ]
-        for player, period in (first, other)
+def _fed(desk: Desk, player: str, period: Period) -> list[CellInBlock]:
+    return [
+        CellInBlock(row.cell, row.session_id, row.block, row.balls, row.good)
+        for row in questions.block_cells(desk, player, *period)
     ]
-    likeness = Likeness(alike.likeness, alike.session_likeness)
-    return compare(sides[0], sides[1], likeness, questions.settings(desk))
 
 
-def _tell(desk: Desk, found: Comparison, called: list[str]) -> None:
+def _tell(desk: Desk, sides: list[list[CellInBlock]], called: list[str]) -> None:
+    alike, settings = questions.block_likeness(desk), questions.settings(desk)
+    found = compare(sides[0], sides[1], Likeness(alike.likeness, alike.session_likeness), settings)
     with st.container(key="hl-card-verdict"):
-        st.markdown(compare_words.verdict(found, called[0], called[1], questions.settings(desk)))
+        st.markdown(compare_words.verdict(found, called[0], called[1], settings))
         for name, side in zip(called, (found.first, found.other), strict=True):
             st.markdown(f"**{name}**: {compare_words.side(side)}")
             if side.success is not None:
                 show(element("div", _bar(side)))
+        st.markdown(compare_words.variety(equal_variety(sides[0], sides[1], settings), *called))
     if found.cells:
         with st.expander(f"The kinds of ball that both met ({len(found.cells)})"):
             st.markdown(compare_words.kinds([verbatim(cell) for cell in found.cells]))

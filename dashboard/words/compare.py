@@ -4,14 +4,17 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from dashboard.words.phrases import balls, change_in_100, change_range_in_100, in_100, range_in_100
-from models.compare import Comparison, Side
+from models.compare import Comparison, EqualVariety, Side
 from models.settings import Settings
 
 HOW_IT_IS_COMPARED = (
     "Only balls that both met count, and each kind of ball counts the same, whoever met more of it: so nobody looks "
     "better for having trained the easier balls. Balls of one block and of one day share their luck, which widens the "
     "ranges. Direct standardisation: Fleiss, Levin & Paik 2003, ch. 19; range of the difference: Newcombe 1998, Stat. "
-    "Med. 17:873, method 10. What counts as alike is a setting (small_change)."
+    "Med. 17:873, method 10. What counts as alike is a setting (small_change). Variety is compared at equal numbers of "
+    "balls, all kinds of the own target counted: as many as the one with fewer had are thought drawn by chance from "
+    "either's balls (Hurlbert 1971, Ecology 52:577), for more balls alone meet more kinds. Where targets differ, so do "
+    "their kinds."
 )
 
 
@@ -61,6 +64,16 @@ def side(found: Side) -> str:
         return f"{found.good:,} of {balls(found.balls)}"
     rate = found.success
     return f"{in_100(rate.value)}, range {range_in_100(rate.low, rate.high)} ({found.good:,} of {balls(found.balls)})"
+
+
+def variety(found: EqualVariety | None, first: str, other: str) -> str:
+    """Whose balls were more varied, as many of each; nothing where there are too few."""
+    if found is None:
+        return ""
+    return (
+        f"**Variety at equal balls**: {balls(found.balls)} of {first} would hold about {found.first:.1f} kinds of "
+        f"ball, and as many of {other} about {found.other:.1f}."
+    )
 
 
 def kinds(cells: Sequence[str]) -> str:

@@ -37,6 +37,12 @@ SPREAD = Figures(
     ),
     ("spread_balls", "likeness_decay"),
 )
+EQUAL_BALLS = Figures(
+    "report.equal_balls",
+    ("equal_balls", "expected_conditions", "expected_coverage"),
+    ("window_days", "rate_balls"),
+    "What is variety at equal balls?",
+)
 NEEDS = Figures(
     "report.needs",
     ("reason", "rank", "weight", "balls", "share", "other_share", "low", "high", "cells"),

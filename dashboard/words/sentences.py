@@ -10,7 +10,7 @@ from operator import attrgetter
 from dashboard.rows.coach import BoardRow, CoverageRow, GapRow, MissingPairRow
 from dashboard.rows.feeding import DoubtfulRow
 from dashboard.rows.judged import LikenessRow, MixRow
-from dashboard.rows.player import ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow
+from dashboard.rows.player import EqualBallsRow, ErrorRow, OrderRow, SessionRow, SuccessRow, VarietyRow
 from dashboard.words.phrases import balls, combination, day, in_100, label, phrase, range_in_100, sessions, verbatim
 from models.settings import Settings
 from models.spread import Spread
@@ -112,6 +112,15 @@ def spread(found: Spread) -> list[str]:
         return sentences
     even = f"**Evenness {found.evenness:.2f}**: 1 would be the same number of balls in every combination."
     return [even, *sentences]
+
+
+def equally_many(row: EqualBallsRow) -> str:
+    """How varied the balls are at the number that everybody had."""
+    return (
+        f"**At equal balls: about {row.expected_conditions:.1f} combinations** among {balls(row.equal_balls)}, the "
+        "fewest that anybody in the club had. One more ball would be of a kind among them in "
+        f"{100 * row.expected_coverage:.0f} of 100 cases."
+    )
 
 
 def doubtful_lengths(most: DoubtfulRow) -> str:

@@ -1,12 +1,13 @@
 """Compare: the verdict in words with counts and range, and a sentence wherever there is nothing to compare."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
 
 from dashboard.words import compare as compare_words
 from demo_data import stories
-from models.compare import Comparison, Side
+from models.compare import Comparison, EqualVariety, Side
 from models.estimates import Estimate
 from models.settings import Settings
 from sql.folder import DataFolder
@@ -63,6 +64,17 @@ def test_two_players_are_compared_on_the_page(demo_club: DataFolder, monkeypatch
 
     assert "that both met)" in said
     assert said.count("in 100, range ") == 2
+    assert re.search(r"Variety at equal balls\*\*: [\d,]+ balls of .+ would hold about [\d.]+ kinds", said)
+
+
+def test_variety_is_told_at_as_many_balls_of_each_or_not_at_all() -> None:
+    told = compare_words.variety(EqualVariety(240, 11.24, 8.46), "Ada", "Ben")
+
+    assert told == (
+        "**Variety at equal balls**: 240 balls of Ada would hold about 11.2 kinds of ball, and as many of Ben about "
+        "8.5."
+    )
+    assert compare_words.variety(None, "Ada", "Ben") == ""
 
 
 def test_the_same_balls_are_not_compared_with_themselves(

@@ -2,9 +2,10 @@
 
 import numpy as np
 import pytest
+from scipy import stats
 from statsmodels.stats.proportion import confint_proportions_2indep
 
-from models.compare import CellInBlock, Likeness, compare
+from models.compare import CellInBlock, Likeness, compare, equal_variety
 from models.settings import Settings
 
 APART = Likeness(0.0, 0.0)
@@ -106,3 +107,19 @@ def _one_pair(dice: np.random.Generator) -> str:
         return rows
 
     return compare(side(), side(), Likeness(0.03, 0.02), Settings()).verdict
+
+
+def test_who_trained_more_is_not_more_varied_for_it() -> None:
+    """At 60 balls of each; what is left out by chance is scipy's hypergeometric distribution (Hurlbert 1971)."""
+    few, many = cells(("a", 20, 9), ("b", 25, 9), ("c", 15, 9)), cells(("a", 200, 9), ("a", 70, 9), ("d", 30, 9))
+
+    found = equal_variety(few, many, Settings())
+
+    assert found is not None
+    assert (found.balls, found.first) == (60, 3)
+    assert found.other == pytest.approx(sum(1 - stats.hypergeom.pmf(0, 300, fed, 60) for fed in (270, 30)))
+
+
+def test_a_handful_of_balls_has_no_variety_to_compare() -> None:
+    assert equal_variety(cells(("a", 19, 9)), cells(("a", 900, 9)), Settings(rate_balls=20)) is None
+    assert equal_variety([], cells(("a", 900, 9)), Settings()) is None

@@ -116,5 +116,7 @@ def _spread(desk: Desk, week: date, player: str) -> None:
     few = wording.coverage_only(found, questions.settings(desk))
     with st.expander("How the balls were spread"):
         told = wording.spread(found.spread) if found.spread else [few]
+        equally = questions.equal_balls(desk, week, player)
+        told += [wording.equally_many(equally)] if equally else []
         st.markdown("\n".join(f"- {sentence}" for sentence in told))
-        what_is_this(desk, figures.SPREAD)
+        what_is_this(desk, figures.SPREAD, *([figures.EQUAL_BALLS] if equally else []))
