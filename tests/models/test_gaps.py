@@ -90,3 +90,15 @@ def test_the_order_does_not_hang_on_that_in_which_the_combinations_are_given(gri
     order.shuffle(mixed)
 
     assert lacks(mixed, SETTINGS) == lacks(grid, SETTINGS)
+
+
+def test_of_equally_wanted_balls_the_one_comes_first_whose_block_takes_fewer_minutes():
+    """The slow ones take three times as long; met once is met, and no longer what was not met lately."""
+    grid = [
+        Wanted({"spin": spin, "tempo_band": tempo}, 0.25, 0, None, is_weak=False)
+        for spin in ("backspin", "topspin")
+        for tempo in ("slow", "fast")
+    ]
+
+    assert [lack.wanted.words["tempo_band"] for lack in lacks(grid, SETTINGS)] == ["fast", "fast", "slow", "slow"]
+    assert [lack.why for lack in lacks([wanted("back", "a", 1.0, 1, 1)], SETTINGS)] == ["too_few"]

@@ -5,10 +5,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import statsmodels.api as sm
-from scipy import special
+from scipy import special, stats
 
 from models.belief import Belief
-from models.lines import Form, SessionBalls, club_form, fit_line
+from models.lines import CARRY_OVERS, DAY_SPREADS, Form, SessionBalls, club_form, fit_line
 
 EASE = np.array([0.5, 0.0, -0.8])
 ALIKE = Form(0.0, 0.0, 50)
@@ -126,3 +126,41 @@ def test_the_level_is_that_on_the_usual_ball_by_how_often_each_was_fed():
         usual = fit.params[0] + np.average(offset, weights=balls)
 
         assert fit_line(one, ALIKE, 0.0).level == pytest.approx(usual, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_form_of_days_is_the_likeliest_by_the_whole_matrix(seed):
+    """Restricted likelihood of Patterson & Thompson, every spread on the grid and every carrying over tried."""
+    doubt = 0.1 * np.eye(3) + 0.05
+    rough = [
+        (some_sessions(10 * seed + one, 20 + 8 * one, doubt=doubt, spread=0.3 + 0.1 * one, carry_over=0.15 * seed), 0.5)
+        for one in range(4)
+    ]
+
+    def likelihood(spread, carry_over):
+        total = 0.0
+        for own, _ in rough:
+            line = fit_line(own, Form(0.05, 0.0, 0), 0.5)
+            usual = line.level - np.average(EASE[own.kind], weights=own.balls) + line.slope * own.time
+            rate = special.expit(usual[own.session] + EASE[own.kind])
+            chance = own.balls * rate * (1 - rate)
+            share = np.zeros((len(own.time), 3))
+            np.add.at(share, (own.session, own.kind), chance)
+            weight = share.sum(axis=1)
+            odds = usual + np.bincount(own.session, own.good - own.balls * rate) / weight
+            apart = np.abs(np.subtract.outer(np.arange(len(odds)), np.arange(len(odds))))
+            share /= weight[:, None]
+            whole = np.diag(1 / weight) + spread**2 * carry_over**apart + share @ doubt @ share.T
+            level = sm.add_constant(own.time)
+            inverse = np.linalg.inv(whole)
+            left = odds - level @ np.linalg.solve(level.T @ inverse @ level, level.T @ inverse @ odds)
+            sizes = np.linalg.slogdet(whole)[1] + np.linalg.slogdet(level.T @ inverse @ level)[1]
+            total -= (sizes + left @ inverse @ left) / 2
+        return total
+
+    form = club_form(rough)
+
+    alone = max((likelihood(spread, 0.0), spread) for spread in DAY_SPREADS)
+    carried = max((likelihood(spread, carry), spread, carry) for carry in CARRY_OVERS for spread in DAY_SPREADS[1:])
+    spread, carry = carried[1:] if carried[0] - alone[0] > stats.chi2.ppf(0.9, 1) / 2 else (alone[1], 0.0)
+    assert (form.variance, form.carry_over) == (pytest.approx(spread**2), carry)
