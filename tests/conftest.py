@@ -21,6 +21,7 @@ from tests.costs import (  # noqa: F401
     pytest_terminal_summary,
     seconds_by_file,
 )
+from tests.proofs import RUNS_PROOF, examples
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext
@@ -29,9 +30,14 @@ if TYPE_CHECKING:
 
 kept.keep_compiled()
 
-# No test fails because the machine was slow.
-hypothesis.settings.register_profile("unhurried", deadline=None)
-hypothesis.settings.load_profile("unhurried")
+
+def pytest_configure(config: pytest.Config) -> None:
+    """No test fails because the machine was slow; a property test takes few examples, and many in the proof."""
+    if config.option.markexpr == "proof":
+        os.environ[RUNS_PROOF] = "yes"
+    hypothesis.settings.register_profile("unhurried", deadline=None, max_examples=examples(30, 200))
+    hypothesis.settings.load_profile("unhurried")
+
 
 OpenBrowser = Callable[..., "BrowserContext"]
 
@@ -59,8 +65,12 @@ BROWSER_FLAGS = [
 ]
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The files that took longest go first, so that no worker ends long after the others; new ones before them."""
+    for item in items:
+        if os.environ.get(RUNS_PROOF) and getattr(getattr(item, "obj", None), "is_hypothesis_test", False):
+            item.add_marker(pytest.mark.proof)
     took, known = seconds_by_file(), {item.path: item.nodeid.partition("::")[0] for item in items}
     waiting = {item.path for item in items if "torture" in item.path.parts or item.get_closest_marker("browser")}
     usual = {path: -took.get(name, 1000.0 if path in waiting else 100.0) for path, name in known.items()}

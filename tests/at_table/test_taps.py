@@ -18,6 +18,7 @@ from sql.club.blocks import (
 from sql.club.file import ClubConnection
 from sql.club.taps import IS_FULL, IS_SETTLED, NO_SUCH_FEED, NOT_ALLOWED, NOT_YOURS, UNKNOWN_BLOCK, Scorer, store
 from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock, block_of
+from tests.proofs import examples
 
 
 def outcomes(file: ClubConnection, phone: PhoneBlock) -> list[str]:
@@ -222,7 +223,7 @@ def test_each_sees_their_own_blocks_and_the_coordinator_what_is_stuck(
 
 
 @given(st.data())
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=examples(20, 60))
 def test_what_a_block_has_is_counted_as_it_grows_whatever_comes_first(
     file: ClubConnection, coach: Scorer, data: st.DataObject
 ) -> None:

@@ -13,6 +13,7 @@ from ingest.csv_text import read_csv
 from ingest.grid import Grid
 from ingest.problems import Unreadable
 from tests.ingest.log_files import HEADER, SESSIONS, sessions
+from tests.proofs import examples
 
 LOGS = sorted((Path(__file__).parents[2] / "demo_data" / "logs").glob("*.csv"))
 
@@ -50,13 +51,13 @@ def assert_same(content: bytes) -> None:
         assert found == expected
 
 
-@settings(max_examples=400)
+@settings(max_examples=examples(60, 400))
 @given(st.sampled_from([",", ";", "\t"]), TEXTS, TEXTS)
 def test_any_text_below_a_header_is_read_as_the_strict_reader_reads_it(separator: str, above: str, below: str) -> None:
     assert_same((above + separator.join(HEADER) + "\n" + below).encode())
 
 
-@settings(max_examples=200)
+@settings(max_examples=examples(40, 200))
 @given(st.sampled_from([",", ";", "\t"]), st.sampled_from(["\n", "\r\n", "\r"]), st.integers(0, 400), PARTS)
 def test_a_log_with_a_stray_sign_is_read_as_the_strict_reader_reads_it(
     separator: str, line_end: str, place: int, stray: str

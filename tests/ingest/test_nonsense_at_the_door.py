@@ -4,6 +4,8 @@ import io
 import json
 import shutil
 import zipfile
+from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -45,6 +47,7 @@ def workbook_that_claims_a_billion_rows() -> bytes:
     return stream.getvalue()
 
 
+@cache
 def bomb() -> bytes:
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as package:
@@ -53,7 +56,7 @@ def bomb() -> bytes:
     return stream.getvalue()
 
 
-WHOLE_FILES: dict[str, bytes] = {
+WHOLE_FILES: dict[str, bytes | Callable[[], bytes]] = {
     "empty": b"",
     "only blanks": b" \r\n\t\r\n  \n",
     "only a byte order mark": b"\xef\xbb\xbf",
@@ -78,7 +81,7 @@ WHOLE_FILES: dict[str, bytes] = {
     "an empty workbook": workbook([]),
     "a workbook with a header only": workbook([HEAD.strip().split(",")]),
     "a sheet that claims a billion rows": workbook_that_claims_a_billion_rows(),
-    "a zip bomb": bomb(),
+    "a zip bomb": bomb,
     "undefined bytes of Windows-1252": HEAD.encode() + GOOD.encode().replace(b"BC", b"\x81\x8d"),
     "ambiguous dates": (HEAD + line(session_date="03/04/2026") + line(session_date="05/06/2026", block="2")).encode(),
     "contradicting dates": (
@@ -86,6 +89,13 @@ WHOLE_FILES: dict[str, bytes] = {
     ).encode(),
     "too wide": (",".join(f"c{i}" for i in range(500)) + "\n" + ",".join("1" * 500) + "\n").encode(),
 }
+
+
+def content_of(kind: str) -> bytes:
+    """What is large is made when it is asked for."""
+    content = WHOLE_FILES[kind]
+    return content() if callable(content) else content
+
 
 LINES: dict[str, str] = {
     "unknown player": line(player="P77"),
@@ -143,7 +153,7 @@ def test_there_are_fifty_kinds_of_nonsense() -> None:
 @pytest.mark.parametrize("kind", list(WHOLE_FILES))
 def test_a_file_of_nonsense_is_refused_whole_and_says_what_to_do(club: DataFolder, tmp_path: Path, kind: str) -> None:
     name = "week.xlsx" if "workbook" in kind or "sheet" in kind or "zip" in kind else "week.csv"
-    output = told(club, tmp_path, name, WHOLE_FILES[kind])
+    output = told(club, tmp_path, name, content_of(kind))
 
     assert f"{name}: refused as a whole; nothing was stored." in output
     assert ", expected " in output
@@ -166,7 +176,7 @@ def test_a_line_of_nonsense_is_refused_beside_its_line_and_says_what_to_do(
 def test_nonsense_that_is_loaded_leaves_the_log_as_it_was(club: DataFolder, tmp_path: Path) -> None:
     before = ask(club, "select * from core.batches").write_json()
     paths = []
-    for number, content in enumerate(WHOLE_FILES.values()):
+    for number, content in enumerate(map(content_of, WHOLE_FILES)):
         (tmp_path / f"{number}.csv").write_bytes(content)
         paths.append(str(tmp_path / f"{number}.csv"))
 

@@ -10,6 +10,7 @@ from ingest.reading import read_log
 from models.records import SessionLine, columns_of
 from models.shapes import BLANKS, Day, Number, WholeNumber
 from tests.ingest.log_files import workbook
+from tests.proofs import examples
 
 COLUMNS = columns_of(SessionLine)
 LAST_DAY = date(2026, 12, 25)
@@ -108,7 +109,7 @@ def plain(value, decimals_shown):
 
 
 @given(lines(texts), dialects)
-@settings(max_examples=150)
+@settings(max_examples=examples(30, 150))
 def test_a_log_written_in_any_dialect_is_read_back_as_it_was(rows, dialect):
     reading = read_log("week12.csv", dialect.written(rows))
 
@@ -120,7 +121,7 @@ def test_a_log_written_in_any_dialect_is_read_back_as_it_was(rows, dialect):
 
 
 @given(lines(sheet_texts), st.integers(0, 3), st.integers(0, 3))
-@settings(max_examples=50)
+@settings(max_examples=examples(15, 50))
 def test_a_log_written_into_a_sheet_is_read_back_as_it_was(rows, top, left):
     def fill(book):
         sheet, day = book.add_worksheet("Log"), book.add_format({"num_format": "d mmm yyyy"})

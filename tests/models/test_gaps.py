@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from models.gaps import lacks
 from models.settings import Settings
 from models.worth import Shortfall, Wanted, block_balls, block_minutes
+from tests.proofs import examples
 
 SETTINGS = Settings()
 
@@ -67,7 +68,7 @@ grids = st.lists(
 )
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(20, 50))
 @given(grid=grids)
 def test_each_in_its_turn_brings_most_for_each_minute_of_those_that_are_left(grid):
     """The same without any shortcut: every one is weighed again after every block."""

@@ -15,6 +15,7 @@ from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, SIDE
 from models.worth import Shortfall, Wanted, assumed_bpm, cell_of
+from tests.proofs import examples
 
 SETTINGS = Settings(planned_balls=30, block_pause_minutes=2, feeder_move_minutes=3)
 
@@ -200,7 +201,7 @@ def length_cm(stands) -> float:
     return sum(map(dist, places, places[1:]))
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(20, 60))
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings)
 def test_whatever_the_gaps_and_setups_a_plan_keeps_its_promises(gaps, stands, minutes, own):
     made = plan(gaps, stands, minutes, own)
@@ -222,7 +223,7 @@ def test_whatever_the_gaps_and_setups_a_plan_keeps_its_promises(gaps, stands, mi
     assert made.minutes == pytest.approx(feeding + pauses)
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(20, 60))
 @given(gaps=gaps_, stands=stands_, own=own_settings)
 def test_with_time_enough_nothing_is_left_out_for_want_of_it(gaps, stands, own):
     made = plan(gaps, stands, 10_000, own)
@@ -230,7 +231,7 @@ def test_with_time_enough_nothing_is_left_out_for_want_of_it(gaps, stands, own):
     assert "no_time" not in {one.why for one in made.left_out}
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(20, 60))
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings, data=st.data())
 def test_a_plan_does_not_hang_on_the_order_in_which_gaps_and_setups_are_given(gaps, stands, minutes, own, data):
     mixed = plan(data.draw(st.permutations(gaps)), data.draw(st.permutations(stands)), minutes, own)
@@ -238,7 +239,7 @@ def test_a_plan_does_not_hang_on_the_order_in_which_gaps_and_setups_are_given(ga
     assert mixed == plan(gaps, stands, minutes, own)
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(20, 60))
 @given(gaps=gaps_, stands=stands_, minutes=st.integers(1, 120), own=own_settings)
 def test_nothing_is_left_out_for_want_of_time_that_could_still_be_fed_from_where_the_feeder_stands(
     gaps, stands, minutes, own
