@@ -150,12 +150,13 @@ def test_another_file_under_the_name_of_the_one_asked_before_is_read_anew(
     assert ask(folder, "select count(*) from core.fed_lines").item() == 1
 
 
+@pytest.mark.usefixtures("_few_tables")
 def test_a_check_that_stops_leaves_the_old_publication_in_force(
     folder: DataFolder, load_files: Load, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     load_files(csv_file("week.csv", WEEK))
     before = folder.publication_in_force()
-    *most, last = models_in_order()
+    *most, last = building.models_in_order()
     impossible = last.__class__(**(vars(last) | {"checks": (Check("stop", "1 = 2"),)}))
     monkeypatch.setattr(building, "models_in_order", lambda: (*most, impossible))
 

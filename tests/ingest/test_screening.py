@@ -15,6 +15,7 @@ from models.shapes import Day, Number, OneOf, WholeNumber, YesOrNo
 from models.words import DEPTH, HEIGHT, LENGTH, PLACEMENT, SIDE, SPIN
 from sql.log_book import Dials, Known
 from tests.ingest.conftest import TODAY, reading_of
+from tests.proofs import examples
 
 KNOWN = Known(
     TODAY,
@@ -255,7 +256,7 @@ def is_valid_record(kind: str, row: dict[str, str | None]) -> bool:
 
 
 @pytest.mark.parametrize("kind", list(RECORDS))
-@settings(max_examples=25)
+@settings(max_examples=examples(10, 100))
 @given(data=st.data())
 def test_bulk_screening_and_the_single_record_give_the_same_verdict(kind: str, data: st.DataObject) -> None:
     columns = columns_of(RECORDS[kind])
