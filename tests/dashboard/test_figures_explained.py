@@ -130,7 +130,7 @@ def test_figures_without_a_list_are_all_that_the_header_explains_with_the_settin
     meanings = {
         "week": "a Monday",
         "player_id": "a code",
-        "sets_met": "sets with at least rate_balls balls",
+        "sets_met": "sets of rate_balls balls",
         "sets": "x",
     }
 
