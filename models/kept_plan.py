@@ -84,6 +84,15 @@ class Fed:
     balls: int
 
 
+@dataclass(frozen=True)
+class LoggedBlock:
+    """A block in the log, by its session (day and label) and number, with what was fed."""
+
+    session_id: str
+    block: int
+    fed: Fed
+
+
 def kept_blocks(stored: Sequence[Mapping[str, Any]], fed: Sequence[Fed]) -> tuple[KeptBlock, ...]:
     """The blocks of a plan, each as it was `described`, with the balls fed of it since.
 

@@ -36,6 +36,10 @@ class Gap:
         """Which combination it is."""
         return cell_of(self.words)
 
+    def is_fed_from(self, stand: "Stand") -> bool:
+        """The feeder stands there as the combination wants it."""
+        return self.words.get("depth") in (None, stand.depth) and self.words.get("side") in (None, stand.side)
+
 
 @dataclass(frozen=True)
 class Stand:

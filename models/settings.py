@@ -201,6 +201,18 @@ class Settings(BaseModel):
     feeder_move_minutes: float = Field(
         3, ge=0, le=60, description="minutes that a plan leaves for each move of the feeder"
     )
+    hall_minutes: float = Field(
+        180, ge=10, le=1440, description="minutes for which the club has the hall: no plan of it is longer"
+    )
+    hall_begins_at: str = Field(
+        "18:00", pattern=r"^([01]\d|2[0-3]):[0-5]\d$", description="when a session in the hall begins, as 18:00"
+    )
+    hall_wait_minutes: float = Field(
+        30, ge=5, le=300, description="longest that a child waits in the hall from one turn of its own to the next"
+    )
+    hall_balls: int = Field(
+        300, ge=10, le=5000, description="most balls that a plan of the hall feeds one child in one session"
+    )
 
     closing_minutes: float = Field(
         12, ge=0, le=60, description="minutes at the end of a planned session for balls in random order; 0 is none"

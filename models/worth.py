@@ -95,11 +95,16 @@ class Shortfall:
         and of all pairs of values, each as much as the other, by what they add to those not covered yet (two-way
         coverage, NISTIR 7878). That both sums count alike is a setting without a published basis.
         """
-        fed = balls / self.covered_balls
-        added = min(fed, self.missing.get(cell, 0.0)) * self.weights.get(cell, 0.0)
-        lacking = (self.covered_balls - self.pair_balls[pair] for pair in pairs_of(cell) if pair in self.pair_balls)
-        paired = sum(min(balls, lack) for lack in lacking if lack > 0)
-        return added + paired / (self.covered_balls * max(len(self.pair_balls), 1))
+        return self.worth_alone(cell, balls) + sum(self.worth_of_pair(pair, balls) for pair in pairs_of(cell))
+
+    def worth_alone(self, cell: Cell, balls: int) -> float:
+        """The first of the two shares: of the combinations."""
+        return min(balls / self.covered_balls, self.missing.get(cell, 0.0)) * self.weights.get(cell, 0.0)
+
+    def worth_of_pair(self, pair: Pair, balls: int) -> float:
+        """What so many balls of any combination that holds a pair add to the second share."""
+        lacking = self.covered_balls - self.pair_balls.get(pair, self.covered_balls)
+        return max(min(balls, lacking), 0) / (self.covered_balls * max(len(self.pair_balls), 1))
 
     def met_together(self, cell: Cell) -> int:
         """How many balls brought two values of this combination together, summed over its pairs: fewer, more novel."""

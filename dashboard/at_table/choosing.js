@@ -39,6 +39,15 @@ export class Choosing {
     this.#offer();
   }
 
+  /** A turn of the hall plan: its player and its balls, begun at once; what is missing is asked. */
+  beginTurn(turn) {
+    this.part("#player").value = turn.player;
+    this.offers = [turn];
+    this.#drawOffers();
+    this.#take(turn);
+    return this.#begin() !== undefined;
+  }
+
   drawOpenBlocks() {
     const open = this.phone.blocks.filter((block) => !isDone(block));
     this.part("#open-blocks").hidden = !open.length;
@@ -115,12 +124,12 @@ export class Choosing {
     this.part("#player-missing").hidden = Boolean(player);
     this.part("#balls-missing").hidden = !lacking;
     this.part("#balls-missing").textContent = lacking;
-    if (!player) return this.part("#player").focus();
+    if (!player) return void this.part("#player").focus();
     if (lacking) {
       this.part("#making").open = true;
-      return this.part("#feeds :is(select, input)").focus();
+      return void this.part("#feeds :is(select, input)").focus();
     }
-    if (this.#asksForDay()) return this.part("#day-off input").focus();
+    if (this.#asksForDay()) return void this.part("#day-off input").focus();
     const order = feeds.length === 1 ? "blocked" : this.part("[name=order]:checked").value;
     const field = (id) => this.part(`#${id}`).value.trim() || null;
     const about = Object.fromEntries(["session_date", "session", "coach", "probe"].map((id) => [id, field(id)]));
@@ -129,6 +138,7 @@ export class Choosing {
     this.last = ballsOf(block);
     this.asked = null;
     this.begun(block);
+    return block;
   }
 
   /** A phone whose day is not the club's may be set wrong: the day is asked for, unless it was chosen. */

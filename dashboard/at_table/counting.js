@@ -8,6 +8,8 @@ import { count, fedBall, kindOf, nameOf } from "./words.js";
 import { Zones } from "./zones.js";
 
 const SPOKEN_AFTER_MS = 500;
+/** A gentle sign that all balls of a planned block are fed. */
+const AT_THE_END = [160, 90, 160];
 
 export class Counting {
   constructor(section, phone, { tapped, finish }) {
@@ -68,10 +70,11 @@ export class Counting {
   #tap(outcome) {
     if (!this.tapped()) return;
     this.phone.ball(this.block, outcome, this.#feed());
-    navigator.vibrate?.(12);
+    const isLast = balls(this.block).length === this.block.wanted;
+    navigator.vibrate?.(isLast ? AT_THE_END : 12);
     this.nextFeed();
     this.#draw();
-    this.#say(outcome);
+    this.#say(isLast ? `${outcome}. That was the last one` : outcome);
   }
 
   #undo() {

@@ -2,7 +2,8 @@
 
 import { Choosing } from "./choosing.js";
 import { Counting } from "./counting.js";
-import { Phone, balls, isDone, minutes, waitingOfOthers } from "./phone.js";
+import { InTurn } from "./in_turn.js";
+import { Phone, balls, beginning, isDone, minutes, waitingOfOthers } from "./phone.js";
 import { Sender, answerOf } from "./sending.js";
 import { drawBlocks, drawSyncStatus, drawTrouble } from "./sync_status.js";
 import { count, learn } from "./words.js";
@@ -15,7 +16,9 @@ const everyMs = Number(document.body.dataset.everyMs);
 const patienceMs = Number(document.body.dataset.patienceMs);
 
 let trouble = {};
-let phone, sender, choosing, counting;
+/** How hard the session was is asked once of each player on a day. */
+const ASKED_EFFORT = "halflong.asked-effort";
+let phone, sender, choosing, counting, inTurn;
 
 function show(id) {
   for (const section of document.querySelectorAll("main > section")) section.hidden = section.id !== id;
@@ -53,6 +56,7 @@ function mayTap() {
 
 function choose() {
   choosing.open();
+  inTurn.open(choosing.clubDay);
   show("choosing");
 }
 
@@ -76,6 +80,7 @@ function finish(block) {
   byId("closing").reset();
   byId("minutes").value = minutes(block) ?? "";
   byId("closing-wrong").hidden = true;
+  for (const id of ["effort", "effort-asked"]) byId(id).hidden = askedEffort().includes(sessionOf(block));
   byId("closing").onsubmit = (event) => {
     event.preventDefault();
     close(block);
@@ -94,8 +99,16 @@ function close(block) {
     byId(wrong).focus();
     return;
   }
+  sessionStorage.setItem(ASKED_EFFORT, JSON.stringify([...askedEffort(), sessionOf(block)]));
   const number = (id) => (byId(id).value === "" ? null : Number(byId(id).value));
   end(block, { minutes: number("minutes"), effort: number("effort"), note: byId("note").value.trim() || null });
+}
+
+const askedEffort = () => JSON.parse(sessionStorage.getItem(ASKED_EFFORT)) ?? [];
+
+function sessionOf(block) {
+  const { player, session_date, session } = beginning(block).values;
+  return [player, session_date, session].join(" ");
 }
 
 function end(block, closing) {
@@ -136,6 +149,7 @@ async function open() {
   phone.takeOver();
   counting = new Counting(byId("counting"), phone, { tapped: mayTap, finish });
   choosing = new Choosing(byId("choosing"), phone, start, { begun, goOn: countIn });
+  inTurn = new InTurn(byId("in-turn"), (turn) => choosing.beginTurn(turn));
   sender = new Sender(phone, { everyMs, patienceMs }, sent);
   byId("here").addEventListener("click", () => location.reload());
   addEventListener("storage", draw);

@@ -16,6 +16,7 @@ from starlette.routing import Route
 
 from dashboard.at_table.drawn_feeds import drawn_feeds
 from dashboard.at_table.handing_over import Worker
+from dashboard.at_table.in_turn import in_turn
 from dashboard.at_table.offers import logged_by, offers, start
 from dashboard.at_table.sheet import sheet
 from dashboard.door.headers import OWN_PAGES
@@ -70,6 +71,7 @@ def routes(folder: DataFolder) -> list[Route]:
         Route("/table/start", at_table.answering(at_table.start)),
         Route("/table/offers", at_table.answering(at_table.offers)),
         Route("/table/drawn", at_table.answering(at_table.drawn), methods=["POST"]),
+        Route("/table/in-turn", at_table.answering(at_table.in_turn)),
         Route("/table/taps", at_table.answering(at_table.taps), methods=["POST"]),
         Route("/table/again", at_table.answering(at_table.again), methods=["POST"]),
         Route("/table/finish", at_table.answering(at_table.finish), methods=["POST"]),
@@ -130,6 +132,10 @@ class _AtTable:
         """Balls that were set by hand, as drawings."""
         asked = _own(_read(_ToDraw, body), reader)
         return {"drawn": drawn_feeds(Desk(self._folder, reader), asked.player, asked.feeds)}
+
+    def in_turn(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
+        """Whose turn it is at each table of today's plans of the hall."""
+        return {"tables": in_turn(Desk(self._folder, reader), today())}
 
     def taps(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Store what a phone sent; which of it is on the disk now, what is not and why, and how its blocks stand."""

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 from typing import Annotated, Any
@@ -10,6 +11,7 @@ import typer
 
 from dashboard import questions
 from dashboard.commands.accounts import at_this_keyboard
+from dashboard.commands.hall import HallAsked, tell_hall
 from dashboard.commands.shared import DATA_DIR, Data, app, say, screen
 from dashboard.questions import Desk
 from dashboard.rows.plans import Proposal
@@ -33,6 +35,8 @@ class PlanFormat(StrEnum):
 
     TABLE = "table"
     JSON = "json"
+    CSV = "csv"
+    ICS = "ics"
 
 
 class NobodyToPlanFor(Refused):
@@ -53,15 +57,54 @@ def plan_command(
     keeps: Annotated[bool, typer.Option("--keep", help="Keep the plan, so that the table offers it.")] = False,
     closes: Closes = False,
     on: Day = None,
-    format: Annotated[PlanFormat, typer.Option(help="How the plan is written.")] = PlanFormat.TABLE,  # noqa: A002
+    stations: Annotated[
+        str | None,
+        typer.Option(
+            metavar="A,B",
+            help="Plan the hall: who is at which table when. Each table by what feeds there (robot, multiball, "
+            "partner), or by the code of a feeder or of a setup.",
+        ),
+    ] = None,
+    format: Annotated[  # noqa: A002
+        PlanFormat, typer.Option(help="How the plan is written; csv and ics are for the hall.")
+    ] = PlanFormat.TABLE,
 ) -> None:
-    """Say what to feed a player, or each player of a group, in the next session, and why."""
+    """Say what to feed a player, or each player of a group, in the next session, and why; or who is where in the hall.
+
+    For the hall, several groups and players are named with commas between them.
+    """
     desk = Desk(DataFolder(data), at_this_keyboard())
     meant_for = on.date() if on else today()
     if meant_for < today():
         raise typer.BadParameter(f"{meant_for} is over. Give today or a later day.", param_hint="--on")
-    players = _players(desk, whom)
-    made, refused = _proposals(desk, players, minutes, meant_for, closes=closes)
+    if stations is not None:
+        tell_hall(desk, HallAsked(_everybody(desk, whom), stations, minutes, meant_for, keeps), format.value)
+    else:
+        _tell_players(desk, _players(desk, whom), Asked(minutes, meant_for, keeps, closes), format)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is asked of the plans of single players."""
+
+    minutes: float
+    meant_for: date
+    keeps: bool
+    closes: bool
+
+
+def _everybody(desk: Desk, whom: str) -> tuple[str, ...]:
+    """The players meant by groups and players with commas between them; who is meant twice, stands there twice."""
+    return tuple(code for word in whom.split(",") for code in _players(desk, word.strip()))
+
+
+def _tell_players(desk: Desk, players: dict[str, str], asked: Asked, format: PlanFormat) -> None:  # noqa: A002
+    if format in (PlanFormat.CSV, PlanFormat.ICS):
+        raise typer.BadParameter(
+            f"{format.value} is for a plan of the hall: name its tables too.", param_hint="--stations"
+        )
+    minutes, meant_for, keeps = asked.minutes, asked.meant_for, asked.keeps
+    made, refused = _proposals(desk, players, minutes, meant_for, closes=asked.closes)
     if not made and format is PlanFormat.TABLE:
         raise NothingToPlan("\n".join(refused.values()))
     for proposal in made if keeps else ():

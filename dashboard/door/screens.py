@@ -30,6 +30,7 @@ SCREENS = (
     Screen("one_player", "One player", (COORDINATOR, COACH)),
     Screen("compare", "Compare", (COORDINATOR, COACH)),
     Screen("next_session", "Next session", (COORDINATOR, COACH)),
+    Screen("hall", "Hall plan", (COORDINATOR, COACH)),
     Screen("setups", "Setups", (COORDINATOR, COACH)),
     Screen("write_block", "Write a block", (COORDINATOR, COACH)),
     Screen("own_logs", "Logged by players", (COORDINATOR, COACH)),

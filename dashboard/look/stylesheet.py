@@ -27,6 +27,7 @@ VIEW_ICONS = {
     "one_player": "players",
     "compare": "compare",
     "next_session": "plan",
+    "hall": "hall",
     "setups": "setups",
     "write_block": "write",
     "type_sheet": "write",

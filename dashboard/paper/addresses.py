@@ -1,6 +1,6 @@
 """Where the pages on paper are found behind the guard."""
 
-from datetime import date
+from datetime import date, time
 from urllib.parse import quote, urlencode
 
 SESSION_SHEET = "/paper/session-sheet.pdf"
@@ -25,3 +25,9 @@ def table_block(address: str, player: str, day: date, block: int) -> str:
 def club_week_path(week: date) -> str:
     """The address of the club's week that begins with this Monday."""
     return f"/paper/club-week/{week}.pdf"
+
+
+def hall_path(day: date, begins_at: time | str) -> str:
+    """The address of the plan of the hall that is kept for a day and begin."""
+    begin = begins_at if isinstance(begins_at, str) else f"{begins_at:%H:%M}"
+    return f"/paper/hall/{day}/{begin.replace(':', '')}.pdf"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from dashboard.paper.club_week import club_week
+from dashboard.paper.hall_plan import hall_plan
 from dashboard.paper.plan_sheet import SIZES, plan_sheet
 from dashboard.paper.player_page import player_page
 from dashboard.paper.session_sheet import BLOCKS, session_sheet
@@ -40,6 +41,18 @@ def club_week_made(desk: Desk, monday: str, address: str | None = None) -> Made:
         raise NotOnPaper("Expected the Monday of a week, such as 2026-03-02.") from problem
     made = Made(typeset(club_week(desk, week)), f"week-{week}")
     _note(desk, f"the club's week from {week} on paper", address)
+    return made
+
+
+def hall_plan_made(desk: Desk, asked: str, address: str | None = None) -> Made:
+    """The kept plan of the hall for a day and begin such as 2026-03-05/1800. Raises NotPermitted, NotOnPaper."""
+    day, _, begin = asked.partition("/")
+    try:
+        meant_for = date.fromisoformat(day)
+    except ValueError as problem:
+        raise NotOnPaper("Expected the day and the begin of a hall plan, such as 2026-03-05/1800.") from problem
+    made = Made(typeset(hall_plan(desk, meant_for, f"{begin[:2]}:{begin[2:]}")), f"hall-{meant_for}")
+    _note(desk, f"the hall plan of {meant_for} on paper", address)
     return made
 
 

@@ -13,7 +13,14 @@ from dashboard.door.guard import client_address
 from dashboard.door.headers import to_keep
 from dashboard.door.routes import known
 from dashboard.door.settings import read_door
-from dashboard.paper.making import Made, club_week_made, plan_sheet_made, player_page_made, session_sheet_made
+from dashboard.paper.making import (
+    Made,
+    club_week_made,
+    hall_plan_made,
+    plan_sheet_made,
+    player_page_made,
+    session_sheet_made,
+)
 from dashboard.questions import Desk
 from sql.folder import DataFolder
 
@@ -25,7 +32,7 @@ PLANS = "/paper/plan/"
 
 
 def paper_routes(folder: DataFolder) -> list[Route]:
-    """A player's page and plan, the club's week, and the session sheets."""
+    """A player's page and plan, the club's week, a hall's plan, and the session sheets."""
     at_once = CapacityLimiter(AT_ONCE)
 
     def giving(make: Make) -> Callable[[Request], object]:
@@ -43,6 +50,7 @@ def paper_routes(folder: DataFolder) -> list[Route]:
         Route(f"{PLANS}{{asked:path}}.pdf", giving(plan_sheet_made)),
         Route("/paper/player/{asked:path}.pdf", giving(player_page_made)),
         Route("/paper/club-week/{asked}.pdf", giving(club_week_made)),
+        Route("/paper/hall/{asked:path}.pdf", giving(hall_plan_made)),
         Route("/paper/session-sheet.pdf", giving(session_sheet_made)),
         Route("/paper/group-sheet.pdf", giving(partial(session_sheet_made, players=6))),
     ]

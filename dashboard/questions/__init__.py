@@ -1,7 +1,7 @@
 """Every question that a face asks of the published tables, by name. The only SQL of the dashboard."""
 
 from dashboard.questions.asking import Desk, kept, owners_desk, require_open
-from dashboard.questions.at_table import fed_lately, setups_met_by
+from dashboard.questions.at_table import fed_lately, fed_on, setups_met_by
 from dashboard.questions.club import (
     batches,
     club_weeks,
@@ -35,6 +35,7 @@ from dashboard.questions.feeding import (
     physical_coverage,
     setups_now,
 )
+from dashboard.questions.hall import hall_setups, wanted_by_player
 from dashboard.questions.judged import (
     block_likeness,
     probes,
@@ -78,11 +79,13 @@ __all__ = (
     "equal_balls",
     "errors",
     "fed_lately",
+    "fed_on",
     "feed_next",
     "feeders",
     "feeds_from_setup",
     "group_days",
     "groups",
+    "hall_setups",
     "kept",
     "last_day",
     "meaning",
@@ -124,6 +127,7 @@ __all__ = (
     "variety_cost",
     "waiting_blocks",
     "wanted",
+    "wanted_by_player",
     "weeks",
     "without_consent",
     "without_log",

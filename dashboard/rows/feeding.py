@@ -8,6 +8,7 @@ from dashboard.rows.building import Words
 from models.dial import DialLine, Quantity
 from models.estimates import Estimate, estimate
 from models.feeder_setup import FeederSetup
+from models.planned import Feed
 from models.records import LOGGED_DIMENSIONS
 from models.typical import RELEASE_HEIGHT_CM
 
@@ -40,6 +41,21 @@ class MetSetupRow:
 
     setup_id: str
     name: str
+    depth: str
+    side: str
+    x_cm: float
+    y_cm: float
+
+
+@dataclass(frozen=True, slots=True)
+class HallSetupRow:
+    """A setup as it stands now, as players of one hand meet it, and what feeds there (empty: not noted); cm."""
+
+    setup_id: str
+    handedness: str
+    name: str
+    feeding: str | None
+    feeder_id: str | None
     depth: str
     side: str
     x_cm: float
@@ -155,6 +171,27 @@ class FedRow:
 
     @property
     def phone_values(self) -> dict[str, str | float]:
+        """What the log says of the ball, by its columns."""
+        words = {name: self.words[name] for name in LOGGED_DIMENSIONS}
+        by_column = {"setup": self.setup, **words, "tempo_bpm": self.tempo_bpm, "stroke": self.stroke}
+        return {column: value for column, value in by_column.items() if value is not None}
+
+
+@dataclass(frozen=True, slots=True)
+class FedBallsRow:
+    """A feed of a block in the log, in its words (empty: not noted), and how many balls there were."""
+
+    session_id: str
+    block: int
+    feed: int
+    setup: str
+    words: Words
+    tempo_bpm: float | None
+    stroke: str | None
+    balls: int
+
+    @property
+    def said(self) -> Feed:
         """What the log says of the ball, by its columns."""
         words = {name: self.words[name] for name in LOGGED_DIMENSIONS}
         by_column = {"setup": self.setup, **words, "tempo_bpm": self.tempo_bpm, "stroke": self.stroke}

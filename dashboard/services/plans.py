@@ -141,4 +141,4 @@ def next_kept(desk: Desk, player_id: str, today: date) -> KeptPlan | None:
     """The plan for today, or else for the first day after it that has one."""
     require_open(desk, player_id)
     with club_file(desk.folder) as connection:
-        return stored.next_kept(connection, player_id, today)
+        return stored.next_kept(connection, player_id, today, lambda day: questions.fed_on(desk, player_id, day))

@@ -33,6 +33,7 @@ PLACES: Mapping[Role, Places] = {
         ("needs", "Needs"),
         ("one_player", "Players"),
         ("next_session", "Plan"),
+        ("hall", "Hall"),
         ("setups", "Setups"),
         ("board", "Board"),
     ),

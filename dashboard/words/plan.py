@@ -33,8 +33,8 @@ OLD_AFTER_DAYS = 7
 """Setting: a log that ends longer before the day that is asked about is called old."""
 
 DONE_RULE = (
-    "A block counts as done when one with these balls was begun at the table since the plan was made. Blocks that come "
-    "in by file are not matched with the plan."
+    "A block counts as done once all its balls were fed: at the table since the plan was made, or by a file that has "
+    "them on the day of the plan. What was not done is lacking still, and is planned again."
 )
 
 USES = (

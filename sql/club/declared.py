@@ -230,4 +230,37 @@ TABLES: tuple[ClubTable, ...] = (
         },
         Erasure.ROWS,
     ),
+    ClubTable(
+        "attendance",
+        "on which days the player was noted as here",
+        {"player": Holds.PLAYER, "day": Holds.NOBODY, "account": Holds.ACCOUNT, "noted_at": Holds.NOBODY},
+        Erasure.ROWS,
+    ),
+    ClubTable(
+        "hall_plans",
+        "for which sessions the hall is planned",
+        {
+            "hall_plan": Holds.KEY,
+            "meant_for": Holds.NOBODY,
+            "begins_at": Holds.NOBODY,
+            "made_at": Holds.NOBODY,
+            "stations": Holds.NOBODY,
+        },
+        Erasure.NOTHING,
+        not_taken_away="it tells of tables; the player's turns at them are taken away",
+    ),
+    ClubTable(
+        "hall_turns",
+        "the player's turns in plans of the hall",
+        {
+            "hall_plan": Holds.NOBODY,
+            "player": Holds.PLAYER,
+            "slot": Holds.NOBODY,
+            "station": Holds.NOBODY,
+            "turn": Holds.NOBODY,
+            "begins": Holds.NOBODY,
+            "described": Holds.WORDS_IN_JSON,
+        },
+        Erasure.ROWS,
+    ),
 )

@@ -19,7 +19,7 @@ from tests.guard import is_of_this_machine
 from tests.people import PEOPLE
 from tests.tabs import CHOOSING, PAGES, visitor
 
-ADDRESSES = ("/", "/table", "/table/start", "/table/offers?player=ADA", "/account")
+ADDRESSES = ("/", "/table", "/table/start", "/table/offers?player=ADA", "/table/in-turn", "/account")
 
 
 def outside(heard: Path) -> list[str]:

@@ -44,6 +44,7 @@ NO_PERSON: dict[str, Ask] = {
     "meaning": lambda desk, _: questions.meaning(desk, "report.variety"),
     "setup_names": lambda desk, _: questions.setup_names(desk),
     "setups_now": lambda desk, _: questions.setups_now(desk),
+    "hall_setups": lambda desk, _: questions.hall_setups(desk),
     "feeders": lambda desk, _: questions.feeders(desk),
     "dial_calibrations": lambda desk, _: questions.dial_calibrations(desk),
     "dial_lines": lambda desk, _: questions.dial_lines(desk, "R1", "speed"),
@@ -123,7 +124,16 @@ ONE_PLAYER = {
 }
 """About one player, as their parameter says: refused for every other."""
 
-OTHERWISE = {"groups", "kept", "names_by_code", "require_open", "table_blocks", "waiting_blocks", "own_balls"}
+OTHERWISE = {
+    "groups",
+    "kept",
+    "names_by_code",
+    "require_open",
+    "table_blocks",
+    "waiting_blocks",
+    "own_balls",
+    "wanted_by_player",
+}
 """Tried by a test of their own: below, or with what is counted at the table."""
 
 
@@ -229,6 +239,13 @@ def test_a_coach_is_offered_the_own_groups(desk: Desk) -> None:
 
 def test_names_are_given_of_those_whom_one_may_read(desk: Desk) -> None:
     assert questions.names_by_code(desk) == {code: NAMES[code] for code in READABLE[desk.reader.name]}
+
+
+def test_what_is_wanted_is_told_of_those_whom_one_may_read(desk: Desk) -> None:
+    wanted = questions.wanted_by_player(desk, DAY)
+
+    assert wanted.keys() <= set(READABLE[desk.reader.name])
+    assert wanted or not READABLE[desk.reader.name]
 
 
 @pytest.mark.parametrize("code", ["NOBODY", "ada", "ADA' or 1=1 --", "*", ""])

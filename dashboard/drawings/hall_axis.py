@@ -1,0 +1,129 @@
+"""A plan of the hall as a time axis: tables below each other, slots side by side, and one child's way through them."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from dashboard.drawings.markup import Markup, element, joined
+from dashboard.drawings.signs import at, sign
+from dashboard.drawings.skins import SCREEN
+from dashboard.drawings.svg import circle, path, picture, rect, text
+
+LEFT, TOP, ROW_GAP, LINE = 150.0, 26.0, 10.0, 17.0
+MOST_SIGNS = 2
+
+
+@dataclass(frozen=True)
+class AxisTable:
+    """A table's row: its name, and what feeds there."""
+
+    name: str
+    feeds: str
+
+
+@dataclass(frozen=True)
+class AxisBox:
+    """A table in a slot (both from 0): who is there, what is fed in signs, and whether its feeder is moved there first.
+
+    `follows`: the child who is followed is there. `told` says all of it in words.
+    """
+
+    table: int
+    slot: int
+    names: tuple[str, ...]
+    signs: tuple[tuple[str, str], ...]
+    is_moved: bool
+    follows: bool
+    told: str
+
+
+@dataclass(frozen=True)
+class AxisSlot:
+    """When a slot begins, on the clock, and its minutes from the begin of the session."""
+
+    clock: str
+    begin: float
+    minutes: float
+
+
+def hall_axis(
+    tables: tuple[AxisTable, ...], slots: tuple[AxisSlot, ...], boxes: tuple[AxisBox, ...], width: float
+) -> Markup:
+    """The whole session as one picture."""
+    end = slots[-1].begin + slots[-1].minutes
+    scale = (width - LEFT - 8) / end
+    height_of_row = max([len(box.names) for box in boxes], default=1) * LINE + 14
+    rows = [TOP + row * (height_of_row + ROW_GAP) for row in range(len(tables))]
+    places = {box: (LEFT + slots[box.slot].begin * scale, rows[box.table]) for box in boxes}
+    wide = slots[0].minutes * scale
+    parts = [
+        *(_clock(LEFT + slot.begin * scale, slot.clock, rows[-1] + height_of_row) for slot in slots),
+        *(_table(table, rows[at_row], height_of_row) for at_row, table in enumerate(tables)),
+        *_way([box for box in boxes if box.follows], places, wide, height_of_row),
+        *(_box(box, places[box], wide, height_of_row) for box in boxes),
+    ]
+    told = "Time axis of the hall. " + " ".join(
+        box.told for box in sorted(boxes, key=lambda one: (one.slot, one.table))
+    )
+    return picture(*parts, width=width, height=rows[-1] + height_of_row + 8, alternative=told)
+
+
+def hall_list(tables: tuple[AxisTable, ...], slots: tuple[AxisSlot, ...], boxes: tuple[AxisBox, ...]) -> Markup:
+    """The same for a narrow screen: slot by slot, its tables beside each other."""
+    return element(
+        "ol",
+        *(_slot(slot, tables, [b for b in boxes if b.slot == n]) for n, slot in enumerate(slots)),
+        class_="hl-hall",
+    )
+
+
+def _slot(slot: AxisSlot, tables: tuple[AxisTable, ...], boxes: list[AxisBox]) -> Markup:
+    when = element("span", element("b", slot.clock), f" {slot.minutes:g} min", class_="hl-hall-when")
+    cells = [
+        element(
+            "span",
+            element("small", tables[box.table].name),
+            " ".join(box.names) or "nobody",
+            element("small", "moved here first") if box.is_moved else "",
+            class_="hl-hall-box hl-hall-own" if box.follows else "hl-hall-box",
+        )
+        for box in boxes
+    ]
+    return element("li", when, element("span", *cells, class_="hl-hall-tables"))
+
+
+def _clock(x: float, words: str, bottom: float) -> Markup:
+    line = path(f"M{x:.1f} {TOP - 6:.0f}V{bottom:.0f}", stroke=SCREEN.line)
+    return joined(line, text(x, TOP - 10, words, size=12, fill=SCREEN.soft))
+
+
+def _table(table: AxisTable, y: float, height: float) -> Markup:
+    name = text(0, y + height / 2 - 2, table.name, size=14, fill=SCREEN.ink, font_weight="600")
+    return joined(name, text(0, y + height / 2 + 15, table.feeds, size=12, fill=SCREEN.soft))
+
+
+def _way(
+    followed: list[AxisBox], places: dict[AxisBox, tuple[float, float]], wide: float, height: float
+) -> list[Markup]:
+    """From each box of the child to the next."""
+    ways = []
+    for before, after in pairwise(followed):
+        (x, y), (to_x, to_y) = places[before], places[after]
+        x, y, to_y = x + wide, y + height / 2, to_y + height / 2
+        bend = (x + to_x) / 2
+        steps = f"M{x:.1f} {y:.1f}C{bend:.1f} {y:.1f} {bend:.1f} {to_y:.1f} {to_x:.1f} {to_y:.1f}"
+        ways.append(path(steps, stroke=SCREEN.nextmark, stroke_width="2.5"))
+    return ways
+
+
+def _box(box: AxisBox, place: tuple[float, float], wide: float, height: float) -> Markup:
+    x, y = place
+    ink = SCREEN.onmet if box.follows else SCREEN.ink
+    fill = SCREEN.met if box.follows else SCREEN.card
+    frame = rect(x, y, wide, height, radius=8, fill=fill, stroke=SCREEN.edge)
+    names = [text(x + 8, y + 20 + line * LINE, name, size=12.5, fill=ink) for line, name in enumerate(box.names)]
+    signs = [
+        at(x + wide - 26 - 22 * (len(box.signs[:MOST_SIGNS]) - 1 - number), y + height - 24, sign(*one), 18, ink)
+        for number, one in enumerate(box.signs[:MOST_SIGNS])
+    ]
+    moved = circle(x, y + height / 2, 6, fill=SCREEN.stalesoft, stroke=SCREEN.stale, stroke_width="1.5")
+    return joined(frame, *names, *signs, *([moved] if box.is_moved else []))
