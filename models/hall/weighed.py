@@ -21,6 +21,12 @@ BoolArray = npt.NDArray[np.bool_]
 FIRST, MUST = 1.0, 10.0
 """Settings: what a child's most wanted ball, and one that has to be in, are worth beside what they bring."""
 
+MOVE = 0.4
+"""Setting: what a move has to bring, of what the minutes that it takes would bring one child with its most wanted ball.
+
+Those minutes are the change between slots, which is there anyway: what a move costs beside them is the coach's hands.
+"""
+
 A_TURN = 1e-4
 """What a turn is worth that brings nothing: less than any that does, so that nobody stands about."""
 
@@ -107,7 +113,7 @@ def weighed(ask: HallAsk) -> Weighed:
     children = tuple(_child_weights(child, axis, setups) for child in ask.children)
     most_wanted = [float((one.by_turn * one.fits.any(axis=0)).max(initial=0.0)) for one in children]
     turns_of_a_move = ask.settings.feeder_move_minutes / axis.turn_minutes
-    move_cost = turns_of_a_move * float(np.mean(most_wanted))
+    move_cost = MOVE * turns_of_a_move * float(np.mean(most_wanted))
     firsts = tuple(_with_firsts(one, child, ask) for one, child in zip(children, ask.children, strict=True))
     return Weighed(ask, axis, setups, tables, firsts, move_cost, axis.most_idle_slots)
 
