@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from models.planned import Drill, Gap, Plan, PlannedBlock, Stand
-from models.planning import MOST_MIXED, drill_of, is_fed_from
+from models.planning import MOST_MIXED, drill_of
 from models.settings import Settings
 from models.worth import Wanted, assumed_bpm
 
@@ -76,7 +76,7 @@ def _mix(
 
 
 def _goes(one: Wanted, stand: Stand, tempo_bpm: float, settings: Settings) -> bool:
-    return is_fed_from(_met(one), stand) and assumed_bpm(one.words.get("tempo_band"), settings) == tempo_bpm
+    return _met(one).is_fed_from(stand) and assumed_bpm(one.words.get("tempo_band"), settings) == tempo_bpm
 
 
 def _met(one: Wanted) -> Gap:

@@ -125,7 +125,7 @@ class _Draft:
 
     def why_not(self, gap: Gap) -> WhyLeftOut:
         """Why one that is left had no place."""
-        fitting = [stand for stand in self.stands if is_fed_from(gap, stand)]
+        fitting = [stand for stand in self.stands if gap.is_fed_from(stand)]
         if not fitting:
             return "no_setup"
         is_beyond = len(self.used) >= MOST_SETUPS and not any(stand in self.used for stand in fitting)
@@ -174,11 +174,6 @@ def _how_good(draft: _Draft, must: frozenset[Cell]) -> tuple[float, ...]:
     return held, round(draft.worth, 12), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
 
 
-def is_fed_from(gap: Gap, stand: Stand) -> bool:
-    """Whether a ball from there is one that the gap wants."""
-    return gap.words.get("depth") in (None, stand.depth) and gap.words.get("side") in (None, stand.side)
-
-
 def stand_for(gap: Gap, stands: Iterable[Stand], used: Sequence[Stand]) -> Stand | None:
     """From where a gap is fed: a setup that is in use already, else the nearest to those; None where none stands so."""
 
@@ -186,7 +181,7 @@ def stand_for(gap: Gap, stands: Iterable[Stand], used: Sequence[Stand]) -> Stand
         away_cm = min((distance_cm(stand.place, other.place) for other in used), default=0.0)
         return stand not in used, away_cm, stand.setup
 
-    fitting = [stand for stand in stands if is_fed_from(gap, stand)]
+    fitting = [stand for stand in stands if gap.is_fed_from(stand)]
     return fitting[0] if len(fitting) == 1 else min(fitting, key=how_far, default=None)
 
 

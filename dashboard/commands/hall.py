@@ -13,11 +13,12 @@ from dashboard import questions
 from dashboard.commands.shared import say, screen
 from dashboard.questions import Desk
 from dashboard.rows.halls import HallOrder, HallSession
-from dashboard.services import halls
+from dashboard.services import halls, halls_kept
 from dashboard.words import hall as words
 from dashboard.words import plan as plan_words
 from dashboard.words.cautions import IN_SHORT
 from dashboard.words.hall_files import as_calendar, as_csv
+from ingest.club_day import today
 from ingest.problems import printable
 from models.hall.told import HallSlot, TableSlot, Turn
 
@@ -43,6 +44,8 @@ def tell_hall(desk: Desk, asked: HallAsked, format: str) -> None:  # noqa: A002
     order = HallOrder(asked.players, stations, asked.minutes, asked.on, begins_at)
     draft = halls.draft(desk, order).bettered(halls.search_seconds(order), monotonic)
     session = halls.session(desk, order, draft)
+    if asked.keeps:
+        halls_kept.keep(desk, session, today())
     for sentence in words.cautions_of(session):
         say(printable(sentence))
     if format == "json":

@@ -48,6 +48,15 @@ Day = Annotated[
 ]
 Closes = Annotated[bool, typer.Option("--closing", help="End with a mix in random order, as long as is set for it.")]
 
+Stations = Annotated[
+    str | None,
+    typer.Option(
+        metavar="A,B",
+        help="Plan the hall: who is at which table when. Each table by what feeds there (robot, multiball, "
+        "partner), or by the code of a feeder or of a setup.",
+    ),
+]
+
 
 @app.command("plan")
 def plan_command(
@@ -57,14 +66,7 @@ def plan_command(
     keeps: Annotated[bool, typer.Option("--keep", help="Keep the plan, so that the table offers it.")] = False,
     closes: Closes = False,
     on: Day = None,
-    stations: Annotated[
-        str | None,
-        typer.Option(
-            metavar="A,B",
-            help="Plan the hall: who is at which table when. Each table by what feeds there (robot, multiball, "
-            "partner), or by the code of a feeder or of a setup.",
-        ),
-    ] = None,
+    stations: Stations = None,
     format: Annotated[  # noqa: A002
         PlanFormat, typer.Option(help="How the plan is written; csv and ics are for the hall.")
     ] = PlanFormat.TABLE,

@@ -115,13 +115,14 @@ def _show_plan(desk: Desk, order: HallOrder, settings: Settings) -> None:
     head, acts = st.container(), st.container()
     names = {player.player_id: player.name for player in questions.players(desk)}
     st.pills("Follow", order.players, format_func=lambda code: names[code], key="hall-follow")
-    drawing = st.empty()
+    looking, drawing = st.empty(), st.empty()
     kept = st.session_state.get("hall-found")
     if kept is None or kept[0] != order:
+        looking.caption("A better plan is looked for ...")
         with drawing.container():
             _draw(halls.session(desk, order, draft))
-            st.caption("A better plan is looked for ...")
         st.session_state["hall-found"] = kept = (order, draft.bettered(halls.search_seconds(order), monotonic))
+    looking.empty()
     found: HallDraft = kept[1]
     session = halls.session(desk, order, found)
     with head:
@@ -130,15 +131,19 @@ def _show_plan(desk: Desk, order: HallOrder, settings: Settings) -> None:
         _offer_to_keep(desk, session)
     with drawing.container():
         _draw(session)
+    _tell_how_it_is_made(settings)
+    if session.plan.moves:
+        tell_cautions()
+    cut_off_caption(desk)
+
+
+def _tell_how_it_is_made(settings: Settings) -> None:
     with st.popover("How is this plan made?", icon=":material/help:"):
         st.markdown(f"{words.HOW_MADE} {words.WAITS}")
         st.markdown(
             f"- Setting **hall_wait_minutes** = {settings.hall_wait_minutes:g}\n"
             f"- Setting **hall_balls** = {settings.hall_balls}\n- Setting **hall_minutes** = {settings.hall_minutes:g}"
         )
-    if session.plan.moves:
-        tell_cautions()
-    cut_off_caption(desk)
 
 
 def _tell_sum(session: HallSession) -> None:

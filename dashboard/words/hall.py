@@ -75,7 +75,10 @@ def how_good(gap: float) -> str:
         return "A plain plan, at once: a better one may be possible."
     if gap <= 1e-6:
         return "Proven: no other plan of this hall brings more."
-    return f"The best that was found in this time; at most {100 * gap:.0f} % more could be possible."
+    return (
+        "The best that was found in this time. By what is searched for, in which each child's most wanted ball counts "
+        f"more, at most {100 * gap:.0f} % more could be possible."
+    )
 
 
 def who_plays(session: HallSession, table: TableSlot) -> str:

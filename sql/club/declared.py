@@ -3,6 +3,7 @@
 Migration, check, erasure, restore and what a player takes away go by it (`sql/club/declaration_check.py`).
 """
 
+from sql.club.declared_training import OF_TRAINING
 from sql.club.declaring import ClubTable, Erasure, Holds
 
 OWN_ACCOUNTS = (
@@ -165,102 +166,5 @@ TABLES: tuple[ClubTable, ...] = (
             f" from trail where player = :player or account in {OWN_ACCOUNTS} order by entry"
         ),
     ),
-    ClubTable(
-        "table_blocks",
-        "blocks counted at the table",
-        {
-            "block": Holds.KEY,
-            "account": Holds.ACCOUNT,
-            "player": Holds.PLAYER,
-            "session_date": Holds.NOBODY,
-            "session": Holds.WORDS,
-            "described": Holds.WORDS_IN_JSON,
-            "state": Holds.NOBODY,
-            "taps_to_come": Holds.NOBODY,
-            "minutes": Holds.NOBODY,
-            "effort": Holds.NOBODY,
-            "note": Holds.WORDS,
-            "number": Holds.NOBODY,
-            "batch": Holds.NOBODY,
-            "told": Holds.WORDS,
-            "begun_at": Holds.NOBODY,
-            "changed_at": Holds.NOBODY,
-            **dict.fromkeys(("taps_here", "balls_here", "good_here", "pruned_at"), Holds.NOBODY),
-        },
-        Erasure.ROWS,
-    ),
-    ClubTable(
-        "taps",
-        "each ball of those blocks",
-        {
-            "tap": Holds.KEY,
-            "block": Holds.NOBODY,
-            "place": Holds.NOBODY,
-            "kind": Holds.NOBODY,
-            "feed": Holds.NOBODY,
-            "outcome": Holds.NOBODY,
-            "undoes": Holds.NOBODY,
-        },
-        Erasure.WITH_PARENT,
-        taken_away="select t.* from taps as t join table_blocks as b on t.block = b.block where b.player = :player",
-    ),
-    ClubTable(
-        "notes_to_players",
-        "what a coach says to the player",
-        {
-            "player": Holds.PLAYER,
-            "account": Holds.ACCOUNT,
-            "written_at": Holds.NOBODY,
-            "note": Holds.WORDS,
-        },
-        Erasure.ROWS,
-    ),
-    ClubTable(
-        "plans",
-        "what is planned for the player's next sessions",
-        {
-            "plan": Holds.KEY,
-            "player": Holds.PLAYER,
-            "meant_for": Holds.NOBODY,
-            "account": Holds.ACCOUNT,
-            "made_at": Holds.NOBODY,
-            "minutes": Holds.NOBODY,
-            "balls": Holds.NOBODY,
-            "described": Holds.WORDS_IN_JSON,
-        },
-        Erasure.ROWS,
-    ),
-    ClubTable(
-        "attendance",
-        "on which days the player was noted as here",
-        {"player": Holds.PLAYER, "day": Holds.NOBODY, "account": Holds.ACCOUNT, "noted_at": Holds.NOBODY},
-        Erasure.ROWS,
-    ),
-    ClubTable(
-        "hall_plans",
-        "for which sessions the hall is planned",
-        {
-            "hall_plan": Holds.KEY,
-            "meant_for": Holds.NOBODY,
-            "begins_at": Holds.NOBODY,
-            "made_at": Holds.NOBODY,
-            "stations": Holds.NOBODY,
-        },
-        Erasure.NOTHING,
-        not_taken_away="it tells of tables; the player's turns at them are taken away",
-    ),
-    ClubTable(
-        "hall_turns",
-        "the player's turns in plans of the hall",
-        {
-            "hall_plan": Holds.NOBODY,
-            "player": Holds.PLAYER,
-            "slot": Holds.NOBODY,
-            "station": Holds.NOBODY,
-            "turn": Holds.NOBODY,
-            "begins": Holds.NOBODY,
-            "described": Holds.WORDS_IN_JSON,
-        },
-        Erasure.ROWS,
-    ),
+    *OF_TRAINING,
 )

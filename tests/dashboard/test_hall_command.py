@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import shutil
 from datetime import date, datetime
 from itertools import pairwise
 from pathlib import Path
@@ -13,8 +14,11 @@ from typer import BadParameter
 from typer.testing import CliRunner, Result
 
 from dashboard.command_line import app
+from dashboard.commands import hall as hall_command
 from dashboard.commands import plan as command
+from dashboard.questions import owners_desk
 from dashboard.services.halls import NoHallPlan
+from dashboard.services.halls_kept import halls_of
 from ingest.loading import load
 from sql.folder import DataFolder
 from tests.dashboard.conftest import SMALL_CLUB, incoming
@@ -24,7 +28,8 @@ TODAY = date(2025, 3, 13)
 
 @pytest.fixture(autouse=True)
 def _on_the_day(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(command, "today", lambda: TODAY)
+    for module in (command, hall_command):
+        monkeypatch.setattr(module, "today", lambda: TODAY)
 
 
 def plan(folder: DataFolder, whom: str, stations: str, *more: str, minutes: int = 30) -> Result:
@@ -41,6 +46,17 @@ def test_people_are_told_who_is_where_what_is_fed_and_whether_it_could_be_better
     assert "18:00 to 18:12" in said
     assert "18:00 Ada Lind: 30 balls: from the middle, topspin; Ben Orr gathers" in said
     assert said.count("Off and unplugged before you lift it") == 1
+
+
+def test_a_plan_that_is_kept_is_offered_on_its_day(built_club: DataFolder, tmp_path: Path) -> None:
+    own = DataFolder(Path(shutil.copytree(built_club.path, tmp_path / "club")))
+
+    plan(own, "Juniors", "robot")
+    assert halls_of(owners_desk(own), TODAY) == ()
+    plan(own, "Juniors", "robot", "--keep")
+
+    (kept,) = halls_of(owners_desk(own), TODAY)
+    assert {turn.player for turn in kept.turns} == {"ADA", "BEN"}
 
 
 def test_a_script_gets_the_time_axis_and_nobody_is_at_two_tables(built_club: DataFolder) -> None:

@@ -8,6 +8,7 @@ import pytest
 from dashboard.paper.making import hall_plan_made
 from dashboard.questions import owners_desk
 from dashboard.services import halls_kept
+from dashboard.serving import FOLDER_VARIABLE
 from ingest.loading import load
 from sql.folder import DataFolder
 from tests.dashboard.conftest import SMALL_CLUB, incoming
@@ -25,6 +26,7 @@ def club_of_eleven(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolde
     folder = DataFolder(tmp_path / "club")
     files = SMALL_CLUB | {"players.csv": SMALL_CLUB["players.csv"] + more}
     load(folder, incoming(files), "test", today=date(2025, 3, 12))
+    monkeypatch.setenv(FOLDER_VARIABLE, str(folder.path))
     return folder
 
 
