@@ -71,7 +71,8 @@ def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: s
     columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
     if columns != list(model.columns):
         raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
-    connection.execute("; ".join(_comments(model)))
+    # Fetched, so that nothing of it is open when the rows are let go of.
+    connection.execute("; ".join(_comments(model))).fetchall()
     return int(rows)
 
 
