@@ -89,7 +89,8 @@ def sheet_of(*texts: str, title: str = "A page", is_table: bool = True) -> Sheet
     """A page with nothing but these texts, as a list and in the cells of a table."""
     table = [Table(("one", "other"), [(text, text) for text in texts])] if is_table else []
     parts = as_values([Points(texts), *table])
-    values = {"title": title, "club": "A club", "notice": None, "foot": "", "parts": parts}
+    mark = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"></svg>'
+    values = {"title": title, "club": "A club", "mark": mark, "notice": None, "foot": "", "parts": parts}
     return Sheet("page.typ", datetime(2026, 1, 2, tzinfo=UTC), values)
 
 
@@ -299,7 +300,7 @@ def test_a_players_page_shows_the_map_the_trend_and_what_to_ask_for_and_says_wha
     told = [str(one["/Alt"]) for one in elements(root["/StructTreeRoot"]) if one["/S"] == "/Figure"]
 
     assert told[0].startswith("Balls met:")
-    assert "3 met" in told[0]
+    assert "3 of 6 met" in told[0]
     assert told[1].startswith("Success from ")
     assert len([one for one in told if one.startswith("from ")]) == 3
     assert "Balls met: 3 of 6" in text_of(pdfs["player"])
