@@ -96,7 +96,7 @@ def _show_work(desk: Desk, work: Work) -> None:
     with lacking, st.container(key="hl-card-lacking"):
         show_lacking(work, hand)
     tell_left_out(work)
-    what_is_this(desk, figures.GAPS)
+    what_is_this(desk, figures.GAPS, figures.DIALS)
     _define(desk)
     if work.plan.moves:
         tell_cautions()

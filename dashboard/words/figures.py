@@ -63,6 +63,7 @@ GAPS = Figures(
     ("why", "wanted_share", "balls", "need_balls", "days_since", "judged_balls", *SHRUNK),
     ("window_days", "covered_balls", "judged_weeks"),
 )
+DIALS = Figures("report.dial_calibrations", called="What do the dials rest on?")
 COVERAGE = Figures(
     "report.coverage",
     ("status", "balls", "good", "last_met_on", "wanted_share", "need_balls"),
