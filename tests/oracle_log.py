@@ -204,7 +204,8 @@ class LogOracle:
             {name: row[name] for name in ("line", "fault", "column_name", "seen", "expected", "to_do", "cells")}
             | {"batch": batch.number, "file_name": batch.file_name, "kind": batch.kind}
             | {"line_name": f"{batch.file_sha256[:12]}:{row['line']}"}
-            | {"week": _week_of_refusal(batch, row), "is_mended": self._is_mended(batch, row)}
+            | {"day": (day := _day_of_refusal(batch, row)), "week": day - timedelta(days=day.weekday())}
+            | {"is_mended": self._is_mended(batch, row)}
             for batch in self.batches
             for row in batch.refused
             if not batch.is_withdrawn
@@ -255,10 +256,9 @@ def _entries(batch: Batch) -> list[Row]:
     return [*batch.lines, *(row for row in batch.refused if row["fault"] == 1)]
 
 
-def _week_of_refusal(batch: Batch, refused: Row) -> date:
+def _day_of_refusal(batch: Batch, refused: Row) -> date:
     loaded_on = batch.loaded_at.date()
     days = [row.get("session_date") for row in _entries(batch)]
     possible = [day for day in days if day and day <= loaded_on + timedelta(days=1)]
     own = refused["session_date"]
-    day = own if own and own <= loaded_on + timedelta(days=1) else max(possible, default=loaded_on)
-    return day - timedelta(days=day.weekday())
+    return own if own and own <= loaded_on + timedelta(days=1) else max(possible, default=loaded_on)

@@ -36,7 +36,7 @@ from sql.folder import DataFolder
 
 FILES = Path(__file__).parent
 KINDS = {".html": "text/html", ".js": "text/javascript"}
-HEADERS = {"content-security-policy": f"{OWN_PAGES}; font-src 'self'; worker-src 'self'"}
+HEADERS = {"content-security-policy": f"{OWN_PAGES}; worker-src 'self'"}
 MOST_BYTES = 256 * 1024
 
 ASKED = Rate(burst=60, per_s=4)

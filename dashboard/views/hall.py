@@ -63,8 +63,11 @@ def _ask_who_is_here(desk: Desk, on: date) -> tuple[str, ...]:
         default=noted or list(names),
         format_func=lambda code: names[code],
         key=key,
-        on_change=lambda: halls_kept.note_here(desk, on, names, st.session_state[key]),
     )
+    # Noted here and not by a callback, which runs before it is known who asks; and only what was touched on this page.
+    if st.session_state.setdefault(f"{key}-seen", noted or list(names)) != here:
+        halls_kept.note_here(desk, on, names, here)
+        st.session_state[f"{key}-seen"] = here
     return tuple(here)
 
 

@@ -33,6 +33,15 @@ COPIED = {"core.feeders": "feeder_id", "report.dial_calibrations": "feeder_id", 
 
 COPIES = 4
 
+COUNTED_AT_THE_TABLE = """
+insert into core.table_blocks by name
+select s.club_id, row_number() over (order by s.session_id, s.player_id) as batch, s.player_id, s.session_id, s.session_date, 1 as block,
+    s.balls, s.good, 'Nora Quill' as counted_by, 'M. Roe' as coach, now()::timestamp as loaded_at, true as is_own,
+    'M. Roe' as accepted_by
+from core.sessions as s order by s.session_id, s.player_id limit 12
+"""
+"""The demo club has no block that was counted at the table."""
+
 Change = dict[str, str]
 """The new values of some columns, as SQL."""
 
@@ -105,6 +114,7 @@ def hollow(connection: duckdb.DuckDBPyConnection) -> None:
     for name, code in COPIED.items():
         copies = f"select * replace (concat({code}, '-', n) as {code}) from {name} cross join range({COPIES}) as c(n)"
         connection.execute(f"insert into {name} {copies.replace('select *', 'select * exclude (n)')}")
+    connection.execute(COUNTED_AT_THE_TABLE)
     for table in hollowed_tables():
         _change(connection, table)
     # Who has no target is not judged: the one thing that no check of a single table can tell.

@@ -60,6 +60,7 @@ OFFERED = {
         "Setups",
         "Write a block",
         "Type a sheet",
+        "Logged by players",
         "What is stored",
     },
 }
