@@ -35,7 +35,8 @@ COPIES = 4
 
 COUNTED_AT_THE_TABLE = """
 insert into core.table_blocks by name
-select s.club_id, row_number() over (order by s.session_id, s.player_id) as batch, s.player_id, s.session_id, s.session_date, 1 as block,
+select s.club_id, row_number() over (order by s.session_id, s.player_id) as batch,
+    s.player_id, s.session_id, s.session_date, 1 as block,
     s.balls, s.good, 'Nora Quill' as counted_by, 'M. Roe' as coach, now()::timestamp as loaded_at, true as is_own,
     'M. Roe' as accepted_by
 from core.sessions as s order by s.session_id, s.player_id limit 12
