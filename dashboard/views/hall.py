@@ -11,6 +11,7 @@ from dashboard.paper.addresses import hall_path
 from dashboard.questions import Desk
 from dashboard.rows.halls import HallOrder, HallSession
 from dashboard.services import halls, halls_kept
+from dashboard.services.halls import NoHallPlan
 from dashboard.views.frame import cut_off_caption, page, tell_cautions
 from dashboard.views.hall_drawn import draw_axis, draw_turns
 from dashboard.views.hall_kept import show_kept
@@ -41,7 +42,10 @@ def body(desk: Desk) -> None:
         breaks = st.number_input("Breaks of 5 minutes", 0, 3, 0, key="hall-breaks")
     here = _ask_who_is_here(desk, on)
     order = HallOrder(here, _ask_tables(desk), minutes, on, begins_at, breaks, *_ask_locks(desk, here, on))
-    _show_plan(desk, order, settings)
+    try:
+        _show_plan(desk, order, settings)
+    except NoHallPlan as problem:  # What is asked for can be changed right here: no fault.
+        st.info(verbatim(str(problem)))
 
 
 def _ask_who_is_here(desk: Desk, on: date) -> tuple[str, ...]:
