@@ -19,7 +19,7 @@ PAGES = {
     "type_sheet": "An empty sheet for six players (PDF)",
     "bring_in": "The columns of the players file",
     "batches": "Withdraw batch 5",
-    "next_session?player=ADA": "Keep this plan for the table",
+    "next_session?player=ADA": "Before you move or touch a feeder",
     "people": "Look at one account",
     "audit_trail": "The latest 500 entries at most",
 }

@@ -137,7 +137,7 @@ def test_a_browser_shows_the_names_as_text_and_neither_runs_them_nor_lets_a_spre
         expect(tab.get_by_test_id("stStatusWidget")).to_have_count(0)
     expect(tab.locator("table").first).to_be_visible()
     shown = " ".join(tab.locator("table").first.text_content().split())
-    downloads = raw_downloads(tab, f"{url}/batches")
+    downloads = raw_downloads(tab, f"{url}/audit_trail")
 
     assert run == []
     assert downloads == 0
