@@ -8,7 +8,7 @@ import polars as pl
 from sql.lake.codes import Codes
 from sql.lake.columns import Said, columns_said
 
-CODED_OF_BATCHES = ("file_name", "loaded_by", "withdrawn_by")
+CODED_OF_BATCHES = ("file_name", "loaded_by", "withdrawn_by", "accepted_by")
 EMPTIED = {
     "batches": {"header": "[]", "taken": ""},
     "refusals": {"seen": "", "expected": "", "to_do": "", "cells": "[]"},

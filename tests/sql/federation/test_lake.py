@@ -26,6 +26,7 @@ from sql.lake.manifest import (
     read_manifest,
     season_of,
 )
+from sql.warehouse import held, warehouse
 from tests.few_tables import few_tables
 from tests.sql.federation.conftest import NEIGHBOUR, filled_neighbour, filled_tiny
 from tests.sql.old_backups import tiny_club
@@ -91,6 +92,27 @@ def test_what_is_no_word_of_the_trade_and_no_figure_is_coded_or_left_out() -> No
                 pytest.fail(f"{record.kind}.{column.name} stands in the lake as it was typed")
             if isinstance(column.shape, OneOf):
                 assert said_of(record, column) is Said.AS_IT_IS
+
+
+PLAIN = {"club_id", "kind", "source", "column_name", "header", "taken", "seen", "expected", "to_do", "cells"}
+"""Texts of batches and refusals that name nobody: words of ours, or what the lake has emptied."""
+
+
+@pytest.mark.parametrize("table", ["batches", "refusals"])
+def test_every_other_text_of_what_came_in_is_coded(tiny: DataFolder, tmp_path: Path, table: str) -> None:
+    with held(tiny), warehouse(tiny) as connection:
+        for column in ("withdrawn_by", "accepted_by"):
+            connection.execute(f"update log.batches set {column} = 'Ines Vall'")
+        connection.execute("update log.refusals set mends = '0123456789ab:7'")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(exporting, "_require_some", lambda *_: None)
+        rows = rows_in(tmp_path / "lake", export_log(tiny, tmp_path / "lake"), table)
+
+    texts = rows.select(pl.col(pl.String).exclude(*PLAIN)).unpivot()["value"].drop_nulls()
+    assert len(texts)
+    assert [
+        text for text in texts if not re.fullmatch(r"[0-9a-f]{16}|[0-9a-f]{64}|([0-9a-f]{12}|[0-9]+):[0-9]+", text)
+    ] == []
 
 
 def test_only_the_club_turns_a_code_back(tiny: DataFolder, tmp_path: Path) -> None:
