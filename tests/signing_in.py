@@ -9,6 +9,9 @@ from sql.club.file import club_file
 from sql.club.web_sessions import WAY_INVITATION
 from sql.folder import DataFolder
 
+PASSWORD = "correct horse battery"
+"""Of whoever has one in the tests."""
+
 
 def token_of(
     folder: DataFolder, name: str, role: Role, *, players: Collection[str] = (), groups: Collection[str] = ()

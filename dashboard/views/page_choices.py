@@ -39,6 +39,16 @@ def weeks_with_players(desk: Desk) -> list[date]:
     return weeks
 
 
+def players_and_setups(desk: Desk) -> tuple[dict[str, str], dict[str, str]]:
+    """What a block names, by code; where either is lacking, a designed page that says so."""
+    players = {player.player_id: player.name for player in questions.players(desk)}
+    setups = questions.setup_names(desk)
+    if not players or not setups:
+        missing = "players" if not players else "setups"
+        nothing_yet(f"No {missing} yet.", f"A block names a player and a setup. Bring in the {missing} first.")
+    return players, setups
+
+
 def chosen_week(desk: Desk) -> date | None:
     """The week up to which the page looks; None, and a designed page, where there is none to choose."""
     weeks = weeks_with_players(desk)

@@ -13,8 +13,9 @@ from dashboard.questions import Desk
 from dashboard.services import plans
 from dashboard.services.logs import load_lines
 from dashboard.views.drawn import show
-from dashboard.views.frame import nothing_yet, page, refusals_told
+from dashboard.views.frame import page, refusals_told
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.page_choices import players_and_setups
 from dashboard.views.refusals import under_way
 from dashboard.words.phrases import label, verbatim
 from ingest.club_day import today
@@ -30,11 +31,8 @@ _SHEET, _LINE, _FAULT, _TOLD = "typed-sheet", "typed-line", "typed-fault", "type
 
 def body(desk: Desk) -> None:
     """Whose sheet and of which day; the line; what was typed; and saving it all at once."""
-    players = {player.player_id: player.name for player in questions.players(desk)}
-    setups = questions.setup_names(desk)
+    players, setups = players_and_setups(desk)
     if not players or not setups:
-        missing = "players" if not players else "setups"
-        nothing_yet(f"No {missing} yet.", f"A block names a player and a setup. Bring in the {missing} first.")
         return
     if sentence := st.session_state.pop(_TOLD, None):
         st.success(sentence, icon=":material/check_circle:")

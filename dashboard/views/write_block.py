@@ -12,8 +12,9 @@ from dashboard.paper.addresses import SESSION_SHEET
 from dashboard.questions import Desk
 from dashboard.services.logs import load_block
 from dashboard.views.fields import ask
-from dashboard.views.frame import nothing_yet, page, refusals_told
+from dashboard.views.frame import page, refusals_told
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.page_choices import players_and_setups
 from dashboard.views.refusals import under_way
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
@@ -30,11 +31,8 @@ MOST_IN_A_ROW = 4
 
 def body(desk: Desk) -> None:
     """Who and when, then the block, then what became of it."""
-    players = {player.player_id: player.name for player in questions.players(desk)}
-    setups = questions.setup_names(desk)
+    players, setups = players_and_setups(desk)
     if not players or not setups:
-        missing = "players" if not players else "setups"
-        nothing_yet(f"No {missing} yet.", f"A block names a player and a setup. Bring in the {missing} first.")
         return
     if "block-player" not in st.session_state:  # Whoever comes back to the page finds its fields empty.
         forget_refusals()

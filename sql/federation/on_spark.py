@@ -1,6 +1,7 @@
 """A federation built by Apache Spark: the same SQL in its dialect, the judgements bucket by bucket on its workers."""
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -47,20 +48,17 @@ def build_on_spark(
             session.stop()
 
 
-class _told:  # noqa: N801 (used as a context manager)
+@contextmanager
+def _told(engine: str) -> Iterator[None]:
     """What Spark raises, as a sentence."""
-
-    def __init__(self, engine: str) -> None:
-        self.engine = engine
-
-    def __enter__(self) -> None: ...
-
-    def __exit__(self, _: object, error: BaseException | None, __: object) -> None:
-        if error is None or isinstance(error, Refused) or not isinstance(error, Exception):
-            return
+    try:
+        yield
+    except Refused:
+        raise
+    except Exception as error:
         said = next((line for line in str(error).splitlines() if line.strip()), type(error).__name__)
         raise EngineProblem(
-            f"the engine '{self.engine}' failed ({said[:300]}). Nothing was published.",
+            f"the engine '{engine}' failed ({said[:300]}). Nothing was published.",
             to_do="See that it runs, can be reached from here, and sees lake and output under the same paths.",
         ) from error
 

@@ -1,6 +1,7 @@
 """Some clubs of a lake, opened in DuckDB as the schema `log` that the models read."""
 
 from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 import duckdb
@@ -38,22 +39,22 @@ def views_of(table: str, source: str) -> dict[str, str]:
     """The names by which the models read a table of the lake, and the query of each over where its rows are."""
     if table in BESIDE_THE_RECORDS:
         return {table: f"select * from {source}"}
-    columns = ", ".join(map(quoted, record_columns(table)))
+    columns = ", ".join(map(quoted, _log_types()[table]))
     return {
         table: f"select {columns} from {source}",
         f"{table}_in_force": f"select {columns} from {source} where {IS_IN_FORCE}",
     }
 
 
-def record_columns(kind: str) -> list[str]:
-    """The columns of a table of the log, in their order there."""
-    with memory_warehouse() as connection:
-        return [str(column) for column, *_ in connection.execute(f"describe log.{kind}").fetchall()]
-
-
 def lake_types(table: str) -> dict[str, str]:
     """The columns of a table as a lake holds it, with their types by DuckDB's names."""
-    with memory_warehouse() as connection:
-        described = connection.execute(f"describe log.{table}").fetchall()
-    types = {str(name): str(data_type) for name, data_type, *_ in described}
+    types = _log_types()[table]
     return types if table in BESIDE_THE_RECORDS else types | {IS_IN_FORCE: "BOOLEAN"}
+
+
+@cache
+def _log_types() -> dict[str, dict[str, str]]:
+    """The same of the tables of the log; migrating an empty one tells them, once."""
+    with memory_warehouse() as connection:
+        described = {table: connection.execute(f"describe log.{table}").fetchall() for table in LAKE_TABLES}
+    return {table: {str(name): str(kind) for name, kind, *_ in rows} for table, rows in described.items()}

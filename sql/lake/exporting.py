@@ -1,6 +1,7 @@
 """A club's log in force, written into a lake so that whoever reads it sees the last export or this one, never half."""
 
 from collections.abc import Iterator
+from datetime import date
 from importlib.metadata import version
 from pathlib import Path
 
@@ -16,7 +17,16 @@ from sql.holding import Say
 from sql.lake.codes import Codes, club_codes
 from sql.lake.coding import coded_batches, coded_lines, coded_refusals
 from sql.lake.columns import DATED
-from sql.lake.manifest import FORMAT, SEASON_BEGINS, ClubManifest, LakeFile, LakeProblem, bucket_of, manifest_file
+from sql.lake.manifest import (
+    FORMAT,
+    SEASON_BEGINS,
+    ClubManifest,
+    LakeFile,
+    LakeProblem,
+    bucket_of,
+    manifest_file,
+    season_of,
+)
 from sql.migrations import numbered_migrations
 from sql.warehouse import held, utc_now, warehouse
 
@@ -97,18 +107,15 @@ def _tables(connection: duckdb.DuckDBPyConnection, codes: Codes) -> Iterator[Tab
             yield kind, season, coded_lines(kind, connection.sql(_lines(kind, season)).pl(), codes)
 
 
-def _seasons(connection: duckdb.DuckDBPyConnection, kind: str) -> list[int]:
-    seasons = f"select distinct {_SEASON} from log.{kind} as l order by all"
-    return [season for (season,) in connection.execute(seasons).fetchall()]
-
-
-_SEASON = f"year(l.session_date) - case when month(l.session_date) < {SEASON_BEGINS} then 1 else 0 end"
+def _seasons(connection: duckdb.DuckDBPyConnection, kind: str) -> range:
+    ((first, last),) = connection.execute(f"select min(session_date), max(session_date) from log.{kind}").fetchall()
+    return range(season_of(first), season_of(last) + 1) if first else range(0)
 
 
 def _lines(kind: str, season: int | None) -> str:
     """The lines in force, and those that tell which refused line they mend, superseded or not."""
     identity = ", ".join(f'"{column}"' for column in ("club_id", *RECORDS[kind].identity, "batch"))
-    dated = f"and {_SEASON} = {season}" if season is not None else ""
+    dated = "" if season is None else _within(season)
     numbered = " replace (n.number as session)" if kind in DATED else ""
     numbers = "inner join numbers as n on l.session_date = n.session_date and l.session = n.session"
     return f"""
@@ -134,6 +141,11 @@ def _lines(kind: str, season: int | None) -> str:
                 )
             )
         order by {identity}"""
+
+
+def _within(season: int) -> str:
+    begin, end = (date(year, SEASON_BEGINS, 1) for year in (season, season + 1))
+    return f"and l.session_date >= date '{begin}' and l.session_date < date '{end}'"
 
 
 def _written(lake: Path, club_id: str, table: str, season: int | None, rows: pl.DataFrame) -> LakeFile:

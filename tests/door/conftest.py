@@ -16,6 +16,7 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocket
 
+from dashboard.door import passwords
 from dashboard.door.account_routes import AccountRoutes
 from dashboard.door.guard import Guard
 from dashboard.door.passkey_routes import PasskeyRoutes
@@ -31,7 +32,7 @@ from tests.conftest import MadeOnce
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 from tests.door.served import screens
 from tests.people import add_people
-from tests.signing_in import token_of
+from tests.signing_in import PASSWORD, token_of
 
 HERE = "http://127.0.0.1:8501"
 
@@ -140,3 +141,18 @@ def browsers_before(routes: list[Route], club: DataFolder, place: Path) -> Calla
         return TestClient(app, base_url=HERE, cookies=cookies, follow_redirects=False)
 
     return opened
+
+
+@pytest.fixture(scope="session")
+def password_hash() -> str:
+    """Made once: it is slow on purpose."""
+    return passwords.hashed(PASSWORD)
+
+
+@pytest.fixture
+def club_with_password(folder: DataFolder, password_hash: str) -> DataFolder:
+    """Everybody has the same password, for once."""
+    with club_file(folder) as connection:
+        for account in accounts.everyone(connection):
+            accounts.keep_password_hash(connection, account.account, password_hash)
+    return folder

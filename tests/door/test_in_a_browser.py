@@ -17,11 +17,10 @@ from tests.conftest import OpenBrowser
 from tests.door.conftest import Served, link_for
 from tests.door.test_guard import must_be_guarded
 from tests.proofs import in_proof
-from tests.signing_in import cookie_of
+from tests.signing_in import PASSWORD, cookie_of
 
 pytestmark = pytest.mark.browser
 
-PASSWORD = "correct horse battery"
 OTHERS = ("Ben Orr", "Cléo Marsh", "Dan Voss")
 """The players who are not Ada."""
 

@@ -9,7 +9,6 @@ import pytest
 from starlette.testclient import TestClient
 from websockets.exceptions import ConnectionClosed
 
-from dashboard.door import passwords
 from dashboard.door.ended_sessions import SIGNED_OUT
 from dashboard.door.provider import was_asked_anew
 from dashboard.words.devices import device_in_words
@@ -41,15 +40,6 @@ MAC = (
     "Mozilla/5.0 (Macintosh; Intel Mac OS X 10_15_7) AppleWebKit/605.1.15 (KHTML, like Gecko) Version/18.5 "
     "Safari/605.1.15"
 )
-
-
-@pytest.fixture
-def club_with_password(folder: DataFolder) -> DataFolder:
-    kept = passwords.hashed(PASSWORD)
-    with club_file(folder) as connection:
-        for account in accounts.everyone(connection):
-            accounts.keep_password_hash(connection, account.account, kept)
-    return folder
 
 
 def came_in(knock: Knock, folder: DataFolder, user_agent: str, name: str = "Ada Lind") -> TestClient:

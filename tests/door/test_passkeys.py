@@ -14,7 +14,6 @@ from starlette.testclient import TestClient
 from typer.testing import CliRunner
 
 from dashboard.command_line import app
-from dashboard.door import passwords
 from dashboard.door.passkeys import Here, here
 from dashboard.door.settings import Door, DoorSettings, read_door
 from models.permits import Role
@@ -35,15 +34,6 @@ Knock = Callable[..., TestClient]
 HERE = "http://localhost:8501"
 OURS = {"origin": HERE}
 FROM_JSON = {"content-type": "application/json"} | OURS
-
-
-@pytest.fixture
-def club_with_password(folder: DataFolder) -> DataFolder:
-    kept = passwords.hashed(PASSWORD)
-    with club_file(folder) as connection:
-        for account in accounts.everyone(connection):
-            accounts.keep_password_hash(connection, account.account, kept)
-    return folder
 
 
 def signed_in(knock: Knock, folder: DataFolder, name: str = "Nora Quill") -> TestClient:

@@ -6,7 +6,6 @@ from html.parser import HTMLParser
 import pytest
 from starlette.testclient import TestClient
 
-from dashboard.door import passwords
 from dashboard.door.checks import safe_next
 from dashboard.door.settings import read_door
 from dashboard.services.accounts import INVITATION_PATH
@@ -16,25 +15,11 @@ from sql.club.audit_trail import Event
 from sql.club.file import club_file
 from sql.folder import DataFolder
 from tests.door.conftest import HERE
+from tests.signing_in import PASSWORD
 
 Knock = Callable[..., TestClient]
 
-PASSWORD = "correct horse battery"
 OURS = {"origin": HERE}
-
-
-@pytest.fixture(scope="module")
-def kept() -> str:
-    return passwords.hashed(PASSWORD)
-
-
-@pytest.fixture
-def club_with_password(folder: DataFolder, kept: str) -> DataFolder:
-    """Everybody has the same password, for once."""
-    with club_file(folder) as connection:
-        for account in accounts.everyone(connection):
-            accounts.keep_password_hash(connection, account.account, kept)
-    return folder
 
 
 def sign_in(browser: TestClient, name: str = "Ada Lind", password: str = PASSWORD, wanted: str = "/"):
