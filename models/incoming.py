@@ -7,6 +7,7 @@ import numpy as np
 import numpy.typing as npt
 
 from models.flight import Flights
+from models.settings import HURRIED_S
 from models.table import HALF_WIDTH_CM, TABLE_LENGTH_CM, BoolArray, FloatArray
 
 Length = Literal["short", "half_long", "long"]
@@ -14,8 +15,6 @@ Verdict = Literal["agrees", "possible", "doubtful"]
 
 HALF_LONG_TOLERANCE_CM = 10.0
 """Setting: a second bounce this near the end line is about on it (no published basis)."""
-HURRIED_S = 0.45
-"""Visual reaction of the feet, at all levels: 0.43 to 0.45 s (ITTF Sports Science Congress 2025, paper 322967)."""
 
 
 def length_of(flights: Flights, *, tolerance_cm: float = HALF_LONG_TOLERANCE_CM) -> npt.NDArray[np.str_]:

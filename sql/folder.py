@@ -6,12 +6,14 @@ import tomllib
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
-
-from pydantic import ValidationError
+from typing import TYPE_CHECKING, Any
 
 from models.refusal import Refused
-from models.settings import Settings
+
+if TYPE_CHECKING:  # What reads settings is loaded where they are read: not by a command that only tells its help.
+    from pydantic import ValidationError
+
+    from models.settings import Settings
 
 SECTIONS = ("door",)
 """Sections of club.toml that are not about the figures: no build depends on them, none is published."""
@@ -94,8 +96,12 @@ class DataFolder:
         """Let readers open `publication` from now on. The swap is atomic."""
         write_whole(self.published / "CURRENT", publication.name + "\n")
 
-    def settings(self) -> Settings:
+    def settings(self) -> "Settings":
         """The club's settings; those to begin with where there is no club.toml. Raises FolderProblem."""
+        from pydantic import ValidationError  # noqa: PLC0415
+
+        from models.settings import Settings  # noqa: PLC0415
+
         values = {key: value for key, value in self._settings_text().items() if key not in SECTIONS}
         try:
             return Settings.model_validate(values)
@@ -104,6 +110,8 @@ class DataFolder:
 
     def local(self, instant: datetime) -> datetime:
         """An instant as the clock on the club's wall has it; by this machine's clock where club.toml is not sound."""
+        from models.settings import Settings  # noqa: PLC0415
+
         try:
             return self.settings().local(instant)
         except FolderProblem:
@@ -126,7 +134,7 @@ class DataFolder:
             raise FolderProblem(sentence) from error
 
 
-def _settings_sentence(file: Path, error: ValidationError) -> str:
+def _settings_sentence(file: Path, error: "ValidationError") -> str:
     faults = [f"{'.'.join(map(str, e['loc'])) or 'file'}: saw {e['input']!r}; {e['msg']}" for e in error.errors()]
     return f"{file}: {'; '.join(faults)}. Correct the value, or remove the line to have the one to begin with."
 

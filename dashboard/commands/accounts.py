@@ -10,7 +10,7 @@ import polars as pl
 import typer
 
 from dashboard.commands.printing import print_table
-from dashboard.commands.shared import DATA_DIR, Data, app, screen
+from dashboard.commands.shared import DATA_DIR, Data, ToldWhole, app, screen
 from dashboard.door.settings import read_door
 from dashboard.questions import Desk
 from dashboard.services import accounts as account_services
@@ -45,7 +45,7 @@ def at_this_keyboard() -> Reader:
     return owner(f"{getpass.getuser()} (command line)")
 
 
-@account_app.command("invite")
+@account_app.command("invite", cls=ToldWhole)
 def invite_command(
     name: Name, role: RoleOption, data: Data = DATA_DIR, player: Players = None, group: Groups = None
 ) -> None:
@@ -55,14 +55,14 @@ def invite_command(
     tell_link(desk.folder, name, path)
 
 
-@account_app.command("link")
+@account_app.command("link", cls=ToldWhole)
 def link_command(name: Name, data: Data = DATA_DIR) -> None:
     """Print a new link for an account: its person sets a new password with it."""
     folder = DataFolder(data)
     tell_link(folder, name, account_services.new_link(folder, existing(folder, name), at_this_keyboard()))
 
 
-@account_app.command("list")
+@account_app.command("list", cls=ToldWhole)
 def list_command(data: Data = DATA_DIR) -> None:
     """List the accounts."""
     rows = [
@@ -77,7 +77,7 @@ def list_command(data: Data = DATA_DIR) -> None:
     print_table(screen, pl.DataFrame(rows, schema=["name", "stands for", "state", "signed-in browsers"]))
 
 
-@account_app.command("change")
+@account_app.command("change", cls=ToldWhole)
 def change_command(
     name: Name, role: RoleOption, data: Data = DATA_DIR, player: Players = None, group: Groups = None
 ) -> None:
@@ -87,7 +87,7 @@ def change_command(
     screen.print(f"{name} is {role_in_words(existing(desk.folder, name).reader)} from now on.", markup=False)
 
 
-@account_app.command("sign-out")
+@account_app.command("sign-out", cls=ToldWhole)
 def sign_out_command(name: Name, data: Data = DATA_DIR) -> None:
     """Sign an account out everywhere at once, and take its open link back."""
     folder = DataFolder(data)
@@ -95,7 +95,7 @@ def sign_out_command(name: Name, data: Data = DATA_DIR) -> None:
     screen.print(f"{name} is signed out everywhere (browsers: {ended}).", markup=False)
 
 
-@account_app.command("remove-passkeys")
+@account_app.command("remove-passkeys", cls=ToldWhole)
 def remove_passkeys_command(name: Name, data: Data = DATA_DIR) -> None:
     """Remove every passkey of an account, as when a device is lost: the password alone is enough again."""
     folder = DataFolder(data)
@@ -103,7 +103,7 @@ def remove_passkeys_command(name: Name, data: Data = DATA_DIR) -> None:
     screen.print(f"{name} has no passkey any more (there were {removed}).", markup=False)
 
 
-@account_app.command("remove")
+@account_app.command("remove", cls=ToldWhole)
 def remove_command(name: Name, data: Data = DATA_DIR) -> None:
     """Remove an account; it is signed out everywhere. What it loaded stays in the log."""
     folder = DataFolder(data)
@@ -111,7 +111,7 @@ def remove_command(name: Name, data: Data = DATA_DIR) -> None:
     screen.print(f"The account {name} is removed.", markup=False)
 
 
-@account_app.command("trail")
+@account_app.command("trail", cls=ToldWhole)
 def trail_command(
     data: Data = DATA_DIR,
     limit: Annotated[int, typer.Option(min=1, max=100_000)] = 50,

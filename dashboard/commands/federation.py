@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from dashboard.commands.printing import print_table
-from dashboard.commands.shared import DATA_DIR, Data, app, progress_bar, say, screen
+from dashboard.commands.shared import DATA_DIR, Data, ToldWhole, app, progress_bar, say, screen
 from sql.folder import DataFolder
 
 federation = typer.Typer(no_args_is_help=True, help="Many clubs together: what they send, and the tables of all.")
@@ -16,7 +16,7 @@ app.add_typer(federation, name="federation")
 Lake = Annotated[Path, typer.Option("--lake", help="The folder that the clubs of a federation share.", file_okay=False)]
 
 
-@federation.command("export")
+@federation.command("export", cls=ToldWhole)
 def export_command(
     lake: Lake,
     data: Data = DATA_DIR,
@@ -37,7 +37,7 @@ def export_command(
     )
 
 
-@federation.command("codes")
+@federation.command("codes", cls=ToldWhole)
 def codes_command(data: Data = DATA_DIR) -> None:
     """Tell which player a code in the lake stands for. Only the club can: its key lies in its data folder."""
     from sql.lake.codes import player_codes  # noqa: PLC0415
@@ -45,7 +45,7 @@ def codes_command(data: Data = DATA_DIR) -> None:
     print_table(screen, player_codes(DataFolder(data)))
 
 
-@federation.command("build")
+@federation.command("build", cls=ToldWhole)
 def build_command(
     lake: Lake,
     out: Annotated[Path, typer.Option("--out", help="Where the tables of all clubs are published.", file_okay=False)],
@@ -70,7 +70,7 @@ def build_command(
     screen.print(f"{out}: build {built.number} of {len(built.clubs)} clubs is in force{compared}.", markup=False)
 
 
-@federation.command("clubs")
+@federation.command("clubs", cls=ToldWhole)
 def clubs_command(
     out: Annotated[Path, typer.Option("--out", help="Where the tables of all clubs are published.", file_okay=False)],
     as_json: Annotated[bool, typer.Option("--json", help="Tell the clubs as JSON.")] = False,

@@ -5,9 +5,9 @@ from dashboard.words.phrases import label
 from models.bearings import from_nearer_line
 from models.coefficients import ALL_SETS
 from models.flight import PLANE_BEHIND_END_CM
-from models.incoming import HALF_LONG_TOLERANCE_CM, HURRIED_S
+from models.incoming import HALF_LONG_TOLERANCE_CM
 from models.ready import READY_BEHIND_END_CM, SHORT_ANGLES_CM
-from models.settings import Settings
+from models.settings import HURRIED_S, Settings
 from models.stance import DEEP_CENTRE
 from models.typical import FOREHAND_CM, NET_CLEARANCE_CM, TOPSPIN_RPS
 

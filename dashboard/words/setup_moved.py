@@ -6,8 +6,8 @@ from dashboard.words.phrases import label, listed
 from dashboard.words.setup import the_target, turn
 from models.bearings import LEAST_SHIFT_CM, to_side
 from models.estimates import Span
-from models.incoming import HURRIED_S
 from models.moved_ball import Ball, Moved, Way
+from models.settings import HURRIED_S
 from models.stance import Place, head_turn_deg, sideways_cm
 from models.tally import tally
 
