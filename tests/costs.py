@@ -53,7 +53,7 @@ def seconds_by_file() -> Mapping[str, float]:
 
 def _keep_seconds(config: pytest.Config, reports: list[pytest.TestReport]) -> None:
     is_whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.option.keyword
-    if not is_whole or config.option.markexpr != "not proof":
+    if not reports or not is_whole or config.option.markexpr != "not proof":
         return
     took: Counter[str] = Counter()
     for report in reports:

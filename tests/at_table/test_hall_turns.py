@@ -17,7 +17,7 @@ from tests.at_table.conftest import add_accounts
 from tests.at_table.hall import CUT, OPEN, Network, Server, Thumb, phone, until
 from tests.dashboard.conftest import SMALL_CLUB, incoming
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.proof]
 
 COACH_OF_ALL = 2
 TARGETS = SMALL_CLUB["targets.csv"] + "first,*,length,short,1\nfirst,*,length,long,1\n"

@@ -103,6 +103,7 @@ def waiting(page: Page) -> int:
     return 0 if "All saved" in told else int(told.split()[0])
 
 
+@pytest.mark.proof
 def test_a_phone_whose_day_is_not_the_clubs_is_asked_which_day_it_is(hall: Hall, page: Page) -> None:
     of_club = page.request.get(f"{hall.network.url}/table/start").json()["today"]
     page.clock.set_fixed_time("2019-07-06T12:00:00")
@@ -190,6 +191,7 @@ def test_200_touches_while_the_server_is_killed_and_comes_back_are_200_balls(hal
     assert ask(hall.folder, batches).item() == before + 1
 
 
+@pytest.mark.proof
 def test_taps_survive_dead_wifi_a_reload_and_a_closed_tab(hall: Hall, page: Page) -> None:
     begin(page, "CLEO")
     thumb = Thumb(page)
@@ -283,6 +285,7 @@ def test_two_phones_count_at_two_tables_at_once(hall: Hall, chromium: Browser) -
         context.close()
 
 
+@pytest.mark.proof
 def test_who_is_signed_out_signs_in_again_and_nothing_is_lost(hall: Hall, page: Page) -> None:
     begin(page, "GUS")
     thumb = Thumb(page)
@@ -303,6 +306,7 @@ def test_who_is_signed_out_signs_in_again_and_nothing_is_lost(hall: Hall, page: 
     assert hall.counted("GUS") == ["good", "net"]
 
 
+@pytest.mark.proof
 def test_a_block_that_was_begun_is_not_called_saved_before_the_clubs_computer_has_said_so(page: Page) -> None:
     page.route("**/table/taps", lambda _: None)  # Nobody ever answers.
 
@@ -329,6 +333,7 @@ def test_a_second_tab_takes_over_and_the_first_one_counts_no_more(hall: Hall, pa
     assert hall.counted("HAL") == ["good", "net"]
 
 
+@pytest.mark.proof
 def test_a_server_in_trouble_is_told_in_its_own_words_and_everything_waits(hall: Hall, page: Page) -> None:
     begin(page, "IDA")
     thumb = Thumb(page)
@@ -358,6 +363,7 @@ def axe_violations(page: Page) -> list[str]:
     ]
 
 
+@pytest.mark.proof
 @pytest.mark.parametrize("look", LOOKS, ids=str)
 def test_axe_finds_nothing_on_any_part_of_the_page(hall: Hall, chromium: Browser, look: tuple[int, str]) -> None:
     width, scheme = look

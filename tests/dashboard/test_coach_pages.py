@@ -15,7 +15,6 @@ from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.dashboard.conftest import DEMO_DAY, SMALL_CLUB, incoming
 from tests.dashboard.shown import board_rows, html_of, opened, rows, shown, words
-from tests.proofs import in_proof
 from tests.signing_in import cookie_of
 
 BOARD = "views/board.py"
@@ -496,6 +495,7 @@ def phone(open_browser: OpenBrowser, small_club_served: tuple[DataFolder, str]) 
 
 
 @pytest.mark.browser
+@pytest.mark.proof
 def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_player(phone: Page):
     wider = "element => element.scrollWidth > element.clientWidth"
 
@@ -511,7 +511,8 @@ def test_on_a_phone_the_board_scrolls_inside_its_frame_and_a_name_leads_to_the_p
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("theme", ["light", in_proof("dark")])
+@pytest.mark.proof
+@pytest.mark.parametrize("theme", ["light", "dark"])
 def test_a_name_that_stays_while_the_board_scrolls_hides_what_passes_under_it(phone: Page, theme: str):
     phone.emulate_media(color_scheme=theme)
     phone.reload()

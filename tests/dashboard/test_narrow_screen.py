@@ -5,10 +5,9 @@ from playwright.sync_api import expect
 
 from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
-from tests.proofs import in_proof
 from tests.signing_in import cookie_of
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.proof]
 
 WIDTHS = "[document.documentElement, document.querySelector('[data-testid=stMain]')].map(e => e.scrollWidth)"
 
@@ -26,9 +25,8 @@ PAGES = {
 """Each page, and the last thing that it shows."""
 
 
-@pytest.mark.parametrize("paths", [[*PAGES][:2], in_proof([*PAGES])], ids=["some", "all"])
 def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
-    small_club_served: tuple[DataFolder, str], open_browser: OpenBrowser, paths: list[str]
+    small_club_served: tuple[DataFolder, str], open_browser: OpenBrowser
 ) -> None:
     """Wide tables scroll in a frame of their own; what one reads and fills in fits."""
     folder, url = small_club_served
@@ -37,9 +35,9 @@ def test_no_page_of_the_coordinator_scrolls_sideways_on_a_phone(
     page = context.new_page()
 
     widths = {}
-    for path in paths:
+    for path, last in PAGES.items():
         page.goto(f"{url}/{path}")
-        expect(page.get_by_text(PAGES[path]).first).to_be_visible()
+        expect(page.get_by_text(last).first).to_be_visible()
         widths[path] = page.evaluate(WIDTHS)
 
     assert set(map(tuple, widths.values())) == {(390, 390)}

@@ -440,6 +440,7 @@ def page(open_browser: OpenBrowser, served: Callable[[DataFolder], str], club: D
 
 
 @pytest.mark.browser
+@pytest.mark.proof
 def test_on_a_phone_a_feeder_that_is_dragged_sets_the_fields_and_all_follows(page: Page):
     stood = place(page, "feeder")
     turned = page.locator(".hl-figures").inner_text()

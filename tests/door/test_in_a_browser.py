@@ -16,7 +16,6 @@ from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.door.conftest import Served, link_for
 from tests.door.test_guard import must_be_guarded
-from tests.proofs import in_proof
 from tests.signing_in import PASSWORD, cookie_of
 
 pytestmark = pytest.mark.browser
@@ -227,25 +226,19 @@ BY_ADDRESS = ("account", "table", "my_training", "one_player?player=ADA", "next_
 """Pages of a coordinator, the last of which leads to the menu."""
 
 
-@pytest.mark.parametrize(
-    ("by_address", "in_the_menu"),
-    [(("account", "table", "club_week"), ("Coverage board", "Bring in logs")), in_proof(BY_ADDRESS, IN_THE_MENU)],
-    ids=["some", "all"],
-)
-def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(
-    served: Served, browser_of: OpenBrowser, by_address: tuple[str, ...], in_the_menu: tuple[str, ...]
-) -> None:
+@pytest.mark.proof
+def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(served: Served, browser_of: OpenBrowser) -> None:
     page = browser_of("Nora Quill").new_page()
     answers: list[Response] = []
     complaints: list[str] = []
     page.on("response", lambda answer: answers.append(answer))  # noqa: PLW0108 - the driver marks what it is given
     page.on("console", lambda one: complaints.append(f"{one.text} {one.location}") if one.type in COMPLAINING else None)
     page.on("pageerror", lambda error: complaints.append(str(error)))
-    for path in by_address:
+    for path in BY_ADDRESS:
         page.goto(f"{served.url}/{path}")
         if path not in ("account", "table"):
             drawn(page)
-    for title in in_the_menu:
+    for title in IN_THE_MENU:
         follow(page, title)
         expect(page.get_by_role("heading", level=1, name=title)).to_be_visible()
         drawn(page)
@@ -263,6 +256,7 @@ def test_every_answer_is_guarded_and_no_page_breaks_under_the_policy(
     assert outside == set()
 
 
+@pytest.mark.proof
 def test_a_coordinator_invites_somebody_and_sees_in_the_trail_that_they_came(
     served: Served, browser_of: OpenBrowser
 ) -> None:
@@ -309,6 +303,7 @@ def test_whoever_guesses_is_slowed_down(served: Served, browser_of: OpenBrowser)
     assert read_door(served.folder).cookie_name not in {cookie["name"] for cookie in page.context.cookies()}
 
 
+@pytest.mark.proof
 def test_a_browser_that_is_left_keeps_no_names_and_loses_no_ball_that_waits(
     served: Served, browser_of: OpenBrowser
 ) -> None:

@@ -365,6 +365,7 @@ def test_whose_device_is_lost_comes_in_by_password_once_the_keys_are_removed(
 
 
 @pytest.mark.browser
+@pytest.mark.proof
 def test_a_real_browser_makes_a_passkey_and_signs_in_with_it(served: Served, open_browser: OpenBrowser) -> None:
     """Chromium's virtual authenticator stands for a device with a finger on it."""
     url = served.url.replace("127.0.0.1", "localhost")

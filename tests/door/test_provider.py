@@ -17,7 +17,7 @@ from tests.conftest import OpenBrowser
 from tests.door.conftest import Served, link_for
 from tests.door.served import provider, screens
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.proof]
 
 SECRET = "a secret of the tests only"
 
