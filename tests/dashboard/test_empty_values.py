@@ -22,6 +22,7 @@ from sql.published_file import read_only
 from tests.conftest import MadeOnce
 from tests.dashboard.empty_values import Hollowed, hollow, hollowed_tables
 from tests.dashboard.shown import opened, words
+from tests.proofs import in_proof
 from tests.signing_in import user_of
 from tests.tabs import PAGES
 
@@ -69,14 +70,17 @@ def test_whatever_may_be_empty_is_and_every_verdict_falls(club: DataFolder, tabl
         assert {*rows[column]} >= {*expected}, column
 
 
+@pytest.mark.parametrize("at_most", [3, in_proof(20)])
 @pytest.mark.parametrize(
     ("role", "view"), [(role, view) for role in Role if role is not Role.OWNER for view in PAGES[role]]
 )
-def test_every_page_of_every_role_opens(club: DataFolder, players: list[str], role: Role, view: str) -> None:
+def test_every_page_of_every_role_opens(
+    club: DataFolder, players: list[str], role: Role, view: str, at_most: int
+) -> None:
     user = person(club, role, players)
     # A coach and a player see of one player what the coordinator and the guardian see of all.
     looked_at = players if role in (Role.COACH, Role.GUARDIAN) else players[:1]
-    for player in looked_at[:20] if view in OF_A_PLAYER else [None]:
+    for player in looked_at[:at_most] if view in OF_A_PLAYER else [None]:
         page = opened(club, f"views/{view}.py", player, user=user)
 
         assert not page.exception, (player, page.exception[0].message)
