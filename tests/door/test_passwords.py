@@ -5,6 +5,8 @@ from zxcvbn.frequency_lists import FREQUENCY_LISTS
 
 from dashboard.door import passwords
 
+LOOKS_AT_HASHES = True
+
 
 def test_a_password_is_known_again_in_every_way_to_compose_its_letters() -> None:
     """NIST SP 800-63B asks for one form of Unicode before hashing: keyboards compose é in two ways."""
