@@ -26,6 +26,7 @@ from models.permits import EVERY_GROUP, Role
 from sql.folder import DataFolder
 from tests.conftest import BROWSER_FLAGS
 from tests.door.served import screens
+from tests.jumps import jumped
 from tests.signing_in import cookie_of
 from tests.tabs import PAGES
 
@@ -115,14 +116,16 @@ def drawn(page: Page) -> None:
 
 
 def look(page: Page, url: str, sight: Sight, player: str, out: Path) -> int:
-    """Save the picture of a page from top to bottom; how tall it is."""
+    """Save the picture of a page from top to bottom; how tall it is. Tells how much of it jumped while it was drawn."""
     page.set_viewport_size({"width": sight.width, "height": HEIGHTS[sight.width]})
     page.goto(f"{url}/{sight.view}" + (f"?player={player}" if sight.view in OF_ONE_PLAYER else ""))
     drawn(page)
+    jumps = jumped(page)
     tall = min(int(page.evaluate(CONTENT_HEIGHT)), TALLEST)
     page.set_viewport_size({"width": sight.width, "height": max(tall, HEIGHTS[sight.width])})
     page.wait_for_timeout(200)
     page.screenshot(path=out / sight.picture)
+    say(f"{sight.picture}: {tall} px tall, layout shift {jumps:.3f}")
     return tall
 
 
@@ -140,7 +143,6 @@ def look_at_all(folder: DataFolder, url: str, asked: argparse.Namespace, out: Pa
             page = context.new_page()
             for sight in (one for one in everything if (one.role, one.scheme) == (role, scheme)):
                 tall[sight] = look(page, url, sight, player, out)
-                say(f"{sight.picture}: {tall[sight]} px tall")
             context.close()
     return tall
 

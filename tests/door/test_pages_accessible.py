@@ -1,4 +1,4 @@
-"""Every page behind the door, held to WCAG by axe; keys inside a map; what jumps while a page is drawn."""
+"""Every page behind the door, held to WCAG by axe, and to stay where it is while it is drawn; keys inside a map."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,6 +12,7 @@ from sql.folder import DataFolder
 from tests.conftest import OpenBrowser
 from tests.door.conftest import Served
 from tests.door.served import ROOT, node_with
+from tests.jumps import GOOD, jumped
 from tests.people import PEOPLE
 from tests.signing_in import cookie_of
 from tests.tabs import CHOOSING, PAGES
@@ -63,10 +64,11 @@ def page_of(
     return context.new_page()
 
 
-def must_be_accessible(page: Page, axe: str, url: str, role: Role, views: tuple[str, ...]) -> None:
+def must_be_easy_to_read(page: Page, axe: str, url: str, role: Role, views: tuple[str, ...]) -> None:
     for view in views:
         page.goto(f"{url}/{view}" + ("?player=ADA" if role in CHOOSING else ""))
         drawn(page)
+        assert (view, jumped(page)) < (view, GOOD)
         assert (view, faults_of(page, axe)) == (view, [])
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), view
 
@@ -81,43 +83,23 @@ def must_be_accessible(page: Page, axe: str, url: str, role: Role, views: tuple[
         ("Otto Orr", Role.GUARDIAN, 1280, "dark"),
     ],
 )
-def test_axe_finds_nothing_on_the_page_that_somebody_begins_with(
+def test_axe_finds_nothing_and_little_jumps_on_the_page_that_somebody_begins_with(
     served: Served, open_browser: OpenBrowser, axe: str, name: str, role: Role, width: int, scheme: str
 ) -> None:
     page = page_of(served.folder, served.url, open_browser, name, role, width, scheme)
 
-    must_be_accessible(page, axe, served.url, role, PAGES[role][:1])
+    must_be_easy_to_read(page, axe, served.url, role, PAGES[role][:1])
 
 
 @pytest.mark.proof
 @pytest.mark.parametrize(("width", "scheme"), SCREENS)
 @pytest.mark.parametrize(("name", "role"), [person[:2] for person in PEOPLE])
-def test_axe_finds_nothing_on_any_page(
+def test_axe_finds_nothing_and_little_jumps_on_any_page(
     served: Served, open_browser: OpenBrowser, axe: str, name: str, role: Role, width: int, scheme: str
 ) -> None:
     page = page_of(served.folder, served.url, open_browser, name, role, width, scheme)
 
-    must_be_accessible(page, axe, served.url, role, PAGES[role])
-
-
-SHIFTS = """() => new Promise(told => {
-    let sum = 0;
-    new PerformanceObserver(list => list.getEntries().forEach(one => { if (!one.hadRecentInput) sum += one.value; }))
-        .observe({type: 'layout-shift', buffered: true});
-    setTimeout(() => told(sum), 300);
-})"""
-
-
-@pytest.mark.parametrize("width", [1280, 390])
-def test_little_jumps_while_the_page_that_a_coach_begins_with_is_drawn(
-    served: Served, open_browser: OpenBrowser, width: int
-) -> None:
-    """Under 0.1 is good (Core Web Vitals, web.dev/articles/cls, from memory)."""
-    page = page_of(served.folder, served.url, open_browser, "M. Roe", Role.COACH, width, "light")
-    page.goto(f"{served.url}/needs")
-    drawn(page)
-
-    assert page.evaluate(SHIFTS) < 0.1
+    must_be_easy_to_read(page, axe, served.url, role, PAGES[role])
 
 
 def test_a_card_leads_to_its_player_in_one_click_and_the_head_names_the_place(
