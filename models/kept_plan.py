@@ -8,7 +8,7 @@ from typing import Any
 from models.planned import Feed, PlannedBlock
 from models.settings import Settings
 from models.words import COVERAGE_DIMENSIONS
-from models.worth import Words, tempo_band_of
+from models.worth import Words, band_of
 
 _ANY_BALL: dict[str, str | None] = {words.name: None for words in COVERAGE_DIMENSIONS}
 
@@ -136,5 +136,5 @@ def words_of(kind: KeptKind, settings: Settings) -> Words:
     if kind.wanted.get("spin") is None and kind.wanted.get("spin_family"):
         fed.pop("spin", None)  # The plain word that stands for its family.
     tempo_bpm = kind.feed.get("tempo_bpm")
-    tempo = {"tempo_band": tempo_band_of(float(tempo_bpm), settings)} if tempo_bpm else {}
+    tempo = {"tempo_band": band_of(float(tempo_bpm), settings)} if tempo_bpm else {}
     return {**kind.wanted, **fed, **tempo}

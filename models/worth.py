@@ -159,10 +159,3 @@ def assumed_bpm(tempo_band: str | None, settings: Settings) -> float:
     if tempo_band == "slow":
         return max(SLOWEST_BPM, 0.75 * slow)
     return min(FASTEST_BPM, 1.25 * fast) if tempo_band == "fast" else (slow + fast) / 2
-
-
-def tempo_band_of(tempo_bpm: float, settings: Settings) -> str:
-    """The band of a tempo, by the limits in the settings."""
-    if tempo_bpm < settings.slow_below_bpm:
-        return "slow"
-    return "fast" if tempo_bpm >= settings.fast_from_bpm else "medium"

@@ -45,6 +45,15 @@ def test_the_range_of_a_mean_is_that_of_students_t():
     assert np.subtract(*np.quantile(dealt, [0.975, 0.025])) < 0.90 * 2 * half
 
 
+@pytest.mark.parametrize(("blocks", "confidence"), [(3, 0.95), (6, 0.9)])
+def test_the_percentiles_are_expanded_by_the_published_formula(blocks, confidence):
+    """Hesterberg (2015): the normal tail at sqrt(n / (n - 1)) times Student's t with n - 1 degrees of freedom."""
+    quantile = stats.t.ppf(0.5 + confidence / 2, blocks - 1)
+    tail = stats.norm.sf(np.sqrt(blocks / (blocks - 1)) * quantile)
+
+    assert expanded_percentiles(np.linspace(0, 1, 11), blocks, confidence) == pytest.approx((tail, 1 - tail))
+
+
 def test_deals_without_a_value_are_passed_over():
     values = np.array([np.nan, 1.0, 2.0, 3.0, np.nan])
 

@@ -88,6 +88,18 @@ def test_a_straight_dial_is_not_called_bent_and_a_bent_one_is():
     )
 
 
+def test_three_settings_and_one_that_was_noted_twice_are_just_enough_to_tell_a_bend():
+    dial, speed = np.array([2.0, 4, 4, 6]), np.array([4.0, 5.4, 5.6, 6.3])
+    straight_model = sm.OLS(speed, sm.add_constant(dial)).fit()
+    free_model = sm.OLS(speed, (dial[:, None] == np.unique(dial)).astype(float)).fit()
+
+    assert fit_dial(dial, speed, "speed_mps", "A").bend_p_value == pytest.approx(
+        free_model.compare_f_test(straight_model)[1], rel=1e-6
+    )
+    for untold in (dial != 6, [0, 1, 3]):
+        assert isnan(fit_dial(dial[untold], speed[untold], "speed_mps", "A").bend_p_value)
+
+
 def test_two_balls_make_a_line_without_an_interval():
     fitted = fit_dial(np.array([2.0, 6.0]), np.array([4.0, 7.0]), "speed_mps", "A")
 

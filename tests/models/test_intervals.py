@@ -80,3 +80,25 @@ def test_balls_that_resemble_each_other_must_be_more():
 
 def test_near_the_ceiling_the_fall_of_the_same_size_is_meant():
     assert balls_needed(0.95, 0.10) == pytest.approx(balls_needed(0.85, 0.10))
+
+
+def test_a_change_is_as_sure_as_one_asks_for():
+    """statsmodels by the method "newcomb", to 80 %."""
+    limits = newcombe_difference(0.8, 70, 0.6, 80, confidence=0.8)
+
+    library = confint_proportions_2indep(56, 70, 48, 80, method="newcomb", compare="diff", alpha=0.2)
+    assert library == pytest.approx((limits.low, limits.high), abs=1e-9)
+
+
+def test_a_single_ball_has_a_range():
+    plausible = wilson(1.0, 1)
+
+    assert proportion_confint(1, 1, method="wilson") == pytest.approx((plausible.low, plausible.high))
+
+
+def test_a_rise_that_just_reaches_a_hundred_is_meant_as_a_rise():
+    """From 80 to 100 of 100, and not to 60: the numbers of Fleiss, Levin & Paik by hand."""
+    middle, after = 2 * 0.9 * 0.1, 0.8 * 0.2
+
+    by_hand = (1.959964 * middle**0.5 + 0.841621 * after**0.5) ** 2 / 0.2**2
+    assert balls_needed(0.8, 0.2) == pytest.approx(by_hand, rel=1e-5)

@@ -153,14 +153,32 @@ def test_days_without_a_form_of_their_own_have_no_correlation_of_sessions():
     assert found.rho > 0
 
 
+def by_products_of_balls(hits, balls):
+    """The variances of days and of single balls, from whole matrices, if blocks have no luck of their own.
+
+    Residuals from the mean of their stretch, of two balls in different blocks of one session, multiplied and added up:
+    set equal to what is expected of them when a ball varies alone and with its day.
+    """
+    stretch, session, block = (
+        np.repeat(column.ravel(), balls) for column in np.indices((hits.shape[0], hits.shape[1], hits.shape[2]))
+    )
+    ball = np.concatenate([np.arange(balls) < good for good in hits.ravel()]).astype(float)
+    in_stretch, in_day = stretch[:, None] == stretch, (stretch[:, None] == stretch) & (session[:, None] == session)
+    aside = np.eye(len(ball)) - in_stretch / in_stretch.sum(axis=1)
+    pairs = aside @ (in_day & (block[:, None] != block)) @ aside
+    alone = np.mean(hits / balls * (1 - hits / balls)) * balls / (balls - 1)
+    return (ball @ pairs @ ball - alone * np.trace(pairs)) / np.sum(pairs * in_day), alone
+
+
 def test_the_form_of_the_day_is_never_more_than_what_a_block_shares():
     """Blocks of a day are more alike than chance would have it: the day is all that is left."""
     hits = np.array([[[18, 18], [8, 8], [15, 15], [10, 10]]] * 3)
 
     found = told(nested(hits))
 
+    day, ball = by_products_of_balls(hits, 20)
     assert found.rho_session == pytest.approx(found.rho)
-    assert 0 < found.rho < 1
+    assert found.rho == pytest.approx(day / (day + ball))
 
 
 def test_until_sessions_can_be_compared_half_of_the_likeness_is_taken_to_be_the_form_of_the_day():
@@ -188,7 +206,42 @@ def test_a_young_club_gets_its_setting_and_is_told_so():
     found = club_correlation(each_its_own_session(np.zeros(16), *TREATED_LITTERS), assumed_rho=0.07)
 
     assert (found.rho, found.freedom, found.is_assumed) == (0.07, 15, True)
-    assert (found.rho_session, found.session_is_assumed) == (0.035, True)
+    assert (found.rho_session, found.session_freedom, found.session_is_assumed) == (0.035, 0, True)
+
+
+def test_comparisons_that_are_just_enough_are_enough():
+    """3 x 11 between blocks and 3 x 3 between sessions; thirty where nothing else is asked, .05 until then."""
+    hits = np.random.default_rng(1).integers(8, 19, (3, 4, 3))
+
+    found = {least: club_correlation(nested(hits), least_freedom=least) for least in (9, 10, 33, 34)}
+
+    assert {least: (one.is_assumed, one.session_is_assumed) for least, one in found.items()} == {
+        9: (False, False),
+        10: (False, True),
+        33: (False, True),
+        34: (True, True),
+    }
+    for blocks, is_assumed in ((30, True), (31, False)):
+        young = club_correlation(each_its_own_session(np.zeros(blocks), np.arange(blocks), np.full(blocks, 40)))
+        assert (young.is_assumed, young.freedom) == (is_assumed, blocks - 1)
+        assert (young.rho == 0.05) == is_assumed
+
+
+def test_one_comparison_of_either_kind_tells_something_where_one_is_asked_for():
+    two_sessions = told(nested(np.array([[[15, 12], [9, 4]]])))
+
+    assert (two_sessions.session_freedom, two_sessions.session_is_assumed) == (1, False)
+    assert (two_blocks := told(each_its_own_session([1, 1], [3, 9], [10, 10]))).freedom == 1
+    assert not two_blocks.is_assumed
+
+
+def test_blocks_of_one_ball_are_compared_too_and_two_balls_may_tell_how_much_one_varies():
+    """Mean squares of .5 between the single balls of four kinds, and of .5 within the one pair: nothing is alike."""
+    kind, good, balls = [1, 1, 2, 2, 3, 3, 4, 4, 5], [1, 0, 1, 0, 1, 0, 1, 0, 1], [1] * 8 + [2]
+
+    found = told(each_its_own_session(kind, good, balls))
+
+    assert (found.freedom, found.rho) == (4, 0)
 
 
 def test_a_club_without_blocks_to_compare_gets_its_setting_whatever_it_asks_for():

@@ -128,6 +128,20 @@ def test_the_level_is_that_on_the_usual_ball_by_how_often_each_was_fed():
         assert fit_line(one, ALIKE, 0.0).level == pytest.approx(usual, abs=1e-6)
 
 
+def working_sessions(own, level, doubt):
+    """Log-odds of the sessions at the line of a usual form, their covariance but for the form, the line's columns."""
+    line = fit_line(own, Form(0.05, 0.0, 0), level)
+    usual = line.level - np.average(EASE[own.kind], weights=own.balls) + line.slope * own.time
+    rate = special.expit(usual[own.session] + EASE[own.kind])
+    chance = own.balls * rate * (1 - rate)
+    share = np.zeros((len(own.time), 3))
+    np.add.at(share, (own.session, own.kind), chance)
+    weight = share.sum(axis=1)
+    odds = usual + np.bincount(own.session, own.good - own.balls * rate) / weight
+    share /= weight[:, None]
+    return odds, np.diag(1 / weight) + share @ doubt @ share.T, sm.add_constant(own.time)
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_the_form_of_days_is_the_likeliest_by_the_whole_matrix(seed):
     """Restricted likelihood of Patterson & Thompson, every spread on the grid and every carrying over tried."""
@@ -137,24 +151,16 @@ def test_the_form_of_days_is_the_likeliest_by_the_whole_matrix(seed):
         for one in range(4)
     ]
 
+    sessions = [working_sessions(own, 0.5, doubt) for own, _ in rough]
+
     def likelihood(spread, carry_over):
         total = 0.0
-        for own, _ in rough:
-            line = fit_line(own, Form(0.05, 0.0, 0), 0.5)
-            usual = line.level - np.average(EASE[own.kind], weights=own.balls) + line.slope * own.time
-            rate = special.expit(usual[own.session] + EASE[own.kind])
-            chance = own.balls * rate * (1 - rate)
-            share = np.zeros((len(own.time), 3))
-            np.add.at(share, (own.session, own.kind), chance)
-            weight = share.sum(axis=1)
-            odds = usual + np.bincount(own.session, own.good - own.balls * rate) / weight
+        for odds, known, line in sessions:
             apart = np.abs(np.subtract.outer(np.arange(len(odds)), np.arange(len(odds))))
-            share /= weight[:, None]
-            whole = np.diag(1 / weight) + spread**2 * carry_over**apart + share @ doubt @ share.T
-            level = sm.add_constant(own.time)
+            whole = known + spread**2 * carry_over**apart
             inverse = np.linalg.inv(whole)
-            left = odds - level @ np.linalg.solve(level.T @ inverse @ level, level.T @ inverse @ odds)
-            sizes = np.linalg.slogdet(whole)[1] + np.linalg.slogdet(level.T @ inverse @ level)[1]
+            left = odds - line @ np.linalg.solve(line.T @ inverse @ line, line.T @ inverse @ odds)
+            sizes = np.linalg.slogdet(whole)[1] + np.linalg.slogdet(line.T @ inverse @ line)[1]
             total -= (sizes + left @ inverse @ left) / 2
         return total
 

@@ -66,7 +66,7 @@ def test_each_window_is_compared_within_itself_whatever_stands_beside_it():
 
 
 def test_every_outcome_is_compared_as_newcombe_does_at_its_share_of_the_error():
-    """Two hundred windows of two to four spins, one comparison after the other; a habit is planted in many."""
+    """Two hundred windows of two to four spins; a habit is planted in many."""
     draw = np.random.default_rng(5)
     spins = draw.integers(2, 5, 200)
     window = np.repeat(np.arange(200), spins)
@@ -77,25 +77,18 @@ def test_every_outcome_is_compared_as_newcombe_does_at_its_share_of_the_error():
 
     found = standing_out(window, counts, worth)
 
+    total = counts.sum(axis=1, keepdims=True)
+    in_window = (window[:, None] == window) & ~np.eye(len(window), dtype=bool)
+    of_others = (in_window @ counts) / (in_window @ total)
+    these, those = worth[:, None], (in_window @ worth)[:, None]
     plain = np.zeros(found.shape, dtype=bool)
-    for row, outcome in np.ndindex(found.shape):
-        others = (window == window[row]) & (np.arange(len(window)) != row)
-        comparisons = spins[window[row]] * 5
-        share, of_others = (
-            counts[row, outcome] / counts[row].sum(),
-            counts[others, outcome].sum() / counts[others].sum(),
-        )
-        these, those = (worth[row], share), (worth[others].sum(), of_others)
+    for several in (2, 3, 4):
+        at = spins[window] == several
+        two_counts = (column[at] for column in (these * counts / total, these, those * of_others, those))
         low, _ = confint_proportions_2indep(
-            these[0] * these[1],
-            these[0],
-            those[0] * those[1],
-            those[0],
-            method="newcomb",
-            compare="diff",
-            alpha=2 * 0.05 / comparisons,
+            *two_counts, method="newcomb", compare="diff", alpha=2 * 0.05 / (several * 5)
         )
-        plain[row, outcome] = low > 0
+        plain[at] = low > 0
     assert found.dtype == bool
     assert found.tolist() == plain.tolist()
     assert 30 < found.sum() < found.size / 2

@@ -11,7 +11,8 @@ from functools import cache
 import numpy as np
 import pytest
 
-from models.bounds import FeederBeyondHall, FeederPastNet
+from models import moving
+from models.bounds import FeederBeyondHall, FeederPastNet, NoSuchFeed
 from models.coefficients import ALL_SETS, SET_A, SET_B
 from models.feeds import WantedFeeds
 from models.flight import simulate
@@ -186,6 +187,28 @@ def test_another_ball_wanted_from_the_new_place_is_told_against_the_ball_before(
     assert same.speed_change_percent == pytest.approx(advice.keep_both.speed_change_percent, abs=1e-6)
     assert nearer.speed_change_percent[0] < same.speed_change_percent[0]
     assert (nearer.flights.landing_x_cm[0], nearer.too_far_cm[0]) == pytest.approx((165, 0), abs=1e-3)
+
+
+@pytest.mark.parametrize("having", [("C", "D"), ()])
+def test_what_some_sets_have_is_told_by_them_and_what_none_has_is_refused(monkeypatch, having):
+    """Which sets have a ball is not asked here: flying it under all of them takes seconds."""
+
+    def advice(wanted, x_cm, y_cm, height_cm, coefficients):
+        if coefficients.name not in having:
+            raise NoSuchFeed(f"no such ball under {coefficients.name}")
+        return coefficients.name, x_cm, y_cm, height_cm
+
+    monkeypatch.setattr(moving, "moving_advice", advice)
+
+    if not having:
+        with pytest.raises(NoSuchFeed, match="under D"):
+            advice_by_set(SHORT_STRAIGHT, 0, 20, 25)
+        return
+    assert advice_by_set(SHORT_STRAIGHT, 0, 20, 25) == {name: (name, 0, 20, 25) for name in having}
+
+
+def test_without_any_set_there_is_no_advice_and_no_refusal():
+    assert advice_by_set(SHORT_STRAIGHT, 0, 20, 25, sets=()) == {}
 
 
 def test_a_feeder_cannot_be_moved_out_of_the_hall_or_past_the_net():

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from scipy import optimize, special, stats
 
+from models.effective_balls import effective_balls
 from models.groups import group_rows
-from models.shrinkage import Posterior, log_likelihood, shrink
+from models.shrinkage import CONCENTRATIONS, Posterior, log_likelihood, shrink
 from tests.models.published import (
     CONTROL_LITTERS,
     HITS_OF_45,
@@ -31,24 +32,31 @@ def best_fit(good, balls):
 
 
 def full_integration(good, balls):
-    """The slow oracle: level and concentration both on a fine grid, each row's mixture of Betas in full."""
-    level, concentration = np.meshgrid(np.linspace(0.002, 0.998, 250), np.geomspace(1, 1000, 60))
+    """The slow oracle: level and concentration both on a fine grid, each row's mixture of Betas in full.
+
+    Rows of equal counts are worked out once.
+    """
+    level, concentration = np.meshgrid(np.linspace(0.002, 0.998, 120), np.geomspace(1, 1000, 40))
     level, concentration = level.ravel(), concentration.ravel()
     prior = -np.log(concentration)
     alpha, beta = level * concentration, (1 - level) * concentration
-    log_weight = prior + sum(stats.betabinom.logpmf(g, n, alpha, beta) for g, n in zip(good, balls, strict=True))
+    unlike, of_row, times = np.unique(np.array([good, balls]), axis=1, return_inverse=True, return_counts=True)
+    log_weight = prior + sum(
+        count * stats.betabinom.logpmf(g, n, alpha, beta) for (g, n), count in zip(unlike.T, times, strict=True)
+    )
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
-    kept = weight > 1e-7
-    weight, level, concentration = weight[kept], level[kept], concentration[kept]
+    kept = weight > 1e-6
+    weight, alpha, beta = weight[kept], alpha[kept], beta[kept]
 
     def limit(tail, g, n):
-        alpha, beta = g + level * concentration, n - g + (1 - level) * concentration
-        return optimize.brentq(lambda rate: weight @ special.betainc(alpha, beta, rate) - tail, 1e-9, 1 - 1e-9)
+        return optimize.brentq(
+            lambda rate: weight @ special.betainc(g + alpha, n - g + beta, rate) - tail, 1e-9, 1 - 1e-9, xtol=1e-5
+        )
 
-    means = [weight @ ((g + level * concentration) / (n + concentration)) for g, n in zip(good, balls, strict=True)]
-    limits = [[limit(tail, g, n) for tail in (0.025, 0.975)] for g, n in zip(good, balls, strict=True)]
-    return np.array(means), np.array(limits)
+    means = [weight @ ((g + alpha) / (n + alpha + beta)) for g, n in unlike.T]
+    limits = [[limit(tail, g, n) for tail in (0.025, 0.975)] for g, n in unlike.T]
+    return np.array(means)[of_row], np.array(limits)[of_row]
 
 
 def test_the_typed_rats_are_those_of_the_book():
@@ -99,6 +107,46 @@ def test_the_likelihood_is_that_of_the_library():
         special.binom(balls, good)
     )
     assert ours == pytest.approx([full[0], full[1] + full[2]], abs=1e-12)
+
+
+def by_the_book(good, balls):
+    """One group by the docstrings, in scipy's distributions: mean and variance of each row's rate.
+
+    Level: a Beta of the effective balls (Kish 1965, balls of a row alike by 1 / (1 + concentration)) and one hit and
+    one miss more. Its weight: likelihood x width (Laplace) x prior. A row: the Beta of two levels, one standard
+    deviation up and down, each as likely; the law of total variance makes nothing else of any distribution of levels.
+    """
+    weights, means, squares = [], [], []
+    for concentration in CONCENTRATIONS:
+        worth = effective_balls(balls, balls**2, 1 / (1 + concentration))
+        of_level = stats.beta(worth @ (good / balls) + 1, worth @ (1 - good / balls) + 1)
+        shapes = (of_level.mean() * concentration, (1 - of_level.mean()) * concentration)
+        weights.append(stats.betabinom.logpmf(good, balls, *shapes).sum() + np.log(of_level.std() / concentration))
+        either = [
+            stats.beta(good + level * concentration, balls - good + (1 - level) * concentration)
+            for level in (of_level.mean() - of_level.std(), of_level.mean() + of_level.std())
+        ]
+        means.append(np.mean([one.mean() for one in either], axis=0))
+        squares.append(np.mean([one.moment(2) for one in either], axis=0))
+    share = np.exp(np.array(weights) - max(weights))
+    mean, square = (share @ np.array(column) / share.sum() for column in (means, squares))
+    return mean, square - mean**2
+
+
+def test_a_pulled_rate_has_the_mean_and_the_variance_that_the_docstrings_say():
+    """Of three groups at once, one of which is so long that its likelihood beside the others' is nothing in doubles."""
+    draw = np.random.default_rng(2)
+    group = np.repeat([1, 2, 3], [3, 5, 60])
+    good = np.array([4, 1, 9, 2, 7, 0, 20, 3, *draw.binomial(30, draw.beta(5, 5, 60))])
+    balls = np.array([4, 5, 30, 9, 8, 6, 40, 3, *np.full(60, 30)])
+
+    posterior = shrink(group, good, balls)
+
+    of_it = stats.beta(posterior.alpha, posterior.beta)
+    for number in (1, 2, 3):
+        mean, variance = by_the_book(good[group == number], balls[group == number])
+        assert mean == pytest.approx(of_it.mean()[group == number], rel=1e-9)
+        assert variance == pytest.approx(of_it.var()[group == number], rel=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from statsmodels.stats.proportion import proportion_confint
 
 from models.effective_balls import effective_balls
 from models.intervals import newcombe_difference, wilson
@@ -122,3 +123,26 @@ def test_two_players_are_compared_on_their_effective_balls():
     limits = newcombe_difference(both.rate[0], both.effective_balls[0], both.rate[1], both.effective_balls[1])
 
     assert limits.low < 0.832546 - 0.778875 < limits.high
+
+
+def test_a_player_whose_balls_nobody_wants_has_no_rate_and_the_others_keep_their_numbers():
+    """And numbers of blocks may be used again: the rates of several players are those of each alone."""
+    player, block = np.array([9, 9, 4, 4, 7]), np.array([1, 1, 1, 2, 1])
+    columns = (np.array([1, 2, 1, 2, 1]), np.array([6, 6, 3, 8, 5]), np.full(5, 10), np.array([0.5, 0.5, 0.5, 0.5, 0]))
+
+    found = rates(player, block, *columns, rho=0.2)
+
+    assert found.group.tolist() == [4, 9]
+    for at, number in enumerate(found.group):
+        own = player == number
+        alone = rates(player[own], block[own], *(column[own] for column in columns), rho=0.2)
+        assert found.effective_balls[at] == pytest.approx(alone.effective_balls[0])
+
+
+def test_who_asks_for_less_certainty_gets_wilsons_shorter_range():
+    """With balls in the wanted shares it is the plain one (see above), here to 80 %."""
+    luck = SharedLuck([1, 2], [1, 2], 0.0, 0.0)
+
+    found = standard_rates([1, 1], [1, 2], [18, 12], [30, 20], [0.6, 0.4], luck, confidence=0.8)
+
+    assert proportion_confint(30, 50, alpha=0.2, method="wilson") == pytest.approx((found.low[0], found.high[0]))

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from models.settings import Settings
-from models.worth import Shortfall, Wanted, block_balls, block_minutes, cell_of, pairs_of
+from models.worth import Shortfall, Wanted, assumed_bpm, band_of, block_balls, block_minutes, cell_of, pairs_of
 
 SETTINGS = Settings(covered_balls=10, planned_balls=30, window_days=28, block_pause_minutes=2)
 
@@ -69,6 +69,10 @@ def test_every_pair_not_covered_yet_counts_by_what_its_balls_add():
     assert [shortfall.met_together(one.cell) for one in grid] == [10, 4, 0, 0]
 
 
+def test_the_only_pair_of_a_target_is_the_whole_of_its_pairs():
+    assert worth_of(wanted("back", "topspin", share=1.0, days_since=0)) == pytest.approx(1.0 + 1.0)
+
+
 def test_a_pair_is_covered_by_the_balls_of_all_combinations_that_hold_it():
     """Back with topspin comes slow and fast; with three dimensions a combination holds three pairs, of twelve."""
     grid = [
@@ -102,6 +106,7 @@ def test_a_ball_beside_the_target_brings_nothing_and_changes_nothing():
     beside = cell_of({"depth": "near", "spin": "topspin"})
 
     assert shortfall.worth(beside, 30) == 0
+    assert shortfall.met_together(beside) == 0
     assert shortfall.after(beside, 30).pair_balls == shortfall.pair_balls
     assert Shortfall.on_a_day([], SETTINGS).worth(beside, 30) == 0
 
@@ -121,6 +126,14 @@ def test_a_block_gets_what_is_missing_and_no_fewer_balls_than_it_is_worth(need, 
 @pytest.mark.parametrize(("band", "minutes"), [("slow", 3.0), ("fast", 2.4), (None, 2.6)])
 def test_a_block_takes_its_balls_and_its_pause(band, minutes):
     assert block_minutes(30, band, SETTINGS) == pytest.approx(minutes)
+
+
+def test_a_tempo_has_the_band_that_its_limits_give_it_and_the_one_assumed_for_a_band_lies_in_it():
+    assert [band_of(bpm, SETTINGS) for bpm in (39.9, 40.0, 59.9, 60.0)] == ["slow", "medium", "medium", "fast"]
+    for limits in (SETTINGS, Settings(slow_below_bpm=1.2, fast_from_bpm=180)):
+        bands = ("slow", "medium", "fast")
+        assert [band_of(assumed_bpm(band, limits), limits) for band in bands] == list(bands)
+        assert all(1 <= assumed_bpm(band, limits) <= 200 for band in bands)
 
 
 grids = st.lists(
