@@ -1,5 +1,6 @@
 // What the drawings and the head need beyond Streamlit: words of a field by hover, focus and touch; arrow keys inside a
-// map, which is one stop of the Tab key; a place that opens; which page is the current one, for who cannot see it.
+// map, which is one stop of the Tab key; a place that opens; which page is the current one and which filter holds, for
+// who cannot see it.
 "use strict";
 
 const CELL = ".hl-map .hl-cell";
@@ -69,6 +70,11 @@ document.addEventListener("keydown", (event) => {
   to.focus();
 });
 
+function sayWhichFilterHolds() {
+  for (const button of document.querySelectorAll(".st-key-hl-filters button"))
+    button.setAttribute("aria-pressed", button.dataset.testid === "stBaseButton-primary");
+}
+
 function nameThePlaces() {
   const bar = document.querySelector(".st-key-hl-nav");
   if (!bar) return;
@@ -81,5 +87,5 @@ function nameThePlaces() {
 }
 
 let soon = 0;
-new MutationObserver(() => { soon ||= setTimeout(() => { soon = 0; nameThePlaces(); }, 100); })
-  .observe(document.documentElement, { childList: true, subtree: true });
+new MutationObserver(() => { soon ||= setTimeout(() => { soon = 0; nameThePlaces(); sayWhichFilterHolds(); }, 100); })
+  .observe(document.documentElement, { childList: true, subtree: true, attributes: true, attributeFilter: ["data-testid"] });

@@ -1,11 +1,11 @@
-"""The one stylesheet: colours, letters, the signs of the places, then the rules of `RULES`."""
+"""The one stylesheet: colours, letters, the signs of places and filters, then the rules of `RULES`."""
 
 from base64 import b64encode
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
-from dashboard.drawings.icons import icon
+from dashboard.drawings.icons import REASONS, icon, reason
 from dashboard.drawings.markup import Markup
 from dashboard.drawings.signs import shown
 from dashboard.look.tokens import as_css
@@ -48,7 +48,9 @@ VIEW_ICONS = {
 def stylesheet(club_colour: str) -> str:
     """The whole sheet for a club of this colour."""
     rules = [(FOLDER / name).read_text(encoding="utf-8") for name in RULES]
-    return "\n".join([as_css(club_colour), letters(), *(_sign_of(*named) for named in VIEW_ICONS.items()), *rules])
+    places = (_sign_of(f"hl-i-{view}", icon(word)) for view, word in VIEW_ICONS.items())
+    reasons = (_sign_of(f"hl-filter-{word}", reason(word)) for word in REASONS)
+    return "\n".join([as_css(club_colour), letters(), *places, *reasons, *rules])
 
 
 @lru_cache(maxsize=8)
@@ -75,8 +77,8 @@ def letters() -> str:
     )
 
 
-def _sign_of(view: str, word: str) -> str:
-    return f"html [class*=st-key-hl-i-{view}]{{--hl-mask:{mask(icon(word))}}}"
+def _sign_of(key: str, sign: Markup) -> str:
+    return f"html [class*=st-key-{key}]{{--hl-mask:{mask(sign)}}}"
 
 
 def mask(sign: Markup) -> str:

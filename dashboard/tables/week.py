@@ -124,7 +124,7 @@ def _lines(lines: Sequence[RefusedPlace]) -> Markup:
 def _nobodys(days: Sequence[date], refused: Refused) -> Markup:
     """Refused lines whose player is not in the picture, each name as it was typed."""
     title = element("th", NOBODY_ON_THE_LIST, scope="col")
-    above = element("tr", title, *(_day(day, None) for day in days), element("th", "", scope="col"))
+    above = element("tr", title, *(_day(day, None) for day in days), element("td"))
     names = sorted({who for who, _ in refused})
     return _table(NOBODY_ON_THE_LIST, above, (_nobody(who, days, refused) for who in names))
 

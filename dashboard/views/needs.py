@@ -1,7 +1,7 @@
 """Who needs you? Every player on one screen, those who need the coach most first."""
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Literal
 
 import streamlit as st
 
@@ -18,6 +18,7 @@ from dashboard.words.phrases import verbatim
 from models.needs import Reason
 
 EVERYONE = "Everyone"
+LOOKED_FOR = "needs-looked-for"
 
 
 def body(desk: Desk) -> None:
@@ -46,16 +47,25 @@ def _chosen_group(desk: Desk) -> str | None:
 
 def _chosen_reasons(needs: Sequence[NeedRow]) -> tuple[Reason, ...]:
     """The reasons to look for, each filter with the number of players for whom one of them holds; none is everyone."""
-    players = {need.player_id for need in needs}
-    told = {EVERYONE: f"{EVERYONE} {len(players)}"}
-    for called, reasons in FILTERS.items():
-        count = len({need.player_id for need in needs if need.reason in reasons})
-        if count:
-            told[called] = f"{called} {count}"
-    chosen = st.pills(
-        "Why", list(told), default=EVERYONE, required=True, format_func=told.__getitem__, label_visibility="collapsed"
-    )
+    held = {called: {need.player_id for need in needs if need.reason in reasons} for called, reasons in FILTERS.items()}
+    told = {EVERYONE: {need.player_id for need in needs}} | {called: who for called, who in held.items() if who}
+    chosen = st.session_state.get(LOOKED_FOR, EVERYONE)
+    chosen = chosen if chosen in told else EVERYONE
+    with st.container(key="hl-filters", horizontal=True):
+        for called, who in told.items():
+            _filter(called, len(who), is_chosen=called == chosen)
     return FILTERS.get(chosen, ())
+
+
+def _filter(called: str, count: int, *, is_chosen: bool) -> None:
+    """One filter, with the sign of its first reason."""
+    sign = FILTERS[called][0] if called in FILTERS else "everyone"
+    look: Literal["primary", "secondary"] = "primary" if is_chosen else "secondary"
+    st.button(f"{called} {count}", key=f"hl-filter-{sign}", type=look, on_click=_look_for, args=(called,))
+
+
+def _look_for(called: str) -> None:
+    st.session_state[LOOKED_FOR] = called
 
 
 def _show(card: DrawnCard) -> None:

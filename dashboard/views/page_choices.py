@@ -9,7 +9,7 @@ from dashboard.questions import Desk
 from dashboard.views.frame import nothing_yet
 from dashboard.words.explaining import explained
 from dashboard.words.figures import Figures
-from dashboard.words.phrases import day
+from dashboard.words.phrases import day, verbatim
 from models.permits import Role
 
 NO_PLAYERS = ("No players are loaded yet.", "Begin with the list of players; then the setups, a target, and the logs.")
@@ -79,7 +79,8 @@ def chosen_player(desk: Desk, ask: str) -> str | None:
     asked = st.query_params.get("player")
     if asked is not None and asked not in names:
         questions.require_open(desk, asked)
-        st.warning(f"No active player has the code {asked!r}. Pick one from the list.", icon=":material/person_off:")
+        told = f"No active player has the code '{verbatim(asked)}'. Pick one from the list."
+        st.warning(told, icon=":material/person_off:")
     if desk.reader.role is Role.PLAYER:
         return next(iter(names), None)
     codes = list(names)

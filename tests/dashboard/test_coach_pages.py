@@ -209,8 +209,8 @@ def test_the_page_asks_for_a_player_where_the_address_names_none(demo_club):
     assert "Pick a player, or come from a name on the coverage board." in words(shown(demo_club, ONE_PLAYER))
 
 
-def test_a_code_that_nobody_has_is_told(demo_club):
-    assert "No active player has the code 'NOBODY'." in words(shown(demo_club, ONE_PLAYER, "NOBODY"))
+def test_a_code_that_nobody_has_is_told_and_is_no_link(demo_club):
+    assert r"the code 'http\:\/\/no\.example'. Pick one" in words(shown(demo_club, ONE_PLAYER, "http://no.example"))
 
 
 def test_picking_a_player_puts_only_the_code_into_the_address(demo_on_screen):
