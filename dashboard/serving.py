@@ -5,6 +5,7 @@ import ipaddress
 import json
 import os
 import socket
+import sys
 import threading
 import time
 import urllib.request
@@ -126,7 +127,7 @@ def serve(
             threading.Thread(target=_open_when_ready, args=(place, url + first_page), daemon=True).start()
         _configure(CONFIG | {"server.address": place.address, "server.port": place.port} | _names(door))
         application = asgi_app(door)
-        _leave_alone_what_is_there()
+        _ready_the_interpreter()
         listen(application, place.address, place.port, _patience(door), MESSAGE_LIMIT_MB * 2**20)
 
 
@@ -137,10 +138,14 @@ def _configure(options: dict[str, Any]) -> None:
     bootstrap.load_config_options(options)
 
 
-def _leave_alone_what_is_there() -> None:
-    """What was loaded before the first page stays: looking for garbage later, Python need not go through it again."""
+SWITCHES_EVERY_S = 0.001
+"""So often a thread that works gives way: the one that speaks to the browsers waits for each in turn."""
+
+
+def _ready_the_interpreter() -> None:
+    sys.setswitchinterval(SWITCHES_EVERY_S)
     gc.collect()
-    gc.freeze()
+    gc.freeze()  # What was loaded before the first page stays: Python need not go through it again for garbage.
 
 
 def _patience(door: Door) -> Patience:

@@ -1,13 +1,16 @@
 """The addresses of the page at the table. All of them stand behind the guard, which knows who asks."""
 
 import json
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import partial
 from math import isfinite
 from pathlib import Path
 from time import monotonic
 from typing import Annotated, Any, TypeVar
 
+from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from starlette.requests import ClientDisconnect, Request
@@ -41,6 +44,8 @@ MOST_BYTES = 256 * 1024
 
 ASKED = Rate(burst=60, per_s=4)
 """Of one account: a phone asks every second or two, and somebody may hold more than one."""
+AT_ONCE, AT_ONCE_OF_ONE = 12, 6
+"""So many are answered at the same time, so that pages find threads too; and so many of one account."""
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -96,6 +101,8 @@ class _AtTable:
         self._worker = Worker(folder)
         self._worker.start()
         self._asked = Allowances(ASKED)
+        self._at_once = CapacityLimiter(AT_ONCE)
+        self._under_way: Counter[int | None] = Counter()
 
     def answering(self, answer: Answer) -> Callable[[Request], Any]:
         """An endpoint: who asks and what they sent, then the answer in a thread of its own; a refusal is a sentence."""
@@ -103,9 +110,9 @@ class _AtTable:
         async def endpoint(request: Request) -> Response:
             try:
                 who = known(request)
-                self._require_turn(who.reader)
-                body = await _body(request) if request.method == "POST" else b""
-                return JSONResponse(await run_sync(answer, who.reader, request, body))
+                with self._turn_of(who.reader):
+                    body = await _body(request) if request.method == "POST" else b""
+                    return JSONResponse(await run_sync(answer, who.reader, request, body, limiter=self._at_once))
             except Refused as refused:
                 return JSONResponse({"sentence": refused.sentence}, status_of(refused))
             except ClientDisconnect:
@@ -113,9 +120,16 @@ class _AtTable:
 
         return endpoint
 
-    def _require_turn(self, reader: Reader) -> None:
-        if not self._asked.of(reader.account, monotonic()).take_if_there(monotonic()):
+    @contextmanager
+    def _turn_of(self, reader: Reader) -> Iterator[None]:
+        allowance, under_way = self._asked.of(reader.account, monotonic()), self._under_way
+        if under_way[reader.account] >= AT_ONCE_OF_ONE or not allowance.take_if_there(monotonic()):
             raise NotAnswered(429, "Too much is asked at once. Nothing is lost; it is sent again in a moment.")
+        under_way[reader.account] += 1
+        try:
+            yield
+        finally:
+            under_way[reader.account] -= 1
 
     def start(self, reader: Reader, _request: Request, _body: bytes) -> dict[str, Any]:
         """What the page needs to begin."""

@@ -3,17 +3,21 @@
 import logging
 from functools import partial
 from pathlib import Path
+from time import monotonic
 
+from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.requests import cookie_parser
+from starlette.requests import ClientDisconnect, cookie_parser
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.websockets import WebSocketDisconnected
 
-from dashboard.door.checks import HEALTH, STREAM, UPLOADS, from_elsewhere, not_served, stranger, wrong_host
+from dashboard.door.checks import HEALTH, READING, STREAM, UPLOADS, from_elsewhere, not_served, stranger, wrong_host
 from dashboard.door.ended_sessions import EndedSessions
 from dashboard.door.handed_out import HandedOut
 from dashboard.door.headers import inline_scripts, screens_policy, with_headers
+from dashboard.door.rates import Allowances, Rate
 from dashboard.door.screens_page import screens_page
 from dashboard.door.settings import Door
 from dashboard.door.sockets import CLOSED_BY_RULE, Socket, SocketLimits, Sockets, Whose
@@ -31,6 +35,14 @@ TRUSTED_HEADERS = {ACCOUNT_HEADER: "sub", SESSION_HEADER: "sid"}
 UPLOAD_LIMIT_MB = 10
 MOST_BYTES = 1_000_000
 """Of a request that is not an upload. Streamlit itself caps the uploads."""
+
+ASKED_FROM, ASKED_WITH = Rate(burst=2000, per_s=60), Rate(burst=600, per_s=12)
+"""Requests of one address, and with one cookie: a page that is opened first asks for forty files, and a club's hall may
+stand behind one address. Behind a proxy that nobody told us of, all come from one too."""
+NOTED = Rate(burst=20, per_s=0.2)
+"""Refusals of one kind and account that are noted: a flood is told by its beginning, and may not keep the disk busy."""
+_LOOKED_UP_AT_ONCE = 8
+"""Threads of its own for who somebody is, so that nobody waits for it behind what others have asked for."""
 
 _SIGNED_IN, _COOKIE = "halflong.signed_in", "halflong.cookie"
 
@@ -72,6 +84,9 @@ class Guard:
         self._handed_out = HandedOut()
         self._sockets = Sockets(SocketLimits(), self._handed_out)
         self._ended = EndedSessions(door.folder)
+        self._asked_from, self._asked_with = Allowances(ASKED_FROM), Allowances(ASKED_WITH)
+        self._noted = Allowances(NOTED)
+        self._looking_up = CapacityLimiter(_LOOKED_UP_AT_ONCE)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let through or refuse."""
@@ -86,25 +101,34 @@ class Guard:
         policy = screens_policy(Headers(scope=scope).get("host", ""), self._inline)
         answered = _Answered(with_headers(send, scope, policy, is_secure=self._door.is_secure))
         try:
-            scope = await self._identified(scope)
-            refusal = await self._refusal(scope)
+            refusal = self._unasked(scope)
+            if refusal is None:
+                scope = await self._identified(scope)
+                refusal = await self._refusal(scope)
+            if refusal and scope["method"] not in READING:
+                refusal.headers["connection"] = "close"  # Whatever it goes on to send is not read.
             await (refusal or self._app)(scope, self._capped(scope, receive), answered)
         except Refused as refused:
             status = status_of(refused)
             if status >= 500:
                 log.warning("%s", refused)
             await answered.or_else(PlainTextResponse(refused.sentence, status), scope, receive)
+        except ClientDisconnect:
+            pass  # Nobody is there to be answered.
         except Exception:
             await answered.or_else(PlainTextResponse("Something went wrong here; it is noted.", 500), scope, receive)
             raise
 
     async def _websocket(self, scope: Scope, receive: Receive, send: Send) -> None:
-        scope = await self._identified(scope)
-        who = signed_in(scope)
         is_ours = (
             scope["path"] == STREAM and not wrong_host(scope, self._door) and not from_elsewhere(scope, self._door)
         )
-        if who is None or not is_ours:
+        if not is_ours or not self._has_turn(scope):
+            await _turned_away(receive, send)
+            return
+        scope = await self._identified(scope)
+        who = signed_in(scope)
+        if who is None:
             await _turned_away(receive, send)
             return
         whose = Whose(who.session, who.reader.account or 0)
@@ -117,14 +141,18 @@ class Guard:
         try:
             with self._ended.closing(who.session, socket):
                 await self._app(scope, socket.receive, socket.send)
+        except WebSocketDisconnected:
+            pass  # What was drawn for somebody who has left in the meantime: no fault, and no page of the log.
         finally:
+            socket.left()
             self._sockets.closed(whose)
 
     async def _identified(self, scope: Scope) -> Scope:
         """The same request with its sender, as the club file knows them, and with no other word about who that is."""
-        headers = Headers(scope=scope)
-        token = cookie_parser(headers.get("cookie", "")).get(self._door.cookie_name)
-        who = await run_sync(self._known, token) if token and scope["path"] != HEALTH else None
+        token = self._token(scope)
+        who = None
+        if token and scope["path"] != HEALTH:
+            who = await run_sync(self._known, token, limiter=self._looking_up)
         trusted = MutableHeaders(
             raw=[(n, v) for n, v in scope["headers"] if n.decode("latin-1").lower() not in TRUSTED_HEADERS]
         )
@@ -137,10 +165,25 @@ class Guard:
         with club_file(self._door.folder) as connection:
             return web_sessions.by_token(connection, token, web_sessions.coordinators_stay(self._door.folder))
 
+    def _unasked(self, scope: Scope) -> Response | None:
+        """What is refused before it is asked who sends it."""
+        if not self._has_turn(scope):
+            return PlainTextResponse("Too much is asked at once. Wait a moment.", 429)
+        return not_served(scope) or wrong_host(scope, self._door)
+
+    def _has_turn(self, scope: Scope) -> bool:
+        """Before any thread or file is needed: who floods costs no more than this."""
+        now_s, token = monotonic(), self._token(scope)
+        asked = [self._asked_from.of(client_address(scope), now_s)]
+        if token:
+            asked.append(self._asked_with.of(token, now_s))
+        return all(one.take_if_there(now_s) for one in asked)
+
+    def _token(self, scope: Scope) -> str | None:
+        return cookie_parser(Headers(scope=scope).get("cookie", "")).get(self._door.cookie_name)
+
     async def _refusal(self, scope: Scope) -> Response | None:
         who = signed_in(scope)
-        if refusal := not_served(scope) or wrong_host(scope, self._door):
-            return refusal
         if refusal := from_elsewhere(scope, self._door):
             await self._note(scope, who, "sent from another site")
             return refusal
@@ -175,7 +218,7 @@ class Guard:
 
     async def _note(self, scope: Scope, who: SignedIn | None, why: str) -> None:
         """A refusal goes into the trail where it is known whom it concerned: else strangers could fill the disk."""
-        if who:
+        if who and self._noted.of((who.reader.account, why), monotonic()).take_if_there(monotonic()):
             about = f"{scope.get('method', 'websocket')} {scope['path']}: {why}"
             await run_sync(self._write, who, about, why, client_address(scope))
 

@@ -14,10 +14,12 @@ import h11
 import uvicorn
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
-from dashboard.door.rates import Allowance, Rate
+from dashboard.door.rates import Allowance, Allowances, Rate
 
 HANDLES_FOR_OURSELVES = 200
 """Files, databases and websockets need handles too; connections get what is left of the limit of the process."""
+
+NEW_OF_ONE = Rate(burst=400, per_s=25)
 
 log = logging.getLogger(__name__)
 
@@ -28,6 +30,7 @@ class Patience:
 
     `head_s`: until its head is there. `body_s` and `body_bytes_per_s`: until its body is there, which may take as much
     longer as it is large. `most_of_one`: open connections of one address; None where a proxy speaks for everybody.
+    `new_of_one`: how fast that address may open them; a browser opens six and keeps them, a hall may share an address.
     """
 
     head_s: float = 10
@@ -35,6 +38,7 @@ class Patience:
     body_bytes_per_s: float = 10_000
     most: int = 600
     most_of_one: int | None = 60
+    new_of_one: Rate = NEW_OF_ONE
 
 
 class Connections:
@@ -44,13 +48,16 @@ class Connections:
         self.patience = patience
         self._of: Counter[str] = Counter()
         self._silent: dict[PatientProtocol, None] = {}  # In the order in which they began to wait.
+        self._new = Allowances(patience.new_of_one)
         self._lines = Allowance(Rate(burst=3, per_s=1 / 60), 0)
         self._closed = 0
 
     def admit(self, address: str, now_s: float) -> bool:
         """Whether one more of this address is taken; where all places are, one that asks nothing makes room."""
         most = self.patience.most_of_one
-        is_too_many = most is not None and self._of[address] >= most
+        is_too_many = most is not None and (
+            self._of[address] >= most or not self._new.of(address, now_s).take_if_there(now_s)
+        )
         if is_too_many or (self._of.total() >= self.patience.most and not self._has_made_room()):
             self._note(address, now_s)
             return False
@@ -82,7 +89,8 @@ class Connections:
         """A few lines a minute at the most: whoever knocks without end may not fill the disk."""
         self._closed += 1
         if self._lines.take_if_there(now_s):
-            log.warning("%s connections closed, the last from %s: too many are open", self._closed, address)
+            why = "too many are open, or they come too fast"
+            log.warning("%s connections closed, the last from %s: %s", self._closed, address, why)
             self._closed = 0
 
 
@@ -170,6 +178,20 @@ class PatientProtocol(H11Protocol):
             self._address = None
 
 
+class Seldom(logging.Filter):
+    """Warnings of the same words a few times a minute at the most: whoever sends nonsense may not fill the disk."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._lines = Allowances(Rate(burst=5, per_s=1 / 60))
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        """Whether it is written. Faults of ours always are."""
+        return record.levelno >= logging.ERROR or self._lines.of(record.msg, record.created).take_if_there(
+            record.created
+        )
+
+
 def patient(patience: Patience) -> type[PatientProtocol]:
     """The protocol of one server: its connections are counted together."""
     return type("Patient", (PatientProtocol,), {"connections_open": Connections(patience)})
@@ -190,6 +212,7 @@ def listen(app: Any, address: str, port: int, patience: Patience, most_bytes: in
         access_log=False,
         server_header=False,
     )
+    logging.getLogger("uvicorn.error").addFilter(Seldom())
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
     is_any = address == "::"
     with socket.create_server(

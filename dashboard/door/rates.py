@@ -36,6 +36,10 @@ class Allowance:
         self.left -= 1
         return True
 
+    def give_back(self, count: int) -> None:
+        """So many that were taken were not needed after all."""
+        self.left += count
+
     def is_whole(self, now_s: float) -> bool:
         """Nothing of it is missing: it can be forgotten, for a new one is the same."""
         self._grow(now_s)

@@ -1,7 +1,7 @@
 """The websockets that are open: how many, how fast they ask, and what they may upload."""
 
-from asyncio import sleep
-from collections import Counter
+from asyncio import Future, ensure_future, wait
+from collections import Counter, deque
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from time import monotonic
@@ -9,7 +9,7 @@ from time import monotonic
 from starlette.types import Message, Receive, Send
 
 from dashboard.door.handed_out import HandedOut
-from dashboard.door.rates import Allowances, Rate
+from dashboard.door.rates import Allowance, Allowances, Rate
 from dashboard.door.stream_messages import MOST_FILES_AT_ONCE, asks_to_upload, read_outgoing
 
 CLOSED_BY_RULE = 1008
@@ -19,23 +19,23 @@ UPLOADS_KEPT_S = 130
 """Streamlit lets go of a tab, and of what it uploaded, two minutes after its socket is closed."""
 
 
-OPENED = Rate(burst=30, per_s=1)
-ASKED = Rate(burst=30, per_s=4)
+OPENED = Rate(burst=30, per_s=0.5)
+ASKED = Rate(burst=40, per_s=2)
 
 
 @dataclass(frozen=True)
 class SocketLimits:
     """What one browser and one account may have. All are settings: no published figure says them.
 
-    `asked`: messages of one account; what comes faster waits. `most_waits`: so many in a row are no longer somebody's
-    hand. `upload_bytes`: of one browser, until its sockets are closed.
+    `asked`: messages of one account; what comes faster waits. `most_waiting`: more of one account than so many that
+    wait are no longer somebody's hand. `upload_bytes`: of one browser, until its sockets are closed.
     """
 
     of_session: int = 12
     of_account: int = 24
     opened: Rate = OPENED
     asked: Rate = ASKED
-    most_waits: int = 25
+    most_waiting: int = 25
     upload_bytes: int = 50 * 2**20
 
 
@@ -105,26 +105,55 @@ class Socket:
         self._receive = receive
         self._send = send
         self._note = note
-        self._waits = 0
+        self._reading: Future[Message] | None = None
+        self._read: deque[tuple[Message, float]] = deque()  # Each with the moment when its turn comes.
         self._is_over = False
         self._has_uploader = False
 
     async def receive(self) -> Message:
-        """The next message, not sooner than its turn comes; one that asks too much ends the socket."""
-        message = await self._receive()
+        """The next message, not sooner than its turn comes; one that asks too much ends the socket.
+
+        What comes while one waits is read: whoever floods is told at once, and whoever leaves is no longer served.
+        """
+        while not self._read or (wait_s := self._read[0][1] - self._sockets.now_s()) > 0:
+            await self._read_on(wait_s if self._read else None)
+        message, _ = self._read.popleft()
         if message["type"] != "websocket.receive" or self._is_over:
             return message
-        wait_s = self._sockets.asked.of(self._whose.account, self._sockets.now_s()).take(self._sockets.now_s())
-        self._waits = self._waits + 1 if wait_s else 0
-        if self._waits > self._sockets.limits.most_waits:
-            return await self._end("Too much is asked at once. Load the page again in a minute.")
-        await sleep(wait_s)
-        files = asks_to_upload(message.get("bytes") or b"")
+        files = asks_to_upload(message.get("bytes"))
+        if files is None:
+            return await self._end("No page of ours sends this.")
         if files > MOST_FILES_AT_ONCE:
             return await self._end(f"{MOST_FILES_AT_ONCE} files at most are taken at once.")
         if files and not self._has_uploader:
             return await self._end("Nothing can be uploaded on this page.")
         return message
+
+    async def _read_on(self, patience_s: float | None) -> None:
+        """Read one message more, if one comes in this time."""
+        self._reading = self._reading or ensure_future(self._receive())
+        await wait([self._reading], timeout=patience_s)
+        if not self._reading.done():
+            return
+        message, self._reading = self._reading.result(), None
+        wait_s = self._turn.take(self._sockets.now_s()) if message["type"] == "websocket.receive" else 0.0
+        if wait_s * self._sockets.limits.asked.per_s > self._sockets.limits.most_waiting:
+            self._turn.give_back(1)
+            message = await self._end("Too much is asked at once. Load the page again in a minute.")
+        if message["type"] == "websocket.disconnect":
+            self._turn.give_back(len(self._read))  # What is never served is not owed.
+            self._read.clear()
+            wait_s = 0.0
+        self._read.append((message, self._sockets.now_s() + wait_s))
+
+    @property
+    def _turn(self) -> Allowance:
+        return self._sockets.asked.of(self._whose.account, self._sockets.now_s())
+
+    def left(self) -> None:
+        """Nobody waits for what comes over it any more."""
+        if self._reading:
+            self._reading.cancel()
 
     async def send(self, message: Message) -> None:
         """Send a message on; what it tells is remembered."""

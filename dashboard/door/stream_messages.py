@@ -75,10 +75,15 @@ def address_of(path: str) -> str:
     return path.partition(".")[0]
 
 
-def asks_to_upload(message: bytes) -> int:
-    """For how many files a message from the browser asks addresses to upload to; 0 if it is about something else."""
+def asks_to_upload(message: bytes | None) -> int | None:
+    """For how many files a message from the browser asks addresses to upload to; 0 if it is about something else.
+
+    None where it is no message that a page of ours sends.
+    """
     try:
-        back = BackMsg.FromString(message)
+        back = BackMsg.FromString(message) if message is not None else None
     except DecodeError:
-        return 0
+        return None
+    if back is None:
+        return None
     return len(back.file_urls_request.file_names) if back.WhichOneof("type") == "file_urls_request" else 0

@@ -1,6 +1,7 @@
 """One kind of ball as a drawing: where the feeder stands and looks, the ball's way, its spin, and where to be ready."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import atan2, degrees, hypot, inf
 from typing import cast
 
@@ -57,6 +58,7 @@ def way_of(ball: Ball, hand: Hand = "right", stands: Place | None = None) -> Way
     return Way(stands, lands, SECOND_BOUNCE_X_CM[length])
 
 
+@lru_cache(maxsize=1024)
 def ball_drawing(
     ball: Ball,
     width: float = 96,

@@ -47,6 +47,10 @@ def proposed(
     `closes`: its last minutes are a mix in random order, where there is time for one. `locks`: what is decided already.
     """
     require_planner(desk.reader)
+    return questions.kept(desk, _proposed, player_id, minutes, on, closes, locks)
+
+
+def _proposed(desk: Desk, player_id: str, minutes: float, on: date, closes: bool, locks: Locks) -> Proposal:
     gaps = dict(enumerate(questions.feed_next(desk, player_id, on, MOST_GAPS), start=1))
     stands = {s.setup_id: _stand(s) for s in questions.setups_met_by(desk, player_id)}
     if not gaps or not stands:

@@ -22,7 +22,7 @@ FROM_NOWHERE = "no setup stands so"
 
 
 def show_lacking(work: Work, hand: Hand) -> None:
-    """The most wanted first; the rest one click away."""
+    """The most wanted first; the rest one touch away."""
     st.header("Still lacking")
     left = work.plan.left_out
     if not left:
@@ -30,9 +30,9 @@ def show_lacking(work: Work, hand: Hand) -> None:
         return
     st.caption(f"{len(left)} kind{'' if len(left) == 1 else 's'} of ball; the most wanted first. Add one to the plan.")
     _cards(left[:SHOWN_FIRST], hand, "first")
-    if len(left) > SHOWN_FIRST:
-        with st.expander(f"All {len(left)}"):
-            _cards(left[SHOWN_FIRST:MOST_SHOWN], hand, "rest")
+    # So many drawings and buttons were a third of the page: the rest is made where somebody asks for it.
+    if len(left) > SHOWN_FIRST and st.toggle(f"Show all {len(left)}", key="plan-lacking-all"):
+        _cards(left[SHOWN_FIRST:MOST_SHOWN], hand, "rest")
 
 
 def _cards(left: tuple[LeftOut, ...], hand: Hand, where: str) -> None:

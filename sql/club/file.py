@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 
 from sql.club.declaration_check import declared_tables
@@ -73,13 +74,19 @@ def _sentence(file: Path, error: Exception) -> str:
 
 def migrate(connection: ClubConnection) -> None:
     """Bring the club file up to date: each numbered migration in a transaction that also notes its number."""
-    migrations = [(int(file.name[:4]), file) for file in sorted(MIGRATIONS.glob("[0-9][0-9][0-9][0-9]_*.sql"))]
-    latest = migrations[-1][0]
-    if _version(connection) > latest:
+    migrations = _migrations(MIGRATIONS)
+    latest, version = migrations[-1][0], _version(connection)
+    if version > latest:
         raise FolderProblem("club.sqlite was written by a newer version of Halflong. Use that version.")
     for number, file in migrations:
-        if _version(connection) < number:
+        if version < number:
             _apply(connection, number, file.read_text(encoding="utf-8"), is_last=number == latest)
+
+
+@lru_cache
+def _migrations(folder: Path) -> list[tuple[int, Path]]:
+    """Each by its number. They are files of the product: the folder is read once, not whenever somebody asks."""
+    return [(int(file.name[:4]), file) for file in sorted(folder.glob("[0-9][0-9][0-9][0-9]_*.sql"))]
 
 
 def _apply(connection: ClubConnection, number: int, text: str, *, is_last: bool) -> None:

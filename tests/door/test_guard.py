@@ -8,6 +8,8 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 
+from dashboard.door.guard import NOTED
+from dashboard.door.rates import Rate
 from dashboard.door.settings import Door, DoorSettings, read_door
 from models.permits import Role, owner
 from sql.club import accounts, audit_trail, web_sessions
@@ -59,6 +61,51 @@ def test_a_stranger_gets_no_file(folder: DataFolder, knock: Knock, path: str) ->
 @pytest.mark.parametrize("method", ["POST", "PUT", "DELETE"])
 def test_a_stranger_changes_nothing(folder: DataFolder, knock: Knock, method: str) -> None:
     assert knock(folder).request(method, "/table/taps", headers={"origin": HERE}).status_code == 401
+
+
+def test_one_cookie_that_asks_without_end_waits_before_anybody_is_looked_up(
+    folder: DataFolder, knock: Knock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("dashboard.door.guard.ASKED_WITH", Rate(burst=5, per_s=1e-6))
+    browser, looked_up = come_in(knock(folder), folder), 0
+
+    def by_token(*_: object) -> None:
+        nonlocal looked_up
+        looked_up += 1
+
+    monkeypatch.setattr("dashboard.door.guard.web_sessions.by_token", by_token)
+    statuses = [browser.get("/club_week", follow_redirects=False).status_code for _ in range(9)]
+
+    assert statuses == [303] * 5 + [429] * 4
+    assert looked_up == 5
+    assert knock(folder).get("/club_week").status_code == 303, "others are answered"
+
+
+def test_of_one_address_all_wait_whatever_they_call_themselves(
+    folder: DataFolder, knock: Knock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("dashboard.door.guard.ASKED_FROM", Rate(burst=5, per_s=1e-6))
+    browser, name = knock(folder), read_door(folder).cookie_name
+    statuses = [browser.get("/", headers={"cookie": f"{name}={token}"}).status_code for token in range(9)]
+
+    assert statuses == [303] * 5 + [429] * 4
+
+
+def test_what_follows_a_refusal_is_not_read(folder: DataFolder, knock: Knock) -> None:
+    refused = knock(folder).put(UPLOAD, content=b"x", headers={"origin": HERE})
+
+    assert (refused.status_code, refused.headers["connection"]) == (401, "close")
+    assert "connection" not in knock(folder).get("/static/js/index.js").headers
+
+
+def test_a_flood_of_refusals_is_noted_by_its_beginning(folder: DataFolder, knock: Knock) -> None:
+    browser = come_in(knock(folder), folder)
+    for _ in range(50):
+        browser.post("/table/taps", headers={"origin": "http://elsewhere.example"})
+
+    with club_file(folder) as connection:
+        (entry,) = audit_trail.entries(connection, owner("test"), 100, Event.REFUSAL)
+    assert entry.times == NOTED.burst
 
 
 def test_a_stranger_may_only_ask_whether_the_server_is_alive(folder: DataFolder, knock: Knock) -> None:

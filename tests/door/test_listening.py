@@ -1,5 +1,6 @@
 """Connections that are silent, slow or too many, against a real server on loopback."""
 
+import logging
 import socket
 import threading
 import time
@@ -13,7 +14,8 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse
 from starlette.routing import Route
 
-from dashboard.door.listening import Connections, Patience, patient
+from dashboard.door.listening import Connections, Patience, Seldom, patient
+from dashboard.door.rates import Rate
 
 SHORT = Patience(head_s=0.5, body_s=0.5, body_bytes_per_s=1000, most=40, most_of_one=20)
 WAIT_S = 30
@@ -143,3 +145,28 @@ def test_turned_away_connections_fill_no_log(caplog: pytest.LogCaptureFixture) -
 
     assert 1 <= len(caplog.records) <= 5
     assert "too many are open" in caplog.text
+
+
+def test_connections_that_come_too_fast_are_closed_and_others_are_taken() -> None:
+    connections = Connections(Patience(new_of_one=Rate(burst=3, per_s=1)))
+
+    def comes(address: str, now_s: float) -> bool:
+        taken = connections.admit(address, now_s)
+        if taken:
+            connections.release(address)
+        return taken
+
+    assert [comes("1", 100.0) for _ in range(5)] == [True, True, True, False, False]
+    assert comes("2", 100.0)
+    assert comes("1", 101.0)
+
+
+def test_lines_about_nonsense_are_few_and_faults_are_always_written() -> None:
+    seldom = Seldom()
+
+    def written(level: int) -> int:
+        record = logging.LogRecord("uvicorn.error", level, "", 0, "Invalid HTTP request received.", (), None)
+        return sum(seldom.filter(record) for _ in range(100))
+
+    assert written(logging.WARNING) == 5
+    assert written(logging.ERROR) == 100

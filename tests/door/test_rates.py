@@ -12,6 +12,15 @@ def test_a_burst_is_there_at_once_and_the_rest_waits_its_turn() -> None:
     assert allowance.take(102.0) == 0
 
 
+def test_what_is_given_back_is_there_again() -> None:
+    allowance = Allowance(Rate(burst=1, per_s=1), 0.0)
+    waited = [allowance.take(0.0) for _ in range(3)]
+    allowance.give_back(2)
+
+    assert waited == [0, 1, 2]
+    assert allowance.take(0.0) == 1
+
+
 def test_what_is_not_there_is_not_taken() -> None:
     allowance = Allowance(Rate(burst=1, per_s=1 / 60), 0.0)
 

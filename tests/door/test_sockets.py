@@ -33,14 +33,16 @@ class Clock:
 class Wire:
     """One end of a socket: what the browser has sent, what it got, and what was noted."""
 
-    def __init__(self, sockets: Sockets, whose: Whose, *sent: bytes) -> None:
+    def __init__(self, sockets: Sockets, whose: Whose, *sent: bytes | None) -> None:
         self.coming = deque(sent)
         self.got: list[dict[str, Any]] = []
         self.noted: list[str] = []
         self.socket = Socket(sockets, whose, self._receive, self._send, self._note)
 
     async def _receive(self) -> dict[str, Any]:
-        return {"type": "websocket.receive", "bytes": self.coming.popleft()}
+        if self.coming:
+            return {"type": "websocket.receive", "bytes": self.coming.popleft()}
+        return {"type": "websocket.disconnect", "code": 1005}
 
     async def _send(self, message: Any) -> None:
         self.got.append(message)
@@ -50,14 +52,8 @@ class Wire:
 
 
 @pytest.fixture
-def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
-    clock = Clock()
-
-    async def slept(seconds: float) -> None:
-        clock.now_s += seconds
-
-    monkeypatch.setattr("dashboard.door.sockets.sleep", slept)
-    return clock
+def clock() -> Clock:
+    return Clock()
 
 
 @pytest.fixture
@@ -99,19 +95,61 @@ def test_a_flood_of_messages_ends_its_socket_with_a_sentence_and_a_note(sockets:
                 return taken
         return 300
 
-    limits = sockets.limits
-    assert beside(flooded()) == limits.asked.burst + limits.most_waits
+    assert beside(flooded()) == sockets.limits.asked.burst, "what waits is never served"
     assert wire.got == [{"type": "websocket.close", "code": 1008, "reason": wire.noted[0]}]
     assert "Too much is asked at once" in wire.noted[0]
     assert len(wire.noted[0].encode()) <= 123  # RFC 6455, 5.5: the body of a close frame
+
+
+def test_many_sockets_of_one_account_are_served_no_more_than_one(sockets: Sockets) -> None:
+    wires = [Wire(sockets, ADA, *[RERUN] * 20) for _ in range(100)]
+
+    async def served(wire: Wire) -> int:
+        for taken in range(20):
+            if (await wire.socket.receive())["type"] == "websocket.disconnect":
+                return taken
+        return 20
+
+    async def flooded() -> int:
+        return sum([await served(wire) for wire in wires])
+
+    assert beside(flooded()) == sockets.limits.asked.burst
+    assert beside(served(Wire(sockets, BEN, *[RERUN] * 20))) == 20
+
+
+def test_whoever_has_left_is_no_longer_served(sockets: Sockets) -> None:
+    limits = sockets.limits
+    wire = Wire(sockets, ADA, *[RERUN] * (int(limits.asked.burst) + limits.most_waiting))
+
+    async def served() -> int:
+        for taken in range(100):
+            if (await wire.socket.receive())["type"] == "websocket.disconnect":
+                return taken
+        return 100
+
+    assert beside(served()) == limits.asked.burst, "what waited goes with its browser"
+    assert wire.noted == []
+
+
+@pytest.mark.parametrize("sent", [None, b"\xff\xff nonsense"], ids=["words", "nonsense"])
+def test_what_no_page_of_ours_sends_ends_the_socket_before_the_framework_sees_it(
+    sockets: Sockets, sent: bytes | None
+) -> None:
+    wire = Wire(sockets, ADA, sent)
+
+    async def received() -> str:
+        return str((await wire.socket.receive())["type"])
+
+    assert beside(received()) == "websocket.disconnect"
+    assert wire.noted == ["No page of ours sends this."]
 
 
 def test_somebody_who_works_quickly_is_not_stopped(sockets: Sockets, clock: Clock) -> None:
     wire = Wire(sockets, ADA, *[RERUN] * 600)
 
     async def worked() -> bool:
-        for _ in range(600):
-            clock.now_s += 0.3
+        for number in range(600):
+            clock.now_s += 0.25 if number % 60 else 30
             if (await wire.socket.receive())["type"] != "websocket.receive":
                 return False
         return True

@@ -61,7 +61,8 @@ def test_a_wish_to_upload_is_heard_and_nonsense_is_none() -> None:
 
     assert asks_to_upload(message.SerializeToString()) == 2
     assert asks_to_upload(BackMsg(stop_script=True).SerializeToString()) == 0
-    assert asks_to_upload(b"\xff\xff\xff") == 0
+    assert asks_to_upload(b"\xff\xff\xff") is None
+    assert asks_to_upload(None) is None
 
 
 def test_an_address_belongs_to_the_browser_that_was_told_it() -> None:
