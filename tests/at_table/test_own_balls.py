@@ -1,5 +1,9 @@
 """Balls that players count of themselves: marked, accepted by who trains them, left out where a club wants it so."""
 
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 from streamlit.testing.v1 import AppTest
 from typer.testing import CliRunner
@@ -26,8 +30,9 @@ from sql.forgetting import forget
 from sql.verify import verify
 from sql.warehouse import ask, held
 from tests.at_table.blocks import PhoneBlock
-from tests.at_table.conftest import TODAY
+from tests.at_table.conftest import TODAY, add_accounts
 from tests.dashboard.shown import opened, words
+from tests.few_tables import few_tables
 from tests.signing_in import user_of
 
 ADA, OTTO, COACH = 4, 5, 1
@@ -35,13 +40,53 @@ OWN = "select coalesce(sum(balls), 0) from core.fed_lines where is_own"
 ALL = "select sum(balls) from core.fed_lines where player_id = 'ADA'"
 
 
+READ_HERE = (
+    "report.own_balls",
+    "report.club_week",
+    "report.group_days",
+    "core.weeks",
+    "core.last_logs",
+    "core.players",
+)
+
+
+@pytest.fixture(autouse=True)
+def _few_tables(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Only the tables that are looked at are published here, but where a page of figures is."""
+    if "counted_by_ada" in request.fixturenames or "every_table" in request.fixturenames:
+        yield
+        return
+    with few_tables(*PAGES_READ):
+        yield
+
+
+@pytest.fixture
+def every_table() -> None:
+    """For a test that needs every table to be published."""
+
+
 @pytest.fixture
 def club(club: DataFolder) -> DataFolder:
     """The small club, with accounts of Ada (4) and of a guardian of Ben (5)."""
+    add_who_counts_alone(club)
+    return club
+
+
+@pytest.fixture(scope="module")
+def counted_by_ada(built_club: DataFolder, tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
+    """The same, with three balls that Ada counted; every table is published, and nobody changes it."""
+    folder = DataFolder(Path(shutil.copytree(built_club.path, tmp_path_factory.mktemp("counted") / "club")))
+    with club_file(folder) as connection:
+        add_accounts(connection)
+    add_who_counts_alone(folder)
+    counted(folder, ADA)
+    return folder
+
+
+def add_who_counts_alone(club: DataFolder) -> None:
     with club_file(club) as connection:
         accounts.add(connection, "Ada Lind", Role.PLAYER, players=["ADA"])
         accounts.add(connection, "Otto Orr", Role.GUARDIAN, players=["BEN"])
-    return club
 
 
 def counted(club: DataFolder, account: int, player: str = "ADA", day: str = "2025-03-12") -> int:
@@ -156,7 +201,7 @@ def test_a_club_may_leave_such_balls_out_of_every_figure_until_they_are_accepted
     assert number(club, ALL) == before + 3
 
 
-def test_a_backup_a_check_and_an_erasure_keep_to_it(club: DataFolder) -> None:
+def test_a_backup_a_check_and_an_erasure_keep_to_it(club: DataFolder, every_table: None) -> None:
     own, accepted = counted(club, ADA), counted(club, ADA, day="2025-03-11")
     accept(desk_of(club, COACH), [accepted])
     assert verify(club).findings == ()
@@ -242,11 +287,10 @@ def test_the_coach_sees_what_waits_and_accepts_a_block_with_one_touch(
     ],
 )
 def test_pages_of_figures_tell_how_many_balls_are_the_players_own_word(
-    club: DataFolder, name: str, role: Role, view: str, stands_for: dict[str, list[str]], sentence: str
+    counted_by_ada: DataFolder, name: str, role: Role, view: str, stands_for: dict[str, list[str]], sentence: str
 ) -> None:
-    counted(club, ADA)
-    user = user_of(club, name, role, **stands_for)
-    page = opened(club, f"views/{view}.py", "ADA" if view == "one_player" else None, user=user)
+    user = user_of(counted_by_ada, name, role, **stands_for)
+    page = opened(counted_by_ada, f"views/{view}.py", "ADA" if view == "one_player" else None, user=user)
 
     assert not page.exception
     assert sentence in words(page).replace("\\", "")
