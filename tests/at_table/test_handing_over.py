@@ -3,6 +3,7 @@
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 
 import pytest
 
@@ -17,6 +18,15 @@ from sql.folder import DataFolder
 from sql.warehouse import held, warehouse
 from tests.at_table.blocks import LONG_TOPSPIN, SHORT_BACKSPIN, PhoneBlock, Said, block_of
 from tests.at_table.conftest import TODAY
+from tests.few_tables import few_tables
+
+
+@pytest.fixture(autouse=True)
+def _few_tables() -> Iterator[None]:
+    """What is published is not looked at here, but which blocks are."""
+    with few_tables():
+        yield
+
 
 KILLED_BEFORE_THE_NOTE = """
 import os, signal, sys

@@ -56,7 +56,7 @@ def _few_tables(request: pytest.FixtureRequest) -> Iterator[None]:
     if "counted_by_ada" in request.fixturenames or "every_table" in request.fixturenames:
         yield
         return
-    with few_tables(*PAGES_READ):
+    with few_tables(*READ_HERE):
         yield
 
 
@@ -201,6 +201,7 @@ def test_a_club_may_leave_such_balls_out_of_every_figure_until_they_are_accepted
     assert number(club, ALL) == before + 3
 
 
+@pytest.mark.proof
 def test_a_backup_a_check_and_an_erasure_keep_to_it(club: DataFolder, every_table: None) -> None:
     own, accepted = counted(club, ADA), counted(club, ADA, day="2025-03-11")
     accept(desk_of(club, COACH), [accepted])

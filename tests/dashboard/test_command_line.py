@@ -7,6 +7,7 @@ import shutil
 import socket
 import subprocess
 import sys
+from collections.abc import Iterator
 from hashlib import sha256
 from pathlib import Path
 
@@ -24,6 +25,7 @@ from models.records import RECORDS
 from sql.folder import DataFolder
 from sql.published_file import QuestionRefused
 from sql.warehouse import NothingPublished
+from tests.few_tables import few_tables
 from tests.ingest.conftest import BASICS, TODAY
 
 WEEK = "session_date,player,setup,spin,length,balls,good\n2026-05-04,P1,BC,backspin,short,40,30\n"
@@ -38,8 +40,10 @@ def club(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def own_club(club: Path, tmp_path: Path) -> Path:
-    return Path(shutil.copytree(club, tmp_path / "club"))
+def own_club(club: Path, tmp_path: Path) -> Iterator[Path]:
+    """A copy, in which a load publishes a few tables."""
+    with few_tables():
+        yield Path(shutil.copytree(club, tmp_path / "club"))
 
 
 def halflong(*arguments: str | Path) -> Result:

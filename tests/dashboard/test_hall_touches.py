@@ -30,6 +30,7 @@ def club_of_eleven(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolde
     return folder
 
 
+@pytest.mark.proof
 def test_ten_children_and_two_feeders_are_planned_and_printed_in_at_most_eight_touches(club_of_eleven) -> None:
     """Open the page, the group that one is in; touch who is missing, a second table, keep, print."""
     app = opened(club_of_eleven, "views/hall.py")

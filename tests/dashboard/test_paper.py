@@ -440,6 +440,7 @@ def naughty_club(tmp_path_factory: pytest.TempPathFactory) -> DataFolder:
     return club_of([*TEMPLATE_WORDS], folder)
 
 
+@pytest.mark.proof
 def test_a_club_whose_everything_is_called_so_has_all_its_pages(naughty_club: DataFolder) -> None:
     desk = owners_desk(naughty_club)
     weeks = text_of(club_week_made(desk, "2026-05-04").pdf)

@@ -25,10 +25,10 @@ from sql.warehouse import ask, held, warehouse
 from tests.few_tables import few_tables
 
 
-@pytest.fixture
+@pytest.fixture(autouse=True)
 def _few_tables() -> Iterator[None]:
     """A publication of fewer tables takes less time."""
-    with few_tables():
+    with few_tables("report.stored_players"):
         yield
 
 
@@ -45,7 +45,6 @@ def is_stored(folder: DataFolder, player: str) -> bool:
     return bool(ask(folder, "select 1 from core.players where player_id = $player", {"player": player}).height)
 
 
-@pytest.mark.usefixtures("_few_tables")
 def test_a_player_is_forgotten_and_what_is_left_to_do_is_told(small_club: DataFolder, tmp_path: Path) -> None:
     back_up(small_club, tmp_path / "before.zip")
 
@@ -60,7 +59,6 @@ def test_a_player_is_forgotten_and_what_is_left_to_do_is_told(small_club: DataFo
     assert is_stored(small_club, "gone-1")
 
 
-@pytest.mark.usefixtures("_few_tables")
 def test_an_erasure_stands_in_the_trail_without_the_persons_name(small_club: DataFolder) -> None:
     halflong("forget", "BEN", "--delete-lines", "--yes", "--data", small_club.path)
 
@@ -98,7 +96,6 @@ def test_at_a_terminal_another_word_than_the_code_changes_nothing(
     assert is_stored(small_club, "BEN")
 
 
-@pytest.mark.usefixtures("_few_tables")
 def test_at_a_terminal_the_code_confirms(small_club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("dashboard.commands.privacy.is_at_terminal", lambda: True)
 

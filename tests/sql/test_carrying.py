@@ -116,6 +116,7 @@ def test_a_week_a_correction_and_a_withdrawal_carry_the_weeks_before_them(folder
     require_as_if_made_anew(folder)
 
 
+@pytest.mark.proof
 def test_an_acceptance_makes_the_weeks_of_its_batch_anew_and_those_before_are_carried(folder: DataFolder) -> None:
     (counted, _), ((name, single), _) = (a_week(week, random.Random(7), ["P1"]) for week in (3, 1))
     own = Incoming(name, single.encode(), source="table", is_own=True)
@@ -145,6 +146,7 @@ def test_nothing_is_carried_over_an_erasure_and_no_byte_is_left_of_whom_it_held(
     assert b"Berg" not in left
 
 
+@pytest.mark.proof
 def test_a_weeks_rows_that_were_changed_by_another_hand_are_found_by_verify_and_made_anew(folder: DataFolder) -> None:
     load_texts(folder, a_week(3, random.Random(5)))
     published = folder.publication_in_force()

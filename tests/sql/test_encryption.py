@@ -159,6 +159,7 @@ def test_a_wrong_key_none_or_a_passphrase_instead_are_told_apart(
             restore(file, again, key=lacking)
 
 
+@pytest.mark.proof
 def test_a_passphrase_opens_what_was_made_with_it_and_no_other(club: DataFolder, tmp_path: Path) -> None:
     file = tmp_path / "club.zip.age"
     back_up(club, file, lock=Lock(passphrase=PASSPHRASE))

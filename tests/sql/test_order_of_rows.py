@@ -40,6 +40,7 @@ def tables(club: Club) -> Iterator[tuple[str, str]]:
         yield contract.table, repr(club.connection.sql(f"select * from {contract.table} order by all").fetchall())
 
 
+@pytest.mark.proof
 @settings(max_examples=2, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(some_clubs())
 def test_lines_that_lie_in_another_order_publish_the_same_to_the_last_bit(clubs: RandomClubs) -> None:
