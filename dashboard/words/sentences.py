@@ -102,8 +102,8 @@ def spread(found: Spread) -> list[str]:
     """How the balls were spread over the grid, beyond the effective number."""
     sentences = [
         f"**Really different balls: {found.distinct_conditions:.1f} of at most "
-        f"{found.most_distinct_conditions:.1f}**. Near-twins, such as slow and medium tempo, count as little more "
-        "than one.",
+        f"{found.most_distinct_conditions:.1f}**. Two that differ little, as in slow and medium tempo alone, count as "
+        "less than two.",
         f"**Often fed: {found.dominant_conditions:.1f} combinations**, if those of few balls hardly count.",
         f"**Distance from the plan {found.plan_distance:.2f}**: 0 would be the wanted mix, 1 nothing in common. "
         f"{in_100(found.share_to_move)} balls would have to be others to meet it.",

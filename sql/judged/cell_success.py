@@ -1,8 +1,9 @@
 """How often each player succeeds on each wanted combination, over the judged weeks: one row per combination met.
-Rates of few balls are pulled towards the player's level (empirical Bayes, Gelman et al. 2013, Bayesian Data Analysis,
-5.3), so that two unlucky balls do not make a weakness. Weak: clearly less often good than such a ball is expected to be
-for this player, who is taken to find it as hard as everybody else does; the range of the difference is Newcombe's
-(1998, Statistics in Medicine 17:873, method 10) on effective balls, and holds the doubt about what is expected.
+The shrunk rate pulls those of few balls towards the player's level (empirical Bayes, Gelman et al. 2013, Bayesian Data
+Analysis, 5.3). Weak, by the rate itself: clearly less often good than such a ball is expected to be for this player,
+who is taken to find it as hard as everybody else does, at one level over all of the judged weeks; the range of the
+difference is Newcombe's (1998, Statistics in Medicine 17:873, method 10) on effective balls, and holds the doubt about
+what is expected.
 grain: club_id, player_id, cell
 columns:
     club_id: short name of the club
@@ -10,7 +11,7 @@ columns:
     cell: the combination in words
     judged_balls: balls fed in the judged weeks
     rate: of these, the share that landed where the drill asked (share of 1)
-    expected_rate: what such balls give a player of this level who finds them as hard as the others do (share of 1)
+    expected_rate: what such balls give at the player's level to who finds them as hard as the others do (share of 1)
     shrunk_rate: success on it, pulled towards the player's level (share of 1; empty: no balls in the judged weeks)
     shrunk_low: lower end of its 95 % range (share of 1; empty: no balls in the judged weeks)
     shrunk_high: upper end of its 95 % range (share of 1; empty: no balls in the judged weeks)

@@ -1,10 +1,11 @@
 """What to feed next: the wanted combinations that a player lacks, as of the last day in the log, in order.
 First what brings most for each minute: its wanted share, times how much of it is missing, times the windows since it
-was met; a combination never met comes before all that were, a weak one counts as if all were missing; and every pair
-of values not yet covered together counts beside it (two-way coverage, NISTIR 7878). The next one is chosen as if those
-before it had been fed. A page asks for the day it is looked at, by the same rule. The shrunk rate pulls small counts
-towards the player's level (empirical Bayes, Gelman et al. 2013, Bayesian Data Analysis, 5.3), so that two unlucky balls
-do not make a weakness.
+was met; a combination never met comes before all that were, a covered one that is weak counts as if all were missing;
+and every pair of values not yet covered together counts beside it (two-way coverage, NISTIR 7878). The next one is
+chosen as if those before it had been fed. A page asks for the day it is looked at, by the same rule. Weak: clearly less
+often good than such a ball is expected to be for this player (range of the difference: Newcombe 1998, Statistics in
+Medicine 17:873, method 10; see report.cell_success). The shrunk rate pulls small counts towards the player's level
+(empirical Bayes, Gelman et al. 2013, Bayesian Data Analysis, 5.3).
 grain: club_id, player_id, rank
 columns:
     club_id: short name of the club

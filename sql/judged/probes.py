@@ -3,7 +3,8 @@ A sitting is compared only where it holds the same kinds of ball as the first. R
 Medicine 17:873, method 10) on effective balls; the detectable change is the smallest that these balls could tell from
 chance (Weir 2005, Journal of Strength and Conditioning Research 19:231). Judge learning by the sitting some days
 later: mixed practice usually looks worse on the day. Balls of one block share its luck, and those of one sitting the
-form of the day (Kish 1965, Survey Sampling): more balls on the same day hardly help, more days do.
+form of the day (Kish 1965, Survey Sampling): more balls on the same day hardly help, more days do. How many it takes is
+the normal sample size for two rates (Fleiss, Levin & Paik 2003, Statistical Methods for Rates and Proportions, ch. 4).
 grain: club_id, player_id, probe, sitting
 columns:
     club_id: short name of the club

@@ -2,9 +2,11 @@
 The third of the met combinations with the fewest balls against the third with the most, each ball against how hard it
 is for everybody else, the player's own level taken out first; where nobody else can tell, the range is wide. It comes
 from dealing whole sessions again 2,000 times, whose blocks share the form of the day (cluster bootstrap, Davison &
-Hinkley 1997, 3.8), and from the doubt about how hard the balls are (crossed effects of players and kinds, Breslow &
-Clayton 1993, Journal of the American Statistical Association 88:9). What is met rarely is not drawn by lot, so this
-shows a hole, not its cause; a probe tells more.
+Hinkley 1997, 3.8; expanded for few sessions, Hesterberg 2015, The American Statistician 69:371), and from the doubt
+about how hard the balls are (crossed effects of players and kinds, Breslow & Clayton 1993, Journal of the American
+Statistical Association 88:9). Reaches: by the whole range, less than the setting small_change is lost. Falls short:
+more may be lost, and the whole range lies below 0. What is met rarely is not drawn by lot, so this shows a hole, not
+its cause; a probe tells more.
 grain: club_id, player_id
 columns:
     club_id: short name of the club

@@ -7,8 +7,8 @@ session, by restricted likelihood over the whole club (Patterson & Thompson 1971
 balls changed: more than half of the doubt is about how hard the balls were, so an easier or a harder mix can't be told
 from progress. Cuts are many looks at the same balls: their ranges are widened together, so that of what stands out one
 in twenty is chance (Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57:289; Benjamini &
-Yekutieli 2005, Journal of the American Statistical Association 100:71). Steady means that the whole range of the change
-is smaller than the setting small_change.
+Yekutieli 2005, Journal of the American Statistical Association 100:71). Steady: the whole range of
+the change is smaller than the setting small_change. Rising or falling: it is not, and lies above or below 0 as a whole.
 grain: club_id, player_id, cut, value
 columns:
     club_id: short name of the club

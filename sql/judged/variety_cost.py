@@ -3,8 +3,8 @@ The cost is the success on the same combination again less that on the first bal
 combination, in the shares of the target. Only balls logged one by one know what came before them. The range comes
 from dealing the player's sessions again 2,000 times, whose blocks share the form of the day (cluster bootstrap, Davison
 & Hinkley 1997, 3.8; expanded for few sessions, Hesterberg 2015, The American Statistician 69:371). Holds up: the whole
-range lies below the setting small_change. Mixed practice usually looks worse today; judge it by a probe some days
-later.
+range lies below the setting small_change. Falls: it does not, and lies above 0 as a whole. Mixed practice usually looks
+worse today; judge it by a probe some days later.
 grain: club_id, player_id
 columns:
     club_id: short name of the club
