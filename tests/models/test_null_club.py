@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from tests.simulations.bars import CLUBS, every_bar, faultless_bar, strained_bars_of
+from tests.simulations.late_cells import CLUB, called_weak
 from tests.simulations.null_club import (
     matched_alarms,
     mixed_days_alarms,
@@ -71,6 +72,13 @@ def test_a_mix_that_gets_easier_is_no_progress_where_nobody_shares_the_codes():
     bars = list(strained_bars_of("own codes", replace(CLUBS["own codes"], drift=1.2), players=8))
 
     assert [bar.sentence for bar in bars if not bar.is_believable] == []
+
+
+@pytest.mark.proof
+def test_a_ball_that_a_steady_player_never_met_before_is_no_weakness_for_being_new():
+    new, others = called_weak(CLUB, clubs=3)
+
+    assert max(new, others) <= 0.05
 
 
 @pytest.mark.proof

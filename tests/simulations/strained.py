@@ -22,6 +22,8 @@ POSITIONS = list(product(range(3), (-1, 1)))
 """Depth, and the side of the table: the left-hander's backhand is the right-hander's forehand."""
 BALLS = list(product(range(len(POSITIONS)), range(3), range(2)))
 """Setup, spin and tempo of each of the thirty-six kinds of ball that a player is fed."""
+EAGERNESS = 2.0
+"""How much more a player wishes for what was not met before: it then comes up in most sessions."""
 CUTS = {"depth": 0, "side": 1, "spin": 2, "tempo": 3}
 
 
@@ -30,7 +32,9 @@ class Strain:
     """A club and what is true of it; spreads are standard deviations on the logit scale.
 
     The mix drifts from hard to easy by so many logits (`drift`), over which a player gains `rise`; `carry_over` is the
-    correlation of the form of two sessions in a row. `kind_sd` is how far a kind lies from the sum of its words.
+    correlation of the form of two sessions in a row. `kind_sd` is how far a kind lies from the sum of its words. With
+    `late_sessions` one kind of ball in six is not met before so many last sessions, and the player succeeds on it by
+    `late_weakness` less than its ease lets expect.
     """
 
     players: int = 20
@@ -48,11 +52,19 @@ class Strain:
     word_sd: float = 0.4
     kind_sd: float = 0.25
     taste: float = 0.5
+    late_sessions: int = 0
+    late_weakness: float = 0.0
 
     @property
     def judged_players(self) -> int:
         """Of a club with one left-hander, who is player 0, only that one counts."""
         return 1 if self.left_hander else self.players
+
+    @property
+    def is_late(self) -> np.ndarray:
+        """Which balls (columns) each player (rows) meets late only."""
+        turn = np.add.outer(np.arange(self.players), np.arange(len(BALLS)))
+        return (turn % 6 == 0) & (self.late_sessions > 0)
 
 
 @dataclass(frozen=True)
@@ -76,12 +88,15 @@ def play(strain: Strain, seed: int) -> StrainedClub:
     tilt = _tilt(taste[:, 0], ease[kind_of], strain.drift)[:, None, None]
     wish = taste + tilt * time[:, None] * ease[kind_of][:, None]
     wish = wish + draw.gumbel(size=wish.shape)
+    too_early = np.arange(strain.sessions)[:, None] < strain.sessions - strain.late_sessions
+    wish = np.where(strain.is_late[:, None], np.where(too_early, -np.inf, wish + EAGERNESS), wish)
     met = np.argsort(-wish, axis=2)[:, :, : strain.kinds_in_session]
     player, session, _ = (index.ravel() for index in np.indices(met.shape))
     kind = kind_of[player, met.ravel()]
     level = strain.level + draw.normal(0, strain.player_sd, strain.players)
     form = _form(draw, strain)
     logit = level[player] + form[player, session] + ease[kind] + strain.rise * time[session] / 2
+    logit -= strain.late_weakness * strain.is_late[player, met.ravel()]
     balls = np.full(len(kind), float(strain.balls_of_kind))
     good = draw.binomial(strain.balls_of_kind, special.expit(logit)).astype(float)
     log = FedBalls(player, np.zeros_like(player), session, kind, time[session], good, balls)
@@ -177,10 +192,18 @@ def falls_short(club: StrainedClub, difficulty: ClubDifficulty, player: int) -> 
 
 def weak_cells(club: StrainedClub, difficulty: ClubDifficulty, player: int, design_effect: float) -> np.ndarray:
     """Of each kind that the player met at least ten times, whether it is told to be a weakness."""
+    return weak_kinds(club, difficulty, player, design_effect)[1]
+
+
+def weak_kinds(
+    club: StrainedClub, difficulty: ClubDifficulty, player: int, design_effect: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """The kinds that the player met at least ten times, and whether each is told to be a weakness."""
     own = club.log.player == player
     belief = difficulty.by_others(player)
     kind = np.searchsorted(belief.kinds, club.log.kind[own])
     good, balls = np.bincount(kind, club.log.good[own]), np.bincount(kind, club.log.balls[own])
     place = np.arange(len(balls))
     log = MetKinds(place, place, good, balls, belief.ease, belief.doubt)
-    return against_expectation(log, balls / design_effect, design_effect).is_weak[balls >= 10]
+    is_weak = against_expectation(log, balls / design_effect, design_effect).is_weak
+    return belief.kinds[balls >= 10], is_weak[balls >= 10]
