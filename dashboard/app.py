@@ -20,7 +20,7 @@ TAB_PICTURE = Path(__file__).parent / "drawings" / "tab.svg"
 def navigated(role: Role) -> tuple[st.Page, Screen | None, dict[str, st.Page]]:
     """The page that the address names; which of SCREENS that is; the pages that are open to the role, by their view."""
     pages = {one: _page(one, is_open=role in one.roles) for one in SCREENS}
-    first = next(pages[one] for one in SCREENS if role in one.roles)
+    first = pages[_begins_with(role)]
     # Streamlit gives its default page no address but /: so that each page keeps its own, the default only leads on.
     lead_on = st.Page(
         lambda: st.switch_page(first), title="Halflong", url_path="home", default=True, visibility="hidden"
@@ -28,6 +28,14 @@ def navigated(role: Role) -> tuple[st.Page, Screen | None, dict[str, st.Page]]:
     asked = st.navigation([lead_on, *pages.values()], position="hidden")
     which = next((one for one, page in pages.items() if page is asked), None)
     return asked, which, {one.view: page for one, page in pages.items() if role in one.roles}
+
+
+def _begins_with(role: Role) -> Screen:
+    """Where somebody begins: with the first page that is open to them, or in a club without figures with its set-up."""
+    own = [one for one in SCREENS if role in one.roles]
+    if served_folder().publication_in_force() is None:
+        return next((one for one in own if one.view == "first_steps"), own[0])
+    return own[0]
 
 
 def _page(one: Screen, *, is_open: bool) -> st.Page:

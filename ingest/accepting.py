@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterable
 from ingest.loading import Permit
 from sql.accepting import mark_accepted
 from sql.build import build
+from sql.concerned import concerned_by_batch
 from sql.folder import DataFolder
-from sql.log_book import named_in_batch, with_groups
 from sql.warehouse import held, transaction, utc_now, warehouse
 
 
@@ -25,8 +25,7 @@ def accept(
     with held(folder, say):
         with warehouse(folder) as connection, transaction(connection):
             for batch in batches:
-                if named := named_in_batch(connection, batch):
-                    kind, players = named
-                    permit(kind, with_groups(connection, players))
+                if found := concerned_by_batch(connection, batch):
+                    permit(*found)
                 mark_accepted(connection, batch, who, utc_now())
         build(folder)

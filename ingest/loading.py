@@ -6,8 +6,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 
-import polars as pl
-
 from ingest.csv_text import SIGNS
 from ingest.encoding import encoded
 from ingest.incoming import Incoming, in_loading_order
@@ -18,19 +16,19 @@ from ingest.refusal_rows import mends_of, refusal_rows
 from ingest.screening import Screened, screen
 from models.records import RECORDS, columns_of
 from sql.build import build, is_current
+from sql.concerned import concerned, concerned_by_batch
 from sql.folder import DataFolder
 from sql.log_book import (
     Comparison,
+    EarlierBatch,
     batch_of_file,
     compare,
     days_of_refused,
     known,
     mark_withdrawn,
-    named_in_batch,
     next_batch,
     require_club,
     store_batch,
-    with_groups,
 )
 from sql.making_tables import Progress
 from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_now, warehouse
@@ -38,8 +36,8 @@ from sql.warehouse import Connection, held, memory_warehouse, transaction, utc_n
 __all__ = ("Incoming", "Permit", "Report", "check", "load", "withdraw")
 
 Permit = Callable[[str, Mapping[str, str | None]], None]
-"""Told the kind of log and the players whom its lines name, each with the group that the log gives them, where they are
-about to be written or withdrawn; raises NotPermitted, and nothing is changed."""
+"""Told the kind of log and the players whom its lines concern, each with the group that the log gives them, where they
+are about to be written or withdrawn; raises NotPermitted, and nothing is changed."""
 
 
 @dataclass(frozen=True)
@@ -149,9 +147,8 @@ def withdraw(
     """
     with held(folder, say):
         with warehouse(folder) as connection, transaction(connection):
-            if named := named_in_batch(connection, batch):
-                kind, players = named
-                permit(kind, with_groups(connection, players))
+            if found := concerned_by_batch(connection, batch):
+                permit(*found)
             mark_withdrawn(connection, batch, who, utc_now(), local=folder.local)
         build(folder)
 
@@ -168,10 +165,10 @@ def _load_one(
     if isinstance(reading, Unreadable):
         return _unread(file, reading)
     screened = screen(reading, known(connection, today))
-    permit(reading.taken.kind, with_groups(connection, _players_in(screened.accepted)))
+    permit(reading.taken.kind, concerned(connection, reading.taken.kind, screened.accepted))
     report = _report(connection, screened)
     earlier = batch_of_file(connection, reading.taken.sha256)
-    if earlier and (earlier.is_erased or earlier.lines_refused == report.lines_refused):
+    if earlier and (earlier.is_erased or _says_nothing_new(file, earlier, report)):
         return replace(report, repeats_batch=earlier.batch)
     batch = next_batch(connection)
     row = {"club_id": club_id, "batch": batch, "source": file.source, "file_name": file.name, "loaded_by": who}
@@ -181,8 +178,10 @@ def _load_one(
     return replace(report, batch=batch)
 
 
-def _players_in(lines: pl.DataFrame) -> list[str]:
-    return lines["player"].unique().to_list() if "player" in lines.columns else []
+def _says_nothing_new(file: Incoming, earlier: EarlierBatch, report: Report) -> bool:
+    """A file that is brought again changes nothing. A form that says once more what it said before undoes the later."""
+    is_meant = file.source == "form" and report.comparison.correcting > 0
+    return earlier.lines_refused == report.lines_refused and not is_meant
 
 
 def _of_reading(reading: Reading, report: Report) -> dict[str, object]:

@@ -10,6 +10,10 @@ EVERY_GROUP = "*"
 """In place of a group's name: a coach of the whole club."""
 
 
+TRAINERS_WRITE = ("sessions", "balls", "landings", "setups", "targets")
+"""The kinds of log that whoever trains writes, as far as they concern only those whom they train."""
+
+
 class Role(StrEnum):
     """What somebody is to the club."""
 
@@ -79,13 +83,14 @@ class Reader:
         return player in self.players
 
     def may_log(self, kind: str, players: Mapping[str, str | None]) -> bool:
-        """Write or withdraw lines of this kind of log that name these players, each with their group.
+        """Write or withdraw lines of this kind of log that concern these players, each with their group.
 
-        Whoever trains writes what was fed to those whom they train, and where a feeder's balls landed.
+        Whoever trains writes what was fed to those whom they train, what they shall be fed and from where, and where a
+        feeder's balls landed.
         """
         if self.keeps_accounts:
             return True
-        is_theirs = self.makes_plans and kind in ("sessions", "balls", "landings")
+        is_theirs = self.makes_plans and kind in TRAINERS_WRITE
         return is_theirs and all(self.may_read(player, group) for player, group in players.items())
 
     def may_take_away(self, player: str) -> bool:

@@ -1,6 +1,6 @@
 """One pydantic record per kind of log line: its columns, their words, bounds, units and help, and its rules.
 
-Those of feeders, setups and landings stand in `models/feeding_records.py`.
+Those of feeders, setups and landings stand in `models/feeding_records.py`, a player's in `models/player_record.py`.
 
 Everything that knows a log's columns is derived from here: templates, screening, forms, documentation, descriptors.
 """
@@ -15,12 +15,12 @@ from pydantic import Field
 
 from models.feeding_records import Feeder, Landing, Setup
 from models.log_line import LineRule, LogLine
-from models.shapes import Code, Day, Number, OneOf, Shape, Text, WholeNumber, YesOrNo
+from models.player_record import Player
+from models.shapes import Code, Day, Number, OneOf, Shape, Text, WholeNumber
 from models.words import (
     COVERAGE_DIMENSIONS,
     DIMENSION,
     DIMENSION_VALUE,
-    HANDEDNESS,
     HEIGHT,
     LENGTH,
     ORDER,
@@ -34,36 +34,6 @@ from models.words import (
 
 FIRST_DAY = date(1900, 1, 1)
 """The valid_from of a setup whose line names no day: it was always there."""
-
-
-class Player(LogLine):
-    """A player of the club."""
-
-    kind = "players"
-    about = "Who plays. One line is one player; a later line for the same player replaces the earlier one."
-    identity = ("player",)
-
-    player: Annotated[str, Code()] = Field(description="the club's short code for the player", examples=["P01"])
-    name: Annotated[str | None, Text(80)] = Field(
-        None, description="the name as it shall stand on the screens; empty is the code", examples=["Ada Lind"]
-    )
-    handedness: Annotated[str, OneOf(HANDEDNESS)] = Field(description="the playing hand", examples=["right"])
-    group: Annotated[str | None, Code()] = Field(None, description="the training group", examples=["Juniors"])
-    birth_year: Annotated[int | None, WholeNumber(1900, 2100, "year")] = Field(
-        None, description="the year of birth only, for youth guidance; leave it empty if not needed", examples=["2011"]
-    )
-    level: Annotated[str | None, Text(40)] = Field(
-        None, description="the club's own word for the level", examples=["club"]
-    )
-    joined_on: Annotated[date | None, Day()] = Field(None, description="first day in the club", examples=["2025-09-01"])
-    active: Annotated[bool | None, YesOrNo()] = Field(
-        None, description="trains at present; empty is yes", examples=["yes"]
-    )
-    consent_on: Annotated[date | None, Day()] = Field(
-        None,
-        description="the day on which the player, or a guardian, agreed to the keeping of this log",
-        examples=["2025-09-01"],
-    )
 
 
 def _value_belongs_to(words: WordList) -> LineRule:

@@ -8,7 +8,6 @@ from typing import Any, Literal
 import duckdb
 import polars as pl
 
-from models.records import RECORDS
 from models.refusal import Refused
 from sql.checksums import checksum_row
 from sql.folder import FolderProblem
@@ -73,7 +72,9 @@ def known(connection: duckdb.DuckDBPyConnection, today: date) -> Known:
     """The codes that a line loaded today may use."""
     players = connection.execute('select player, "group" from log.players_in_force').fetchall()
     setups = connection.execute("select setup, min(valid_from) from log.setups_in_force group by 1").fetchall()
-    targets = connection.execute("select applies_to, min(target) from log.targets_in_force group by 1").fetchall()
+    targets = connection.execute(
+        "select applies_to, min(target) from log.targets_in_force where share > 0 group by 1"
+    ).fetchall()
     feeders = connection.execute(
         "select feeder, speed_dial_lowest, speed_dial_highest, spin_dial_lowest, spin_dial_highest"
         " from log.feeders_in_force"
@@ -96,23 +97,6 @@ def require_club(connection: duckdb.DuckDBPyConnection, club_id: str) -> None:
             f"club.toml says club_id = '{club_id}', but the log was loaded as '{others[0][0]}'. "
             f"Put club_id = '{others[0][0]}' back."
         )
-
-
-def with_groups(connection: duckdb.DuckDBPyConnection, players: Iterable[str]) -> dict[str, str | None]:
-    """Players, each with the group that the log in force gives them; None where it gives none."""
-    groups = dict(connection.execute('select player, "group" from log.players_in_force').fetchall())
-    return {player: groups.get(player) for player in players}
-
-
-def named_in_batch(connection: duckdb.DuckDBPyConnection, batch: int) -> tuple[str, list[str]] | None:
-    """The kind of a batch, and the players whom its lines name; None where there is no such batch."""
-    found = connection.execute("select kind from log.batches where batch = ?", [batch]).fetchone()
-    if found is None:
-        return None
-    kind = str(found[0])
-    has_players = "player" in RECORDS[kind].model_fields
-    named = f"select distinct player from log.{kind} where batch = ? order by 1" if has_players else None
-    return kind, [player for (player,) in connection.execute(named, [batch]).fetchall()] if named else []
 
 
 def batch_of_file(connection: duckdb.DuckDBPyConnection, file_sha256: str) -> EarlierBatch | None:

@@ -15,10 +15,12 @@ from models.words import SPIN
 Row = dict[str, Any]
 
 DEEP_CENTRE_CM = (245, 0)
-_OF_A_SETUP = ("valid_from", "feeding", "x_cm", "y_cm", "release_height_cm", "yaw_deg", "net_folded")
+_OF_A_PLAYER = ("handedness", "birth_year", "level", "joined_on", "consent_on", "hand_since")
+_OF_A_SETUP = ("valid_from", "feeding", "x_cm", "y_cm", "release_height_cm", "yaw_deg", "net_folded", "note")
 MISTAKES = ("net", "long", "wide", "missed")
 OUTCOMES = ("good", *MISTAKES, "not_good")
 FEED = ("session_date", "session", "player", "block", "feed")
+OTHER_HAND = {"right": "left", "left": "right"}
 FAMILY = {word.name: word.family for word in SPIN.words}
 
 
@@ -77,7 +79,7 @@ class LogOracle:
     def players(self) -> list[Row]:
         return [
             {
-                **{name: line[name] for name in ("handedness", "birth_year", "level", "joined_on", "consent_on")},
+                **{name: line[name] for name in _OF_A_PLAYER},
                 "player_id": line["player"],
                 "name": line["name"] or line["player"],
                 "group_name": line["group"],
@@ -127,7 +129,7 @@ class LogOracle:
 
     def _fed(self, line: Row) -> Row:
         day = line["session_date"]
-        hand = next(player["handedness"] for player in self.players if player["player_id"] == line["player"])
+        hand = self._hand_of(line["player"], day)
         standing = [s for s in self.setups if (s["setup_id"], s["handedness"]) == (line["setup"], hand)]
         place = max((s for s in standing if s["valid_from"] <= day), key=lambda s: s["valid_from"])
         same = ("coach", "block", "feed", "spin", "sidespin", "length", "placement", "height", "tempo_bpm", "stroke")
@@ -150,6 +152,11 @@ class LogOracle:
             "spin_family": FAMILY[line["spin"]],
             "tempo_band": tempo,
         }
+
+    def _hand_of(self, code: str, day: date) -> str:
+        player = next(player for player in self.players if player["player_id"] == code)
+        is_before = player["hand_since"] is not None and day < player["hand_since"]
+        return OTHER_HAND[player["handedness"]] if is_before else str(player["handedness"])
 
     def _tempo_band(self, tempo_bpm: float | None) -> str | None:
         if tempo_bpm is None:

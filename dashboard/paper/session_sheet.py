@@ -7,7 +7,8 @@ from dashboard.paper.sheets import Sheet, sheet
 from dashboard.questions import Desk
 from dashboard.words.cautions import BEFORE_YOU_MOVE_IT, MOVING_A_FEEDER, WHO_DECIDES
 from dashboard.words.phrases import label
-from ingest.written_block import WHO_AND_WHEN, asked_as
+from ingest.written_block import WHO_AND_WHEN
+from ingest.written_lines import asked_as
 from models.records import SessionLine
 from models.words import WordList
 from models.written_line import COUNTED, RINGED, keys_of

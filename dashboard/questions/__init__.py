@@ -46,6 +46,15 @@ from dashboard.questions.judged import (
     trends,
     variety_cost,
 )
+from dashboard.questions.lists import (
+    covered_now,
+    listed_feeders,
+    listed_players,
+    listed_setups,
+    saved_lately,
+    wanted_of_all,
+    wanted_of_one,
+)
 from dashboard.questions.own_balls import own_balls, table_blocks, waiting_blocks
 from dashboard.questions.player import (
     block_cells,
@@ -73,6 +82,7 @@ __all__ = (
     "club_weeks",
     "coverage",
     "coverage_by_value",
+    "covered_now",
     "dial_calibrations",
     "dial_lines",
     "due_to_be_forgotten",
@@ -88,6 +98,9 @@ __all__ = (
     "hall_setups",
     "kept",
     "last_day",
+    "listed_feeders",
+    "listed_players",
+    "listed_setups",
     "meaning",
     "missing_pairs",
     "most_doubtful",
@@ -110,6 +123,7 @@ __all__ = (
     "refused_in_batch",
     "refused_in_week",
     "require_open",
+    "saved_lately",
     "settings",
     "setup_names",
     "setups_met_by",
@@ -128,6 +142,8 @@ __all__ = (
     "waiting_blocks",
     "wanted",
     "wanted_by_player",
+    "wanted_of_all",
+    "wanted_of_one",
     "weeks",
     "without_consent",
     "without_log",

@@ -94,6 +94,14 @@ def accept(desk: Desk, batches: Iterable[int], *, say: Callable[[str], None] = l
             record(connection, Event.ACCEPTANCE, f"batch {batch}", reader=desk.reader)
 
 
+_UNCHANGED = "Nothing was changed. If you should be able to, ask your coordinator."
+_NOT_YOURS = {
+    "setups": "Players who are not yours (any more) were fed from this setup, and their figures would change with it. "
+    f"{_UNCHANGED} Or save the place under a code of its own.",
+    "targets": f"You may set what is wanted for your own players and groups only. {_UNCHANGED}",
+}
+
+
 def _nothing_asked(_kind: str, _players: Mapping[str, str | None]) -> None:
     """Permitted already."""
 
@@ -103,8 +111,7 @@ def _asked_again(folder: DataFolder, reader: Reader) -> Permit:
         now = _as_of_now(folder, reader)
         if now is None or not now.may_log(kind, players):
             raise NotPermitted(
-                f"You may not write {kind} of these players (any more). Nothing was changed. If you should be able to, "
-                "ask your coordinator."
+                _NOT_YOURS.get(kind, f"You may not write {kind} of these players (any more). {_UNCHANGED}")
             )
 
     return ask

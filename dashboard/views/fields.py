@@ -6,9 +6,9 @@ from typing import Any
 import streamlit as st
 
 from dashboard.words.phrases import label
-from ingest.written_block import asked_as
+from ingest.written_lines import asked_as
 from models.records import Column
-from models.shapes import Day, Number, OneOf, Text, WholeNumber
+from models.shapes import Day, Number, OneOf, Text, WholeNumber, YesOrNo
 
 
 @singledispatch
@@ -18,8 +18,18 @@ def ask(shape: Any, column: Column, key: str, first: Any) -> Any:  # noqa: ARG00
 
 
 @ask.register
-def _(_: Day, column: Column, key: str, first: Any) -> Any:
-    return st.date_input(asked_as(column), first, key=key, help=column.help, format="YYYY-MM-DD")
+def _(shape: Day, column: Column, key: str, first: Any) -> Any:
+    return st.date_input(
+        asked_as(column), first, shape.earliest, shape.latest, key=key, help=column.help, format="YYYY-MM-DD"
+    )
+
+
+@ask.register
+def _(_: YesOrNo, column: Column, key: str, first: Any) -> Any:
+    answers = {True: "yes", False: "no"}
+    return st.pills(
+        asked_as(column), list(answers), default=first, format_func=answers.__getitem__, key=key, help=column.help
+    )
 
 
 @ask.register

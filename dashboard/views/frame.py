@@ -115,6 +115,7 @@ def nothing_yet(what: str, next_step: str) -> None:
         st.header(what)
         if reader().role is Role.COORDINATOR:
             st.write(next_step)
+            st.page_link("views/first_steps.py", label="First steps", icon=":material/checklist:")
             st.page_link("views/bring_in.py", label="Bring in logs", icon=":material/upload_file:")
         else:
             st.write("Your coordinator brings the logs in.")

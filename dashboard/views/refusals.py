@@ -7,8 +7,10 @@ from pathlib import PurePath
 import streamlit as st
 
 from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, as_html
+from dashboard.words.phrases import verbatim
 from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file
+from ingest.problems import Refusal
 from ingest.reading import Taken
 
 
@@ -56,3 +58,10 @@ def offer_file_to_mend(file: RefusedFile) -> None:
     """The button for the file to mend of one batch."""
     encoding, separator = Taken.form_told(file.taken)
     offer_to_mend(file.file_name, encoded(mend_file(file.lines, separator), encoding), key=f"mend-{file.batch}")
+
+
+def in_words(fault: Refusal) -> str:
+    """What is wrong with a value, and what to do."""
+    if not fault.seen:
+        return "there is nothing yet. Fill it in."
+    return verbatim(f"saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}.")

@@ -20,6 +20,7 @@ from dashboard.views.setups_asked import (
     put_target,
 )
 from dashboard.views.setups_board import board
+from dashboard.views.setups_saved import offer_to_save_place
 from dashboard.views.setups_side import show_the_side
 from dashboard.words import setup_figures
 from dashboard.words.cautions import IN_SHORT
@@ -67,6 +68,7 @@ def aim(desk: Desk, setups: list[FeederSetup]) -> None:
         _tell_in_words(desk, setup, found, ready_words(scene, meeting.hand), meeting)
     with drawn:
         board(scene, meeting.hand, KEY, _put, counts_short=counts_short, spin=sign("spin", ball.spin))
+        offer_to_save_place(desk, setup)
 
 
 def _put(who: str, place: Place) -> None:

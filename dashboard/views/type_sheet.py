@@ -19,7 +19,7 @@ from dashboard.views.page_choices import players_and_setups
 from dashboard.views.refusals import under_way
 from dashboard.words.phrases import label, verbatim
 from ingest.club_day import today
-from ingest.written_block import lines_as_file
+from ingest.written_lines import lines_as_file
 from models.kept_plan import KeptPlan
 from models.records import EMPTY_IDENTITY
 from models.typed_sheet import TypedSheet

@@ -15,12 +15,12 @@ from dashboard.views.fields import ask
 from dashboard.views.frame import page, refusals_told
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import players_and_setups
-from dashboard.views.refusals import under_way
-from dashboard.words.phrases import verbatim
+from dashboard.views.refusals import in_words, under_way
 from ingest.club_day import today
 from ingest.loading import Incoming, check
 from ingest.problems import Refusal
-from ingest.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file, asked_as
+from ingest.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file
+from ingest.written_lines import asked_as
 from models.records import EMPTY_IDENTITY, Column
 from models.shapes import OneOf
 
@@ -126,13 +126,6 @@ def tell_faults(columns: Iterable[Column]) -> None:
         for fault in faults():
             if fault.column == column.name:
                 st.error(f"**{asked_as(column).rstrip(' *')}**: {in_words(fault)}", icon=":material/error:")
-
-
-def in_words(fault: Refusal) -> str:
-    """What is wrong with a value, and what to do."""
-    if not fault.seen:
-        return "there is nothing yet. Fill it in."
-    return verbatim(f"saw “{fault.seen}”, expected {fault.expected}. To do: {fault.to_do}.")
 
 
 def screen_block(desk: Desk, values: Values) -> None:

@@ -29,6 +29,7 @@ class Event(StrEnum):
     LOAD = "load"
     WITHDRAWAL = "withdrawal"
     ACCEPTANCE = "acceptance"
+    SETTINGS = "settings"
     EXPORT = "export"
     ERASURE = "erasure"
     INVITATION = "invitation"

@@ -79,6 +79,16 @@ TABLES: tuple[ClubTable, ...] = (
         taken_away=f"select account, made_at, ends_at from invitations where account in {OWN_ACCOUNTS}",
     ),
     ClubTable(
+        "settings_changes",
+        "how the club's settings were changed",
+        {
+            "change": Holds.KEY,
+            **dict.fromkeys(("changed_at", "before", "after", "taken_back_at"), Holds.NOBODY),
+        },
+        Erasure.NOTHING,
+        not_taken_away="it tells of the club, and of no person",
+    ),
+    ClubTable(
         "failures",
         "sign-ins that failed",
         {"of_sha256": Holds.SECRET, "at_s": Holds.NOBODY},

@@ -13,7 +13,7 @@
 --   feed: place in a combination, from 1
 --   ball_or_0: place of the ball in its block, 0 for a counted line
 --   order_declared: how the balls of the block followed each other, as declared (blocked, serial, random; empty: not noted)
---   handedness: the hand of the player (right, left)
+--   handedness: the hand with which the player played on that day (right, left)
 --   setup_id: the club's code for the setup
 --   setup_valid_from: first day on which the setup stood as it did on that day
 --   depth: where the feeder stood: back, middle, near
@@ -129,6 +129,19 @@ every_line as (
     )
 ),
 
+-- Before the day from which a player plays with the noted hand it was the other.
+played as (
+    select
+        l.*,
+        case
+            when l.session_date < p.hand_since and p.handedness = 'right' then 'left'
+            when l.session_date < p.hand_since then 'right'
+            else p.handedness
+        end as handedness
+    from every_line as l
+    left join core.players as p on l.club_id = p.club_id and l.player = p.player_id
+),
+
 placed as (
     select
         l.club_id,
@@ -141,7 +154,7 @@ placed as (
         l.feed,
         l.ball_or_0,
         l.order_declared,
-        p.handedness,
+        l.handedness,
         l.setup as setup_id,
         u.valid_from as setup_valid_from,
         u.depth,
@@ -165,14 +178,13 @@ placed as (
         l.minutes,
         l.effort,
         l.is_own
-    from every_line as l
+    from played as l
     inner join core.settings as g on l.club_id = g.club_id
-    left join core.players as p on l.club_id = p.club_id and l.player = p.player_id
     left join core.setups as u
         on
             l.club_id = u.club_id
             and l.setup = u.setup_id
-            and p.handedness = u.handedness
+            and l.handedness = u.handedness
             and l.session_date >= u.valid_from
             and (u.valid_to is null or l.session_date < u.valid_to)
     left join core.words as w on w.list = 'spin' and l.spin = w.word

@@ -19,6 +19,7 @@
 --   distance_cm: seen from above, to the deep centre: on the centre line, 29 cm inside the player's end line (cm)
 --   yaw_to_centre_deg: where the head points at the deep centre, positive to the player's right (deg)
 --   head_turn_deg: how far the head must turn from its yaw for that (deg; empty: its yaw is not noted)
+--   note: anything worth remembering (empty: nothing)
 -- checks:
 --   stop: (yaw_deg is null) = (head_turn_deg is null)
 with
@@ -64,7 +65,8 @@ select
     end as side,
     s.distance_cm,
     s.yaw_to_centre_deg,
-    s.yaw_to_centre_deg - s.yaw_deg as head_turn_deg
+    s.yaw_to_centre_deg - s.yaw_deg as head_turn_deg,
+    s.note
 from places as s
 cross join hands as h
 inner join core.settings as g on s.club_id = g.club_id

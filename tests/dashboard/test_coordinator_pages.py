@@ -13,7 +13,7 @@ from filelock import FileLock
 from streamlit.testing.v1 import AppTest
 
 from ingest.loading import load
-from ingest.written_block import asked_as
+from ingest.written_lines import asked_as
 from models.permits import Role
 from models.records import RECORDS, SessionLine, columns_of
 from sql.build import build

@@ -118,3 +118,53 @@ def test_a_batch_is_not_withdrawn_by_whom_it_no_longer_concerns(club: DataFolder
 def test_a_coach_loads_no_list_of_players(club: DataFolder, roe: Reader) -> None:
     with pytest.raises(NotPermitted, match="players"):
         logs.load(club, [Incoming("players.csv", b"player,name,handedness\nNEW,New One,right\n")], roe, today=TODAY)
+
+
+def of(kind: str, *lines: str) -> Incoming:
+    head = {"targets": "target,applies_to,dimension,value,share", "setups": "setup,x_cm,y_cm"}[kind]
+    return Incoming(f"{kind}.csv", "\n".join([head, *lines, ""]).encode(), kind=kind)
+
+
+@pytest.mark.parametrize(
+    ("file", "is_theirs"),
+    [
+        (of("targets", "juniors,Juniors,depth,back,1"), True),
+        (of("targets", "ada,ADA,depth,back,1"), True),
+        (of("targets", "first,*,depth,back,1"), False),
+        (of("targets", "juniors,Juniors,depth,back,1", "seniors,Seniors,depth,back,1"), False),
+        (of("targets", "cleo,CLEO,depth,back,1"), False),
+        (of("setups", "NEW,10,0"), True),
+        (of("setups", "BC,10,0"), True),
+        (of("setups", "MR,10,0"), False),
+        (Incoming("feeders.csv", b"feeder,speed_dial_lowest,speed_dial_highest\nR1,0,10\n"), False),
+    ],
+)
+def test_a_coach_writes_setups_and_targets_of_their_own_players_only(
+    club: DataFolder, roe: Reader, file: Incoming, is_theirs: bool
+) -> None:
+    """Roe trains the Juniors, Ada and Ben; from MR Cléo was fed too."""
+    fed = b"session_date,player,block,setup,spin,length,balls,good\n2025-03-05,CLEO,1,MR,topspin,long,20,3\n"
+    with patch("ingest.loading.build"):
+        loading.load(club, [Incoming("cleo.csv", fed)], "test", today=TODAY)
+        before = batches(club)
+        if is_theirs:
+            (report,) = logs.load(club, [file], roe, today=TODAY)
+            assert report.lines_refused == 0
+            return
+        with pytest.raises(NotPermitted, match=r"Nothing was changed\."):
+            logs.load(club, [file], roe, today=TODAY)
+    assert batches(club) == before
+
+
+def test_a_coach_takes_back_no_target_of_others(club: DataFolder, roe: Reader) -> None:
+    with pytest.raises(NotPermitted, match="your own players and groups only"):
+        logs.withdraw(club, 3, roe)
+
+
+@pytest.mark.parametrize("who", ["Ada Lind", "Otto Orr"])
+def test_players_and_guardians_write_no_list(club: DataFolder, who: str) -> None:
+    with club_file(club) as connection:
+        reader = account_of(connection, who).reader
+    for file in (of("targets", "ada,ADA,depth,back,1"), of("setups", "NEW,10,0")):
+        with pytest.raises(NotPermitted):
+            logs.load(club, [file], reader, today=TODAY)

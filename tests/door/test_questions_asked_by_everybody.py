@@ -50,12 +50,16 @@ NO_PERSON: dict[str, Ask] = {
     "dial_lines": lambda desk, _: questions.dial_lines(desk, "R1", "speed"),
     "feeds_from_setup": lambda desk, _: questions.feeds_from_setup(desk, "BC", "right"),
     "next_landing": lambda desk, _: questions.next_landing(desk, "R1", DAY),
+    "listed_feeders": lambda desk, _: questions.listed_feeders(desk),
+    "listed_setups": lambda desk, _: questions.listed_setups(desk),
 }
 """Open to everybody: no person is in the answer."""
 
 THE_CLUB: dict[str, Ask] = {
     "club_weeks": lambda desk, _: questions.club_weeks(desk),
     "block_likeness": lambda desk, _: questions.block_likeness(desk),
+    "wanted_of_all": lambda desk, _: questions.wanted_of_all(desk, "*"),
+    "saved_lately": lambda desk, _: questions.saved_lately(desk, "targets"),
 }
 """Open to coordinators and coaches."""
 
@@ -74,6 +78,8 @@ THE_LOG: dict[str, Ask] = {
 
 SEVERAL: dict[str, Ask] = {
     "players": lambda desk, _: questions.players(desk),
+    "listed_players": lambda desk, _: questions.listed_players(desk),
+    "covered_now": lambda desk, _: questions.covered_now(desk),
     "board": lambda desk, _: questions.board(desk, WEEK),
     "needs": lambda desk, _: questions.needs(desk),
     "coverage": lambda desk, _: questions.coverage(desk, WEEK),

@@ -56,6 +56,7 @@ A_PLAYER = st.fixed_dictionaries(
         "handedness": st.sampled_from(["right", "left"]),
         "group": maybe(st.sampled_from(GROUPS)),
         "joined_on": maybe(st.sampled_from(DAYS)),
+        "hand_since": maybe(st.sampled_from(DAYS)),
         "active": maybe(st.booleans()),
         "name": maybe(st.just("Ada")),
     }
