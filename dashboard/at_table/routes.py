@@ -22,6 +22,7 @@ from dashboard.at_table.handing_over import Worker
 from dashboard.at_table.in_turn import in_turn
 from dashboard.at_table.offers import logged_by, offers, start
 from dashboard.at_table.sheet import sheet
+from dashboard.at_table.shown_blocks import shown, waiting_batches
 from dashboard.door.headers import OWN_PAGES
 from dashboard.door.rates import Allowances, Rate
 from dashboard.door.routes import known
@@ -32,7 +33,7 @@ from ingest.club_day import today
 from models.permits import Reader, Role
 from models.refusal import Refused
 from models.tap_events import MOST_FEEDS, Cells, Id, Message, in_words
-from sql.club.blocks import Block, blocks_shown_to, finish, try_again
+from sql.club.blocks import blocks_shown_to, finish, try_again
 from sql.club.file import ClubConnection, club_file
 from sql.club.taps import Scorer, store
 from sql.folder import DataFolder
@@ -154,10 +155,10 @@ class _AtTable:
     def taps(self, reader: Reader, _request: Request, body: bytes) -> dict[str, Any]:
         """Store what a phone sent; which of it is on the disk now, what is not and why, and how its blocks stand."""
         message = _own(_read(Message, body), reader)
-        scorer = self._scorer(reader)
+        scorer, waiting = self._scorer(reader), waiting_batches(Desk(self._folder, reader))
         with club_file(self._folder) as connection:
             stored = store(connection, scorer, message.events, self._folder.settings().most_taps)
-            blocks = [_shown(block, scorer) for block in blocks_shown_to(connection, scorer)]
+            blocks = [shown(block, scorer, waiting) for block in blocks_shown_to(connection, scorer)]
         if message.events and any(block["state"] == "done" for block in blocks):
             self._worker.wake()
         return {"saved": stored.saved, "held": [vars(held) for held in stored.held], "blocks": blocks} | {
@@ -227,19 +228,3 @@ def _own(message: Any, reader: Reader) -> Any:
     if message.account != reader.account:
         raise NotAnswered(409, "This was counted by another account than the one that is signed in.")
     return message
-
-
-def _shown(block: Block, scorer: Scorer) -> dict[str, Any]:
-    return {
-        "block": block.block,
-        "is_mine": block.account == scorer.account,
-        "maker": block.maker,
-        "player": block.player,
-        "session_date": block.session_date,
-        "state": block.state,
-        "number": block.number,
-        "message": block.message,
-        "feeds": block.feeds,
-        "balls": block.balls,
-        "good": block.good,
-    }

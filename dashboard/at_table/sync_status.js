@@ -45,6 +45,8 @@ const STATES = {
   dropped: "thrown away",
 };
 
+const WAITS = "Counted without a coach: it stays marked as such until a coach or the coordinator accepts it.";
+
 /** What became of the blocks that the club's computer knows; `onPhone` has the ids of those that are open here. */
 export function drawBlocks(section, blocks, onPhone, ask) {
   const shown = blocks.filter((block) => !(block.state === "counting" && onPhone.has(block.block)));
@@ -59,6 +61,7 @@ function item(block, ask) {
   const counted = `${count(block.balls, "ball")}, ${block.good} good. ${fedBalls(block.feeds)}.`;
   const li = document.createElement("li");
   li.append(Object.assign(document.createElement("strong"), { textContent: head }), ` ${counted}`);
+  if (block.waits_for_coach) li.append(Object.assign(document.createElement("p"), { textContent: WAITS }));
   if (block.message && block.state !== "in_log") li.append(Object.assign(document.createElement("p"), { textContent: block.message }));
   if (block.state === "refused") li.append(button("Try again, once this is mended", () => ask("/table/again", block)));
   if (block.state === "counting") li.append(button("Finish it as it is, without its phone", () => ask("/table/finish", block)));

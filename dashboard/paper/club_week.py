@@ -13,6 +13,7 @@ from dashboard.rows.club import ClubWeekRow, WithoutLogRow
 from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, refused_files, refused_places
 from dashboard.words import club as wording_club
 from dashboard.words.explaining import defined
+from dashboard.words.own_balls import own_in_week
 
 
 def club_week(desk: Desk, monday: date) -> Sheet:
@@ -33,6 +34,8 @@ def _parts(
     yield _numbers((*wording_club.deciding(row), *wording_club.in_figures(row)))
     if wording_club.is_sound(row):
         yield Sentence(wording_club.SOUND)
+    if told := own_in_week(questions.waiting_blocks(desk), row.week):
+        yield Sentence(told, is_small=True)
     refused = questions.refused_in_week(desk, row.week)
     if players := questions.player_days(desk, row.week):
         yield Heading("Who trained when")

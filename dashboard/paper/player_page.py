@@ -17,7 +17,9 @@ from dashboard.words import weeks as weeks_words
 from dashboard.words.club import week_in_words
 from dashboard.words.explaining import NO_BASIS, defined, settings_told
 from dashboard.words.figures import Figures
+from dashboard.words.my_balls import first_name
 from dashboard.words.my_sections import Section, my_sections
+from dashboard.words.own_balls import own_share
 from ingest.club_day import today
 
 EXPLAINED: tuple[Figures, ...] = (
@@ -47,6 +49,9 @@ def _parts(desk: Desk, week: date, me: BoardRow) -> Iterator[Part]:
     for section in my_sections(desk, week, me, today()):
         yield from _section(section)
     yield from _weeks(desk, week, me.player_id)
+    own = next((row for row in questions.own_balls(desk, week) if row.player_id == me.player_id), None)
+    if told := own_share(own, first_name(me.name)):
+        yield Sentence(told, is_small=True)
     yield Sentence(wording_mine.NOT_MATCHES)
     yield Heading("What the figures mean")
     yield Meanings(_meanings(desk))

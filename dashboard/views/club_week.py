@@ -19,6 +19,7 @@ from dashboard.tables.week import missing_table, picture_of
 from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
+from dashboard.views.own_word import tell_own_in_week
 from dashboard.views.page_choices import what_is_this
 from dashboard.views.refusals import offer_file_to_mend, show_refused
 from dashboard.words import club as wording_club
@@ -44,6 +45,7 @@ def body(desk: Desk) -> None:
     row = next(row for row in weeks if row.week == week)
     missing, refused = questions.without_log(desk, week), questions.refused_in_week(desk, week)
     show_figures(weeks, row, missing)
+    tell_own_in_week(desk, week)
     show_picture(desk, week)
     show_without_log(missing)
     show_refused_lines(refused)

@@ -13,6 +13,7 @@ from dashboard.views.drawn import show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.page_choices import weeks_with_players
 from dashboard.words import compare as compare_words
+from dashboard.words.own_balls import own_within
 from dashboard.words.phrases import verbatim
 from models.compare import CellInBlock, Likeness, Side, compare, equal_variety
 
@@ -41,6 +42,10 @@ def body(desk: Desk) -> None:
     if first == other:
         called = [f"{names[first]} in {period}" for period in (first_period, other_period)]
     _tell(desk, sides, [verbatim(name) for name in called])
+    waiting = questions.waiting_blocks(desk)
+    for name, player, period in zip(called, (first, other), (first_period, other_period), strict=True):
+        if told := own_within(waiting, *periods[period], player):
+            st.caption(f"{verbatim(name)}: {told}")
     cut_off_caption(desk)
 
 

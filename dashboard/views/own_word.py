@@ -8,7 +8,7 @@ import streamlit as st
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.rows.coach import BoardRow
-from dashboard.words.own_balls import own_share, own_shares
+from dashboard.words.own_balls import own_in_week, own_share, own_shares
 from dashboard.words.phrases import verbatim
 
 
@@ -25,6 +25,13 @@ def tell_own_shares(desk: Desk, week: date, players: Sequence[BoardRow]) -> None
     names = {player.player_id: player.name for player in players}
     if shares := own_shares(questions.own_balls(desk, week), names):
         st.caption(verbatim(shares))
+        _lead_to_them(desk)
+
+
+def tell_own_in_week(desk: Desk, monday: date) -> None:
+    """Of everybody, in one week."""
+    if told := own_in_week(questions.waiting_blocks(desk), monday):
+        st.caption(told)
         _lead_to_them(desk)
 
 

@@ -1,6 +1,7 @@
 """Balls that players logged of themselves, in words: whose word it is, and whose is noted as the coach's."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
 
 from dashboard.rows.club import OwnBallsRow, TableBlockRow
 
@@ -39,6 +40,21 @@ def own_shares(rows: Iterable[OwnBallsRow], names: Mapping[str, str]) -> str | N
     return (
         f"Balls of this window that players counted alone, not accepted yet: {'; '.join(shares)}." if shares else None
     )
+
+
+def own_within(blocks: Iterable[TableBlockRow], first: date, last: date, player: str | None = None) -> str | None:
+    """How many balls of these days wait for a coach's word; of one player where one is named. None where none does."""
+    waiting = [block for block in blocks if first <= block.session_date <= last and player in (None, block.player_id)]
+    if not waiting:
+        return None
+    whose = "players counted of themselves" if player is None else "were counted by the player alone"
+    told = f"{_balls(sum(block.balls for block in waiting))} of these days {whose}"
+    return f"{told} (in {len(waiting)} block{'s' * (len(waiting) != 1)}); no coach has accepted them yet."
+
+
+def own_in_week(blocks: Iterable[TableBlockRow], monday: date) -> str | None:
+    """The same of everybody in one week."""
+    return own_within(blocks, monday, monday + timedelta(days=6))
 
 
 def _balls(number: int) -> str:

@@ -10,7 +10,11 @@ from typer.testing import CliRunner
 
 from dashboard import questions
 from dashboard.at_table.handing_over import hand_over
+from dashboard.at_table.shown_blocks import shown as told
+from dashboard.at_table.shown_blocks import waiting_batches
 from dashboard.command_line import app
+from dashboard.paper.club_week import club_week
+from dashboard.paper.player_page import player_page
 from dashboard.questions import Desk, owners_desk
 from dashboard.rows.club import OwnBallsRow
 from dashboard.services.logs import accept
@@ -23,6 +27,7 @@ from sql.backup import back_up, restore
 from sql.build import build
 from sql.club import accounts, audit_trail
 from sql.club.audit_trail import Event
+from sql.club.blocks import blocks_shown_to
 from sql.club.file import club_file
 from sql.club.taps import Scorer, store
 from sql.folder import DataFolder
@@ -285,6 +290,13 @@ def test_the_coach_sees_what_waits_and_accepts_a_block_with_one_touch(
             "not accepted yet: Ada Lind 3 of",
         ),
         ("Ada Lind", Role.PLAYER, "my_training", {"players": ["ADA"]}, "of this window you counted yourself"),
+        (
+            "Kim Day",
+            Role.COORDINATOR,
+            "club_week",
+            {},
+            "3 balls of these days players counted of themselves (in 1 block); no coach has accepted them yet.",
+        ),
     ],
 )
 def test_pages_of_figures_tell_how_many_balls_are_the_players_own_word(
@@ -295,6 +307,43 @@ def test_pages_of_figures_tell_how_many_balls_are_the_players_own_word(
 
     assert not page.exception
     assert sentence in words(page).replace("\\", "")
+
+
+def test_compare_tells_it_of_whom_and_of_which_days_it_is(club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(FOLDER_VARIABLE, str(club.path))
+    counted(club, ADA)
+    page = opened(club, "views/compare.py", "ADA", user=user_of(club, "Kim Day", Role.COORDINATOR))
+    page.selectbox[2].select("BEN").run()
+
+    assert not page.exception
+    told = [line for line in words(page).replace("\\", "").splitlines() if "no coach has accepted" in line]
+    assert told == [
+        "Ada Lind: 3 balls of these days were counted by the player alone (in 1 block); no coach has accepted them yet."
+    ]
+
+
+def test_it_is_told_on_paper_too(club: DataFolder) -> None:
+    counted(club, ADA)
+    desk = owners_desk(club)
+    week = questions.weeks(desk)[0]
+
+    assert "3 balls of these days players counted of themselves" in str(club_week(desk, week))
+    assert "Ada counted alone; no coach has accepted them yet." in str(player_page(desk, "ADA"))
+    assert "no coach has accepted" not in str(player_page(desk, "BEN"))
+
+
+def test_the_phone_is_told_until_a_coach_has_accepted(club: DataFolder) -> None:
+    batch, ada = counted(club, ADA), Scorer(ADA, lambda _: True, is_coordinator=False)
+
+    def waits() -> list[bool]:
+        with club_file(club) as connection:
+            blocks = blocks_shown_to(connection, ada)
+        return [told(block, ada, waiting_batches(desk_of(club, ADA)))["waits_for_coach"] for block in blocks]
+
+    before = waits()
+    accept(desk_of(club, COACH), [batch])
+
+    assert (before, waits()) == ([True], [False])
 
 
 def test_what_came_in_says_who_counted_and_whose_word_it_is(club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -133,9 +133,11 @@ def served_folder(folder: DataFolder, log: Path) -> Iterator[ServedFolder]:
 
 
 def look_before(people: Sequence[Person]) -> None:
-    """What the server takes in only once, it has after this."""
+    """What the server takes in only once, it has after this: one of each kind has looked at all of their pages."""
     for person in people[: len(WHO)]:
-        person.visitor.draw(person.pages[0])
+        with person.visitor.tab() as tab:
+            for page in person.pages:
+                tab.go(page, f"player={person.chosen[0]}" if person.chosen else "")
 
 
 def a_club(place: Path, data: Path | None) -> DataFolder:
