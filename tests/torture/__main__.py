@@ -61,7 +61,7 @@ def torture(place: Path, *, kills: int, cases: int, soak_s: float, in_full: bool
     victim = Victim(place / "killed", OLD_BACKUP, seed)
     kill_in_turn(victim, kills, tell=_tell)
     fuzzed = fuzz_readers.fuzz_all(cases, seed, Path(tempfile.mkdtemp(prefix="halflong-fuzz-")))
-    disk = on_a_small_disk(place / "disk", "full" if in_full else "")
+    disk = on_a_small_disk(place / "disk", *(["--full"] if in_full else []))
     with soak.served(place / "served") as club:
         soaked = soak.soak(club, soak_s, _tell)
     return Tortured(victim.figures, fuzzed, disk, soaked)

@@ -31,8 +31,6 @@ FREE_KB = (64, 1600)
 Tries = tuple[tuple[bool, int], ...]
 """Loads on a nearly full disk: whether it is looked for room first, and how much there is in kB."""
 
-TRIES_IN_SHORT: Tries = ((True, 64), (False, 1600))
-
 
 class SmallDisk:
     """The disk, and the club on it."""
@@ -161,12 +159,9 @@ def forbid_writing(disk: SmallDisk) -> None:
     disk.must("load", disk.log(200), "--data", str(disk.club))
 
 
-def on_a_small_disk(place: Path, how: str = "") -> dict[str, int] | None:
-    """What became of loads on such a disk, in a mount space of its own; None where none may be mounted here.
-
-    `how` is "full" or "short".
-    """
-    script = [sys.executable, "-m", "tests.torture.small_disk", str(place), *(["--" + how] if how else [])]
+def on_a_small_disk(place: Path, *options: str) -> dict[str, int] | None:
+    """What became of loads on such a disk, in a mount space of its own; None where none may be mounted here."""
+    script = [sys.executable, "-m", "tests.torture.small_disk", str(place), *options]
     if shutil.which("unshare") is None:
         return None
     done = subprocess.run(
@@ -181,12 +176,9 @@ def on_a_small_disk(place: Path, how: str = "") -> dict[str, int] | None:
 
 def main() -> None:
     disk = SmallDisk(Path(sys.argv[1]))
-    if "--short" in sys.argv:
-        counts = fill_up(disk, TRIES_IN_SHORT)
-    else:
-        rooms = FREE_KB_IN_FULL if "--full" in sys.argv else FREE_KB
-        counts = fill_up(disk, tuple(product((True, False), rooms)))
-        keep_and_give_back(disk)
+    rooms = FREE_KB_IN_FULL if "--full" in sys.argv else FREE_KB
+    counts = fill_up(disk, tuple(product((True, False), rooms)))
+    keep_and_give_back(disk)
     forbid_writing(disk)
     print(json.dumps(counts))
 

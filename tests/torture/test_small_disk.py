@@ -8,22 +8,21 @@ import pytest
 from sql.build import build
 from sql.folder import DataFolder, FolderProblem
 from sql.warehouse import ask, held
-from tests.proofs import in_proof
 from tests.sql.old_backups import tiny_club
-from tests.torture.small_disk import FREE_KB, TRIES_IN_SHORT, on_a_small_disk
+from tests.torture.small_disk import FREE_KB, on_a_small_disk
 
 
-@pytest.mark.parametrize(("how", "loads"), [("short", len(TRIES_IN_SHORT)), in_proof("", 2 * len(FREE_KB))])
-def test_a_club_on_a_disk_that_fills_up_or_may_not_be_written(tmp_path: Path, how: str, loads: int) -> None:
+@pytest.mark.proof
+def test_a_club_on_a_disk_that_fills_up_or_may_not_be_written(tmp_path: Path) -> None:
     """On a real file system of a few megabytes, in a mount space of its own; skipped where none may be mounted.
 
     At more moments: unshare --map-root-user --mount python -m tests.torture.small_disk FOLDER --full.
     """
-    counts = on_a_small_disk(tmp_path, how)
+    counts = on_a_small_disk(tmp_path)
     if counts is None:
         pytest.skip("no file system may be mounted on this machine: what a full disk does is not tested here")
 
-    assert counts["failed"] + counts["went well"] == loads
+    assert counts["failed"] + counts["went well"] == 2 * len(FREE_KB)
     assert counts["failed"] > counts["stored though it failed"] > 0
 
 

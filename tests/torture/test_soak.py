@@ -12,7 +12,6 @@ from typing import Any
 
 import pytest
 
-from tests.proofs import in_proof
 from tests.torture.children import run
 from tests.torture.commands import halflong_in_full
 from tests.torture.served_club import Ledger
@@ -29,16 +28,17 @@ def a_served_club(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 
 @needs_proc
-@pytest.mark.parametrize("seconds", [2, in_proof(20)])
-def test_loads_taps_builds_backups_erasures_and_page_views_at_once(a_served_club: Served, seconds: int) -> None:
+@pytest.mark.proof
+def test_loads_taps_builds_backups_erasures_and_page_views_at_once(a_served_club: Served) -> None:
     """The command line beside the screens: whoever has to wait is told so, and the screens show what came last."""
-    soaked = soak(a_served_club, seconds)
+    soaked = soak(a_served_club, seconds=20)
 
     assert soaked.faults == [], summary(soaked)
     for done in ("loads", "withdrawals", "erasures", "builds", "backups", "taps", "pages"):
         assert soaked.ledger.done[done] > 0, summary(soaked)
 
 
+@pytest.mark.proof
 def test_whoever_serves_the_folder_a_second_time_is_told_where_it_is_served(
     a_served_club: Served, tmp_path: Path
 ) -> None:
