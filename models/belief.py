@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 from scipy import linalg
+from scipy.linalg import lapack
 
 from models.groups import FloatArray, IntArray
 
@@ -38,7 +39,7 @@ class Belief:
 class Posterior:
     """The ease of kinds after all testimonies, with the triangle whose square is its precision.
 
-    The doubt takes three times as long as the ease: it is worked out where it is asked for.
+    The doubt takes twice as long as the ease: it is worked out where it is asked for.
     """
 
     ease: FloatArray
@@ -52,7 +53,8 @@ class Posterior:
 
     def belief(self) -> Belief:
         """The ease with the doubt about it."""
-        doubt = linalg.cho_solve((self.triangle, True), np.eye(len(self.ease)))
+        below, _ = lapack.dpotri(self.triangle, lower=1)
+        doubt = np.tril(below) + np.tril(below, -1).T
         return Belief(np.arange(len(self.ease)), self.ease, doubt)
 
 

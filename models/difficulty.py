@@ -29,7 +29,7 @@ LEVEL_PRECISION = 1 / 2.5**2
 
 FIRST_DAY_VARIANCE = 0.1
 MOST_ITERATIONS = 40
-CLOSE_ENOUGH = 1e-7
+CLOSE_ENOUGH = 1e-6
 
 
 @dataclass(frozen=True)
@@ -176,8 +176,8 @@ def _read(own: _Stretch, state: _State, line: FloatArray) -> _Reading:
     chance = own.balls * rate * (1 - rate)
     weight = chance / (1 + state.block_variance * chance)
     pull = weight * (special.logit(rate) + (own.good - own.balls * rate) / chance)
-    by_day = np.zeros((len(own.line), len(own.kinds)))
-    np.add.at(by_day, (own.session, own.kind), weight)
+    days, kinds = len(own.line), len(own.kinds)
+    by_day = np.bincount(own.session * kinds + own.kind, weight, days * kinds).reshape(days, kinds)
     of_day, day_pull = by_day.sum(axis=1), np.bincount(own.session, pull)
     of_kind, kind_pull = by_day.sum(axis=0), np.bincount(own.kind, pull)
 

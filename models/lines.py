@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy import linalg, special
+from scipy.linalg import lapack
 
 from models.belief import Belief
 from models.groups import FloatArray, IntArray
@@ -118,10 +119,10 @@ def _working(own: SessionBalls, line: FloatArray) -> _Work:
     # A step too far would leave a rate of exactly 0 or 1, by which nothing can be weighed.
     rate = special.expit(np.clip(usual[own.session] + own.belief.ease[own.kind], -MOST_LOG_ODDS, MOST_LOG_ODDS))
     variance = own.balls * rate * (1 - rate)
-    shares = np.zeros((len(own.time), len(own.belief.kinds)))
-    np.add.at(shares, (own.session, own.kind), variance)
-    weight = shares.sum(axis=1)
-    shares /= weight[:, None]
+    sessions, kinds = len(own.time), len(own.belief.kinds)
+    of_kind = np.bincount(own.session * kinds + own.kind, variance, sessions * kinds).reshape(sessions, kinds)
+    weight = of_kind.sum(axis=1)
+    shares = of_kind / weight[:, None]
     surplus = np.bincount(own.session, own.good - own.balls * rate)
     return _Work(usual + surplus / weight, 1 / weight, shares @ own.belief.doubt @ shares.T)
 
@@ -133,14 +134,18 @@ def _carried(sessions: int, carry_over: float) -> FloatArray:
 
 def _least_squares(time: FloatArray, odds: FloatArray, covariance: FloatArray) -> tuple[FloatArray, FloatArray, float]:
     """Level and slope, their covariance, and the restricted log-likelihood but for a constant."""
-    factor = linalg.cholesky(covariance, lower=True)
-    line = np.stack([np.ones(len(time)), time, odds], axis=1)
-    white = linalg.solve_triangular(factor, line, lower=True)
-    information = white[:, :2].T @ white[:, :2]
-    of_line = linalg.inv(information)
-    at = of_line @ (white[:, :2].T @ white[:, 2])
-    left = white[:, 2] - white[:, :2] @ at
-    size = np.log(np.diag(factor)).sum() + np.linalg.slogdet(information)[1] / 2
+    # Thousands of small matrices: LAPACK itself is asked, for to look at each one first takes longer than the work.
+    factor, is_amiss = lapack.dpotrf(covariance, lower=1)
+    if is_amiss:
+        raise linalg.LinAlgError(f"the covariance of {len(time)} sessions is not positive definite")
+    white, _ = lapack.dtrtrs(factor, np.stack([np.ones(len(time)), time, odds], axis=1), lower=1)
+    on_line, odds_left = white[:, :2], white[:, 2]
+    (level, both), (_, slope) = (on_line.T @ on_line).tolist()
+    determinant = level * slope - both**2
+    of_line = np.array([[slope, -both], [-both, level]]) / determinant
+    at = of_line @ (on_line.T @ odds_left)
+    left = odds_left - on_line @ at
+    size = np.log(np.diag(factor)).sum() + np.log(determinant) / 2
     return at, of_line, float(-size - left @ left / 2)
 
 

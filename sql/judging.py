@@ -148,23 +148,24 @@ def _order_of_carried() -> dict[str, str]:
 
 def numbered(rows: pl.DataFrame, *columns: str) -> npt.NDArray[np.int64]:
     """A number for each row, the same where the columns are the same, rising with them from 0."""
-    code = np.zeros(rows.height, dtype=np.int64)
-    for name in columns:
+    code = _places(rows[columns[0]])
+    for name in columns[1:]:
         place = _places(rows[name])
         code = _dense(code * (int(place.max(initial=0)) + 1) + place)
     return code
 
 
 def _places(column: pl.Series) -> npt.NDArray[np.int64]:
-    """Where each value stands among the different ones in their order; what is empty stands first."""
+    """Where each value stands among the different ones in their order, from 0; what is empty stands first."""
     if column.dtype == pl.String:
-        texts = column.unique().sort().drop_nulls()
-        column = column.cast(pl.Enum(texts)).to_physical()
-    return _dense(column.rank("dense").cast(pl.Int64).fill_null(0).to_numpy())
+        column = column.cast(pl.Enum(column.unique().sort().drop_nulls())).to_physical()
+    if column.null_count():
+        return column.rank("dense").cast(pl.Int64).fill_null(0).to_numpy()
+    return _dense(column.to_numpy())
 
 
-def _dense(code: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
-    return pl.Series(code).rank("dense").to_numpy().astype(np.int64) - 1
+def _dense(code: npt.NDArray[Any]) -> npt.NDArray[np.int64]:
+    return np.unique(code, return_inverse=True)[1].astype(np.int64)
 
 
 def each_player(

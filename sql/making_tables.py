@@ -36,11 +36,11 @@ def make_tables(
         for done, model in enumerate(models):
             progress(done, len(models), model.table)
             if carry and model.carried:
-                written(_make_since(connection, model, carry))
-                warnings += run_checks(connection, model, carry.anew(model))
+                written(rows := _make_since(connection, model, carry))
+                warnings += run_checks(connection, model, carry.anew(model)) if rows else []
                 continue
-            written(_make_from(connection, model, f"({model.query})"))
-            warnings += run_checks(connection, model)
+            written(rows := _make_from(connection, model, f"({model.query})"))
+            warnings += run_checks(connection, model) if rows else []
             if carry and model.table in looked_at(models):
                 require_unchanged(connection, model, carry)
     progress(len(models), len(models), "judgements")
@@ -53,11 +53,11 @@ def make_judgements(connection: duckdb.DuckDBPyConnection, judgements: tuple[Jud
     warnings: list[str] = []
     with few_transactions(connection, ROWS_IN_TRANSACTION) as written:
         for judgement in judgements:
-            rows = pl.concat([judgement.judge(of_club).select(*judgement.columns) for of_club in evidence])
-            connection.register("rows_to_store", rows)
-            written(_make_from(connection, judgement, "rows_to_store"))
+            judged = pl.concat([judgement.judge(of_club).select(*judgement.columns) for of_club in evidence])
+            connection.register("rows_to_store", judged)
+            written(rows := _make_from(connection, judgement, "rows_to_store"))
             connection.unregister("rows_to_store")
-            warnings += run_checks(connection, judgement)
+            warnings += run_checks(connection, judgement) if rows else []
     return tuple(warnings)
 
 
@@ -68,7 +68,7 @@ def _make_from(connection: duckdb.DuckDBPyConnection, model: Contract, source: s
         ((rows,),) = connection.execute(f"create or replace table {model.table} as {ordered}").fetchall()
     except duckdb.Error as error:
         raise BuildFailed(f"{model.table}: {error}") from error
-    columns = [row[0] for row in connection.execute(f"describe {model.table}").fetchall()]
+    columns = connection.table(model.table).columns
     if columns != list(model.columns):
         raise BuildFailed(f"{model.table}: its header names {list(model.columns)}, its query gives {columns}.")
     # Fetched, so that nothing of it is open when the rows are let go of.
@@ -97,17 +97,14 @@ def _comments(model: Contract) -> Iterator[str]:
 def run_checks(connection: duckdb.DuckDBPyConnection, model: Contract, where: str = "true") -> list[str]:
     """Hold a published table, or some rows of it, to its grain and its checks; the warnings. Raises BuildFailed."""
     grain = ", ".join(model.grain)
-    is_empty = " or ".join(f"{key} is null" for key in model.grain)
-    keys = f"select {grain} from {model.table} where {where} group by {grain} having count(*) > 1 or {is_empty} limit 3"
-    if offending := connection.execute(keys).fetchall():
+    wrong_key = " or ".join(["count(*) > 1", *(f"{key} is null" for key in model.grain)])
+    any_broken = "".join(f" or bool_or(not ({check.condition}))" for check in model.checks)
+    keys = f"select {grain} from {model.table} where {where} group by {grain} having {wrong_key}"
+    if not connection.execute(f"{keys}{any_broken} limit 1").fetchall():
+        return []  # One look at the table for all of them, as nearly always.
+    if offending := connection.execute(f"{keys} limit 3").fetchall():
         fault = "an empty key in" if None in offending[0] else "more than one row for"
         raise BuildFailed(f"{model.table}: {fault} {grain}: {offending}")
-    any_broken = " or ".join(f"not ({check.condition})" for check in model.checks)
-    if (
-        not any_broken
-        or not connection.execute(f"select 1 from {model.table} where {where} and ({any_broken}) limit 1").fetchall()
-    ):
-        return []  # One look at the table for all of them, as nearly always.
     return [warning for check in model.checks if (warning := _broken(connection, model, check, where))]
 
 
