@@ -17,6 +17,9 @@ MENDS = "mends"
 REFUSED_BECAUSE = "refused_because"
 """The column of our own refusal files that tells the reader why; a reader of the log passes over it."""
 
+LEFT_OUT = "left_out_because"
+"""The column in which a line that names a refused one says why that is left out for good."""
+
 SURPLUS = "surplus"
 """The columns of our own refusal files that hold the cells of a line that has more than its header."""
 
@@ -75,6 +78,8 @@ def kind_of(grid: Grid, given: str | None) -> str:
 def places_of(grid: Grid, kind: str) -> dict[str, int]:
     """Where each known column stands, counted from 0. Raises Unreadable where one stands twice."""
     known = {**_COLUMNS[kind], squeezed(MENDS): MENDS}
+    if MENDS in map(squeezed, grid.header):
+        known[squeezed(LEFT_OUT)] = LEFT_OUT
     places: dict[str, int] = {}
     for place, cell in enumerate(grid.header):
         column = known.get(squeezed(cell))

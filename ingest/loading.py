@@ -55,12 +55,17 @@ class Report:
     comparison: Comparison
     refusals: tuple[Refusal, ...]
     refused: tuple[RefusedLine, ...]
-    """The refused lines; a file refused as a whole has none."""
+    """The refused lines to mend; a file refused as a whole has none."""
 
     @property
     def lines_refused(self) -> int:
         """Refused lines. accepted + refused = read."""
         return self.lines_read - self.lines_accepted
+
+    @property
+    def lines_left_out(self) -> int:
+        """Of the refused lines, those that somebody left out for good."""
+        return sum(refusal.is_final for refusal in self.refusals)
 
     @property
     def mendable(self) -> str:
@@ -74,8 +79,8 @@ class Report:
 
     @property
     def is_sound(self) -> bool:
-        """Nothing was refused."""
-        return not self.refusals
+        """Nothing was refused that is to be mended."""
+        return all(refusal.is_final for refusal in self.refusals)
 
 
 def load(

@@ -1,16 +1,18 @@
 """The file of refused lines that a person mends and loads again: how it is written, and how it is read back."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby
+from types import MappingProxyType
 
 import polars as pl
 
 from ingest.csv_out import as_typed, csv_text
 from ingest.grid import Grid, without_trailing_blanks
-from ingest.kinds import MENDS, REFUSED_BECAUSE, SURPLUS, squeezed
+from ingest.kinds import LEFT_OUT, MENDS, REFUSED_BECAUSE, SURPLUS, squeezed
 from ingest.problems import Refusal
+from models.shapes import BLANKS
 
 SIGNS_OF_A_FILE = 12
 """So many signs of a file's SHA-256 tell it from every other file of a club; core.refusals counts on the same number.
@@ -21,7 +23,7 @@ A fingerprint, unlike the number of a batch, is there before anything is stored,
 class RefusedLine:
     """One refused line: its number and its name, its cells as typed under the header as typed, and every fault.
 
-    Cells beyond those of the header are the surplus ones.
+    Cells beyond those of the header are the surplus ones. `mends`: the refused line whose place it was to take.
     """
 
     line: int
@@ -29,6 +31,7 @@ class RefusedLine:
     header: tuple[str, ...]
     cells: tuple[str, ...]
     faults: tuple[Refusal, ...]
+    mends: str | None = None
 
     @property
     def faulty_columns(self) -> frozenset[str]:
@@ -43,11 +46,33 @@ def line_name(file_sha256: str, line: int) -> str:
 
 def refused_line(name: str, header: Sequence[str], cells: Sequence[str], faults: Sequence[Refusal]) -> RefusedLine:
     """A refused line from the header and the cells of its file, which may be a file to mend itself."""
-    return RefusedLine(faults[0].line or 0, name, *as_typed_by_people(header, cells), tuple(faults))
+    place = place_of(MENDS, header)
+    mends = cells[place].strip(BLANKS) if place is not None and place < len(cells) else ""
+    return RefusedLine(faults[0].line or 0, name, *as_typed_by_people(header, cells), tuple(faults), mends or None)
+
+
+def place_of(column: str, header: Sequence[str]) -> int | None:
+    """Where one of our own columns stands in a header, counted from 0."""
+    return next((place for place, cell in enumerate(header) if squeezed(cell) == squeezed(column)), None)
+
+
+def said_in(column: str, header: Sequence[str], cells: pl.DataFrame) -> dict[int, str]:
+    """What one of our own columns says of each line, where it says anything; of malformed lines too."""
+    place = place_of(column, header)
+    if place is None:
+        return {}
+    said = cells.select("line", pl.col(f"c{place}").str.strip_chars(BLANKS))
+    return {line: text for line, text in said.iter_rows() if text}
+
+
+def left_out(header: Sequence[str], cells: pl.DataFrame) -> dict[int, str]:
+    """Why lines are left out for good, of those that name a refused line: nobody leaves out what was never refused."""
+    naming = said_in(MENDS, header, cells)
+    return {line: why for line, why in said_in(LEFT_OUT, header, cells).items() if line in naming} if naming else {}
 
 
 def as_typed_by_people(header: Sequence[str], cells: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The header and the cells of a line, without the column that we added; surplus cells last."""
+    """The header and the cells of a line, without the columns that we added; surplus cells last."""
     own, names = _own(tuple(header))
     typed = [*(cells[place] for place in own if place < len(cells)), *cells[len(header) :]]
     return names, tuple(without_trailing_blanks(typed, len(own)))
@@ -56,33 +81,47 @@ def as_typed_by_people(header: Sequence[str], cells: Sequence[str]) -> tuple[tup
 @lru_cache(maxsize=16)  # The lines of a file share its header.
 def _own(header: tuple[str, ...]) -> tuple[tuple[int, ...], tuple[str, ...]]:
     """The places of a header that people wrote, and what they wrote there."""
-    own = tuple(place for place, cell in enumerate(header) if squeezed(cell) != MENDS)
+    names = list(map(squeezed, header))
+    ours = (MENDS, squeezed(LEFT_OUT)) if MENDS in names else ()
+    own = tuple(place for place, name in enumerate(names) if name not in ours)
     return own, tuple(header[place] for place in own)
 
 
 def refused_lines(
     file_sha256: str, header: Sequence[str], cells: pl.DataFrame, refusals: Iterable[Refusal]
 ) -> tuple[RefusedLine, ...]:
-    """The refused lines of a file that was read, by line; `cells` and `header` are those of a Reading."""
-    faults = {line: list(group) for line, group in groupby(refusals, key=lambda refusal: refusal.line or 0)}
+    """The refused lines of a file that was read, by line, without those left out for good.
+
+    `cells` and `header` are those of a Reading.
+    """
+    open_ones = (refusal for refusal in refusals if not refusal.is_final)
+    faults = {line: list(group) for line, group in groupby(open_ones, key=lambda refusal: refusal.line or 0)}
     refused = cells.filter(pl.col("line").is_in(list(faults)))
     return tuple(
         refused_line(line_name(file_sha256, line), header, typed, faults[line]) for line, *typed in refused.iter_rows()
     )
 
 
-def mend_file(lines: Sequence[RefusedLine], separator: str = ",") -> str:
+def mend_file(
+    lines: Sequence[RefusedLine], separator: str = ",", why_left_out: Mapping[str, str] = MappingProxyType({})
+) -> str:
     """Refused lines of one file as CSV: as typed, then the line that each mends, last why it was refused.
 
-    Separated as the file was that they came in: the spreadsheet that wrote it opens it again.
+    Separated as the file was that they came in: the spreadsheet that wrote it opens it again. `why_left_out` tells by
+    name which lines are left out for good; without any there is no such column.
     """
     if not lines:
         return ""
     header = lines[0].header
     width = max(len(header), *(len(line.cells) for line in lines))
     surplus = [SURPLUS] * (width - len(header))
-    rows = ([*line.cells, *[""] * (width - len(line.cells)), line.name, _reasons(line)] for line in lines)
-    return csv_text([[*header, *surplus, MENDS, REFUSED_BECAUSE], *rows], separator)
+    ours = [MENDS, *([LEFT_OUT] if why_left_out else []), REFUSED_BECAUSE]
+
+    def row(line: RefusedLine) -> list[str]:
+        why = [why_left_out.get(line.name, "")] if why_left_out else []
+        return [*line.cells, *[""] * (width - len(line.cells)), line.name, *why, _reasons(line)]
+
+    return csv_text([[*header, *surplus, *ours], *map(row, lines)], separator)
 
 
 def _reasons(line: RefusedLine) -> str:

@@ -1,6 +1,6 @@
 """What a person is told when a line, or a whole file, cannot be taken."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 LONGEST_SHOWN = 60
 
@@ -16,6 +16,12 @@ def printable(text: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
+def use_one_of(words: tuple[str, ...]) -> str:
+    """What to do where one of these words is meant: use backspin; use NC or NR, whichever is meant."""
+    *others, last = words
+    return f"use {', '.join(others)} or {last}, whichever is meant" if others else f"use {last}"
+
+
 @dataclass(frozen=True)
 class Refusal:
     """One refused line; or a whole file, where `line` is None.
@@ -29,6 +35,12 @@ class Refusal:
     seen: str
     expected: str
     to_do: str
+    suggestions: tuple[str, ...] = field(default=(), compare=False)
+    """Known words or codes that may be meant, the likeliest first. What the log keeps of a refusal has none."""
+    follows: str | None = field(default=None, compare=False)
+    """The refused line that this one follows from: with that one mended, this one has no fault."""
+    is_final: bool = field(default=False, compare=False)
+    """Somebody left the line out for good: there is nothing to mend."""
 
     @property
     def sentence(self) -> str:

@@ -71,6 +71,13 @@ class Taken:
         found = re.search(rf" log: CSV in (.+), separated by ({'|'.join(SIGNS)})s\.", sentences)
         return (found[1], SIGNS[found[2]]) if found else (None, ",")
 
+    @staticmethod
+    def meaning_told(sentences: str) -> tuple[str | None, str | None]:
+        """The kind of log and the order of day and month, in the same way; None for what is not told."""
+        kind = re.search(r" is a (\w+) log: ", sentences)
+        dates = re.search(rf" Dates: ({DAY_FIRST}|{MONTH_FIRST})", sentences)
+        return kind and kind[1], dates and dates[1]
+
     @property
     def _header(self) -> str:
         return (

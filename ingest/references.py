@@ -1,16 +1,17 @@
 """Lines held to what the log knows: players, feeders, setups and their days, targets; and to each other in one file."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from math import prod
 
 import polars as pl
 
-from ingest.problems import Refusal
+from ingest.problems import Refusal, use_one_of
 from models.feeding_records import Landing, Setup
 from models.log_line import LogLine
-from models.nearest import nearest
+from models.nearest import fitting
 from models.records import TargetShare
-from sql.log_book import Dial, Known
+from sql.dials import Dial
+from sql.log_book import Known
 
 LARGEST_GRID = 400
 """Combinations that one target may have: more than a player could meet in a season, and the reports stay small."""
@@ -39,9 +40,9 @@ def reference_faults(file_name: str, record: type[LogLine], typed: pl.DataFrame,
 
 def _unknown_players(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
     unknown = typed.filter(~pl.col("player").is_in(list(known.players)))
+    meant = _Meant(typed["player"], known.players, known.waiting.get("players", {}), "load the players first")
     for line, player in unknown.select("line", "player").iter_rows():
-        to_do = _use(player, known.players, "load the players first")
-        yield Refusal(file_name, line, "player", player, "the code of a player who is loaded", to_do)
+        yield meant.refusal(file_name, line, "player", player, "the code of a player who is loaded")
 
 
 def _unknown_setups(file_name: str, typed: pl.DataFrame, known: Known, day: str) -> Iterator[Refusal]:
@@ -51,18 +52,40 @@ def _unknown_setups(file_name: str, typed: pl.DataFrame, known: Known, day: str)
     )
     dated = typed.join(first_days, on="setup", how="left", maintain_order="left")
     unfit = dated.filter(pl.col("first_day").is_null() | (pl.col(day) < pl.col("first_day")))
+    meant = _Meant(typed["setup"], known.setups, known.waiting.get("setups", {}), "load the setups first")
     for line, setup, first_day in unfit.select("line", "setup", "first_day").iter_rows():
         if first_day is None:
-            to_do = _use(setup, known.setups, "load the setups first")
-            yield Refusal(file_name, line, "setup", setup, "the code of a setup that is loaded", to_do)
+            yield meant.refusal(file_name, line, "setup", setup, "the code of a setup that is loaded")
         else:
             to_do = "correct the day, or load the setup with an earlier valid_from"
             yield Refusal(file_name, line, "setup", setup, f"{first_day} or later for this setup", to_do)
 
 
-def _use(seen: str, known: Iterable[str], otherwise: str) -> str:
-    near = nearest(seen, sorted(known))
-    return f"use {near} if that is meant; otherwise {otherwise}" if near else otherwise
+class _Meant:
+    """What may be meant by codes that the log does not know.
+
+    `waiting` are the codes of lines that were refused themselves, each with where it stands: what names such a code
+    follows from that refusal, and is told as one with it.
+    """
+
+    def __init__(self, named: pl.Series, known: Iterable[str], waiting: Mapping[str, str], otherwise: str) -> None:
+        self._known = tuple(sorted(known))
+        self._named = frozenset(named.unique()).intersection(self._known)
+        self._waiting = waiting
+        self._otherwise = otherwise
+
+    def refusal(self, file_name: str, line: int, column: str, seen: str, expected: str) -> Refusal:
+        """The refusal of one line that names such a code."""
+        found = fitting(seen, self._known, self._named)
+        if follows := self._waiting.get(seen):
+            to_do = f"mend {follows} first, where {seen} was refused; then bring this line in again"
+            return Refusal(file_name, line, column, seen, expected, to_do, found, follows)
+        to_do = f"{self._use(found)}; otherwise {self._otherwise}" if found else self._otherwise
+        return Refusal(file_name, line, column, seen, expected, to_do, found)
+
+    @staticmethod
+    def _use(found: tuple[str, ...]) -> str:
+        return f"use {found[0]} if that is meant" if len(found) == 1 else use_one_of(found)
 
 
 def _future_days(file_name: str, typed: pl.DataFrame, known: Known, day: str) -> Iterator[Refusal]:
@@ -73,9 +96,10 @@ def _future_days(file_name: str, typed: pl.DataFrame, known: Known, day: str) ->
 
 def _unknown_feeders(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
     unknown = typed.filter(~pl.col("feeder").is_in(list(known.feeders)))
+    named = typed["feeder"].drop_nulls()
+    meant = _Meant(named, known.feeders, known.waiting.get("feeders", {}), "load the feeders first")
     for line, feeder in unknown.select("line", "feeder").iter_rows():
-        to_do = _use(feeder, known.feeders, "load the feeders first")
-        yield Refusal(file_name, line, "feeder", feeder, "the code of a feeder that is loaded", to_do)
+        yield meant.refusal(file_name, line, "feeder", feeder, "the code of a feeder that is loaded")
 
 
 def _off_the_dial(file_name: str, typed: pl.DataFrame, known: Known, dial: Dial) -> Iterator[Refusal]:
@@ -95,10 +119,10 @@ def _off_the_dial(file_name: str, typed: pl.DataFrame, known: Known, dial: Dial)
 def _unknown_receivers(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
     receivers = known.players | known.groups | {"*"}
     unknown = typed.filter(~pl.col("applies_to").is_in(list(receivers)))
+    meant = _Meant(typed["applies_to"], receivers, known.waiting.get("players", {}), "load the players first")
     for line, receiver in unknown.select("line", "applies_to").iter_rows():
         expected = "a player's code, a group of the players, or *"
-        to_do = _use(receiver, receivers, "load the players first")
-        yield Refusal(file_name, line, "applies_to", receiver, expected, to_do)
+        yield meant.refusal(file_name, line, "applies_to", receiver, expected)
 
 
 def _second_targets(file_name: str, typed: pl.DataFrame, known: Known) -> Iterator[Refusal]:
@@ -108,7 +132,7 @@ def _second_targets(file_name: str, typed: pl.DataFrame, known: Known) -> Iterat
         if target != in_force:
             expected = f"the target '{in_force}', which {receiver} has"
             to_do = f"call it '{in_force}', or withdraw that target's batch first"
-            yield Refusal(file_name, line, "target", target, expected, to_do)
+            yield Refusal(file_name, line, "target", target, expected, to_do, (str(in_force),))
 
 
 def _too_large_grids(file_name: str, typed: pl.DataFrame) -> Iterator[Refusal]:

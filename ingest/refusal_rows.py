@@ -7,19 +7,16 @@ from typing import Any
 
 import polars as pl
 
-from ingest.kinds import MENDS, squeezed
+from ingest.kinds import MENDS
+from ingest.mend_file import said_in
 from ingest.reading import Reading
 from ingest.screening import Screened, compile_shape
-from models.shapes import BLANKS, Day
+from models.shapes import Day
 
 
 def mends_of(reading: Reading) -> dict[int, str]:
     """The refused line that each line mends, by name, where it names one; malformed lines name theirs too."""
-    place = next((place for place, cell in enumerate(reading.header) if squeezed(cell) == MENDS), None)
-    if place is None:
-        return {}
-    named = reading.cells.select("line", pl.col(f"c{place}").str.strip_chars(BLANKS))
-    return {line: name for line, name in named.iter_rows() if name}
+    return said_in(MENDS, reading.header, reading.cells)
 
 
 def refusal_rows(screened: Screened, days_of_refused: Mapping[str, date]) -> pl.DataFrame:

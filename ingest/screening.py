@@ -5,19 +5,22 @@ The same records check a single form; a property test holds both to the same ver
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import singledispatch
 from typing import Any
 
 import polars as pl
 
-from ingest.problems import Refusal, shortened
+from ingest.kinds import LEFT_OUT
+from ingest.mend_file import left_out
+from ingest.problems import Refusal, shortened, use_one_of
 from ingest.reading import Reading
 from ingest.references import reference_faults
 from models.log_line import LineRule, LogLine
-from models.nearest import nearest
+from models.nearest import fitting
 from models.records import EMPTY_IDENTITY, RECORDS, Column, columns_of
 from models.shapes import NO, YES, Day, Number, OneOf, Text, WholeNumber, YesOrNo
+from models.words import tidy_word
 from sql.log_book import Known
 
 
@@ -55,6 +58,8 @@ class Compiled:
 
 def screen(reading: Reading, known: Known) -> Screened:
     """Screen every line of a file against its record and what the log knows."""
+    final = left_out(reading.header, reading.cells)
+    whole, reading = reading, _without_final(reading, final)
     record = RECORDS[reading.taken.kind]
     columns = columns_of(record)
     read = {column.name: _read(reading.lines[column.name], column) for column in columns}
@@ -64,8 +69,22 @@ def screen(reading: Reading, known: Known) -> Screened:
     typed = _without(typed, faults)
     faults += reference_faults(reading.taken.file_name, record, typed, known)
     accepted = _without(typed, faults)
-    refusals = sorted([*reading.malformed, *faults], key=lambda r: (r.line or 0, r.column or ""))
-    return Screened(reading, accepted, tuple(refusals))
+    refused_for_good = (_final_refusal(reading.taken.file_name, line, why) for line, why in final.items())
+    refusals = sorted([*refused_for_good, *reading.malformed, *faults], key=lambda r: (r.line or 0, r.column or ""))
+    return Screened(whole, accepted, tuple(refusals))
+
+
+def _without_final(reading: Reading, final: Mapping[int, str]) -> Reading:
+    """The reading without the lines that are left out for good: whatever is wrong with them is nobody's to mend."""
+    if not final:
+        return reading
+    malformed = tuple(refusal for refusal in reading.malformed if refusal.line not in final)
+    return replace(reading, lines=reading.lines.filter(~pl.col("line").is_in(list(final))), malformed=malformed)
+
+
+def _final_refusal(file_name: str, line: int, why: str) -> Refusal:
+    to_do = "nothing; withdraw this batch if the line is to wait again"
+    return Refusal(file_name, line, LEFT_OUT, shortened(why), "no line of a log here", to_do, is_final=True)
 
 
 @dataclass(frozen=True)
@@ -95,18 +114,24 @@ def _without(lines: pl.DataFrame, faults: list[Refusal]) -> pl.DataFrame:
 
 def _cell_faults(reading: Reading, column: Column, is_wrong: pl.Series) -> Iterator[Refusal]:
     """One refusal for each cell that is not of its column's shape, or is empty where it must not be."""
+    named = _words_named(reading.lines[column.name].filter(~is_wrong), column) if is_wrong.any() else frozenset()
     for line, seen in reading.lines.select("line", column.name).filter(is_wrong).iter_rows():
-        yield _cell_refusal(reading.taken.file_name, line, column, seen)
+        yield _cell_refusal(reading.taken.file_name, line, column, seen, named)
 
 
-def _cell_refusal(file_name: str, line: int, column: Column, seen: str | None) -> Refusal:
+def _words_named(right: pl.Series, column: Column) -> frozenset[str]:
+    """The words of the column that the file names where it is right."""
+    return frozenset(map(tidy_word, right.drop_nulls().unique())) if isinstance(column.shape, OneOf) else frozenset()
+
+
+def _cell_refusal(file_name: str, line: int, column: Column, seen: str | None, named: frozenset[str]) -> Refusal:
     if seen is None:
         return Refusal(file_name, line, column.name, "", _lacking(column), "fill the cell in")
-    to_do = "correct the cell"
-    if isinstance(column.shape, OneOf):
-        near = nearest(seen, column.shape.words.names)
-        to_do = f"use {near}" if near else "use one of these words"
-    return Refusal(file_name, line, column.name, shortened(seen), column.shape.expected, to_do)
+    if not isinstance(column.shape, OneOf):
+        return Refusal(file_name, line, column.name, shortened(seen), column.shape.expected, "correct the cell")
+    found = fitting(seen, column.shape.words.names, named)
+    to_do = use_one_of(found) if found else "use one of these words"
+    return Refusal(file_name, line, column.name, shortened(seen), column.shape.expected, to_do, found)
 
 
 def _lacking(column: Column) -> str:

@@ -3,31 +3,18 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Any, Literal
+from typing import Any
 
 import duckdb
 import polars as pl
 
 from models.refusal import Refused
 from sql.checksums import checksum_row
+from sql.dials import Dials
 from sql.folder import FolderProblem
+from sql.refused_codes import codes_of_refused
 
-Dial = Literal["speed", "spin"]
 Clock = Callable[[datetime], datetime]
-
-
-@dataclass(frozen=True)
-class Dials:
-    """The range of a feeder's dials, as they are marked; None for both ends of a spin dial that it has not."""
-
-    speed_lowest: float
-    speed_highest: float
-    spin_lowest: float | None = None
-    spin_highest: float | None = None
-
-    def range_of(self, dial: Dial) -> tuple[float | None, float | None]:
-        """The lowest and the highest mark of one of the dials."""
-        return (self.speed_lowest, self.speed_highest) if dial == "speed" else (self.spin_lowest, self.spin_highest)
 
 
 @dataclass(frozen=True)
@@ -41,6 +28,8 @@ class Known:
     targets: dict[str, str]
     """The target in force for each player, group or *."""
     feeders: dict[str, Dials] = field(default_factory=dict)
+    waiting: dict[str, dict[str, str]] = field(default_factory=dict)
+    """By kind, the codes of players, feeders and setups whose own lines were refused, each with where it stands."""
 
 
 @dataclass(frozen=True)
@@ -86,6 +75,7 @@ def known(connection: duckdb.DuckDBPyConnection, today: date) -> Known:
         dict(setups),
         dict(targets),
         {feeder: Dials(*range_of_dials) for feeder, *range_of_dials in feeders},
+        codes_of_refused(connection),
     )
 
 

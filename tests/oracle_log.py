@@ -219,7 +219,7 @@ class LogOracle:
         ]
 
     def _is_mended(self, batch: Batch, refused: Row) -> bool:
-        return any(
+        return refused["column_name"] == "left_out_because" or any(
             row["mends"] == f"{batch.file_sha256[:12]}:{refused['line']}"
             or (other.number > batch.number and _takes_its_place(batch, refused, other, row))
             for other in self.batches

@@ -16,7 +16,7 @@ ON_PAPER = FOLDER / "letters_of_paper"
 """The same letters as the typesetter reads them: unpacked, one file for each weight."""
 
 SCRIPT = FOLDER / "look.js"
-RULES = ("look.css", "tables.css", "pages.css", "week.css")
+RULES = ("look.css", "tables.css", "pages.css", "week.css", "correcting.css")
 
 BELOW = "/look/"
 """The address of the look; open to everybody, for the sign-in has it too."""

@@ -13,8 +13,12 @@ from ingest.kinds import squeezed
 from ingest.mend_file import RefusedLine, refused_line
 from ingest.problems import Refusal
 
+SHOWN_TELLINGS = 50
+"""A page tells so many different things about the refused lines of a file; the file to mend has them all."""
 SHOWN_LINES = 50
-"""A page shows so many refused lines of a file; the file to mend has them all."""
+"""A sheet of paper tells of so many refused lines of a file."""
+LINES_NAMED = 12
+"""Of lines that are wrong in the same way, so many are named."""
 
 
 @dataclass(frozen=True)
@@ -82,9 +86,10 @@ def _fault(row: RefusedRow) -> Refusal:
 
 
 def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True, batch: int | None = None) -> Markup:
-    """Refused lines as a table: the line, what to do about it, and its filled cells with the faulty ones marked.
+    """Refused lines as a table: the lines, what to do about them, and their filled cells with the faulty ones marked.
 
-    Where the batch is named, each line can be led to.
+    What is wrong with several lines in the same way is told once, that of most lines first. Where the batch is named,
+    each line can be led to.
     """
     titles = [
         "Line",
@@ -93,20 +98,40 @@ def as_html(lines: Sequence[RefusedLine], *, with_cells: bool = True, batch: int
     ]
     # On a narrow screen the rows are drawn as blocks, and only the roles then tell that this is a table.
     head = element("tr", *(element("th", title, role="columnheader") for title in titles), role="row")
-    body = element("tbody", *(_row(line, batch, with_cells=with_cells) for line in lines), role="rowgroup")
+    told = told_as_one(lines)[:SHOWN_TELLINGS]
+    body = element("tbody", *(_row(alike, batch, with_cells=with_cells) for alike in told), role="rowgroup")
     thead = element("thead", head, role="rowgroup")
     return element("table", thead, body, class_="refused", role="table", aria_label="Refused lines")
 
 
-def _row(line: RefusedLine, batch: int | None, *, with_cells: bool) -> Markup:
+def told_as_one(lines: Iterable[RefusedLine]) -> list[list[RefusedLine]]:
+    """The lines that are wrong in the same way together, those of most lines first."""
+    alike: dict[tuple[tuple[str | None, ...], ...], list[RefusedLine]] = {}
+    for line in lines:
+        told = tuple((fault.column, fault.seen, fault.expected, fault.to_do) for fault in line.faults)
+        alike.setdefault(told, []).append(line)
+    return sorted(alike.values(), key=len, reverse=True)
+
+
+def _row(alike: Sequence[RefusedLine], batch: int | None, *, with_cells: bool) -> Markup:
+    shown = alike[:LINES_NAMED]
     return element(
         "tr",
-        element("th", element("span", "line "), str(line.line), role="rowheader"),
-        element("td", *map(_fault_told, line.faults), role="cell"),
-        *([element("td", element("ul", *_cells(line)), role="cell")] if with_cells else []),
+        element("th", *_lines_named(alike, batch), role="rowheader"),
+        element("td", *map(_fault_told, alike[0].faults), role="cell"),
+        *([element("td", *(element("ul", *_cells(line)) for line in shown), role="cell")] if with_cells else []),
         role="row",
-        id=None if batch is None else _anchor(batch, line.line),
     )
+
+
+def _lines_named(alike: Sequence[RefusedLine], batch: int | None) -> Iterator[Markup]:
+    """The numbers of the lines, each where a link to it leads; of very many the first few."""
+    yield element("span", "line " if len(alike) == 1 else "lines ")
+    for place, line in enumerate(alike[:LINES_NAMED]):
+        anchor = None if batch is None else _anchor(batch, line.line)
+        yield element("span", ", " if place else "", str(line.line), id=anchor, class_="hl-line")
+    if len(alike) > LINES_NAMED:
+        yield element("span", f" and {len(alike) - LINES_NAMED:,} more", class_="hl-line")
 
 
 def _cells(line: RefusedLine) -> Iterator[Markup]:

@@ -10,11 +10,13 @@ from dashboard.rows.club import BatchRow
 from dashboard.services.logs import withdraw
 from dashboard.tables.batches import batch_row
 from dashboard.tables.refused_lines import refused_files
+from dashboard.views.correct_here import show_to_correct, tell_brought_in
 from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page, refusals_told
-from dashboard.views.refusals import counted, offer_file_to_mend, show_refused, under_way
+from dashboard.views.refusals import counted, show_refused, under_way
 from dashboard.words.own_balls import who_counted
 from dashboard.words.phrases import verbatim
+from ingest.kinds import LEFT_OUT
 
 AT_ONCE = 12
 """So many batches stand on one page of the list."""
@@ -34,6 +36,7 @@ def body(desk: Desk) -> None:
         st.success(
             f"Batch {withdrawn} is withdrawn; the pages show the log without it.", icon=":material/check_circle:"
         )
+    tell_brought_in(desk)
     turned_to = st.container()
     pages = -(-len(batches) // AT_ONCE)
     number = st.pagination(pages) if pages > 1 else 1
@@ -98,12 +101,15 @@ def _whose_word(batch: BatchRow) -> str:
 def show_refusals(desk: Desk, number: int) -> None:
     """The refused lines of the batch, those mended since apart."""
     faults = questions.refused_in_batch(desk, number)
-    for is_mended, heading in ((False, "Refused lines to mend"), (True, "Refused lines that have been mended since")):
-        for file in refused_files(fault for fault in faults if fault.is_mended == is_mended):
-            with st.expander(f"{heading}: {len(file.lines)}", expanded=not is_mended):
+    final = [fault for fault in faults if fault.column_name == LEFT_OUT]
+    settled = [fault for fault in faults if fault.is_mended and fault.column_name != LEFT_OUT]
+    for file in refused_files(fault for fault in faults if not fault.is_mended):
+        with st.expander(f"Refused lines to mend: {len(file.lines)}", expanded=True):
+            show_to_correct(desk, file)
+    for heading, done in (("Refused lines that have been settled since", settled), ("Lines left out for good", final)):
+        for file in refused_files(done):
+            with st.expander(f"{heading}: {len(file.lines)}"):
                 show_refused(file.lines)
-                if not is_mended:
-                    offer_file_to_mend(file)
 
 
 def ask_to_withdraw(desk: Desk, batch: BatchRow) -> None:

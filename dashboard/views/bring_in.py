@@ -10,12 +10,16 @@ import streamlit as st
 from dashboard.questions import Desk
 from dashboard.services.logs import load
 from dashboard.tables.batches import ALL_IN, NOT_IN, SOME_IN, file_row, split_bar
+from dashboard.views.correct_here import correct_before, corrected_under
 from dashboard.views.drawn import show
 from dashboard.views.empty_files import show_templates
 from dashboard.views.frame import page, refusals_told
-from dashboard.views.refusals import counted, offer_to_mend, show_refused, under_way
+from dashboard.views.loaded import LOADED, SETTLED, settle, show_loaded
+from dashboard.views.refusals import counted, offer_to_mend, under_way
+from dashboard.words.correcting import HOW_TO_UNDO, WHAT_WAITS
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
+from ingest.correcting import ToCorrect
 from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check
 
@@ -30,11 +34,11 @@ def body(desk: Desk) -> None:
         key=f"dropped-{state.setdefault('rounds_loaded', 0)}",
     )
     if dropped:
-        state.pop("loaded", None)
+        state.pop(LOADED, None)
         with refusals_told():
             judge(desk, [Incoming(file.name, file.getvalue()) for file in dropped])
     with above:
-        show_loaded(state.get("loaded", []))
+        show_loaded(desk)
     show_templates()
 
 
@@ -44,16 +48,26 @@ def judge(desk: Desk, files: list[Incoming]) -> None:
     reports = verdicts(desk, files)
     st.header("Verdict: nothing is stored yet")
     show_verdicts(reports)
-    if st.button("Load", icon=":material/input:", type="primary", disabled=not any(map(would_change, reports))):
-        load_them(desk, files)
-    if any(map(would_change, reports)):
-        st.caption("Loading takes the accepted lines in. Refused lines are kept aside until they are mended.")
+    above = st.container()
+    undated = {file.name for file in files if open_readings(file)}
+    corrected = [
+        show_details(desk, files, report, is_alone=len(reports) == 1, is_undated=report.file_name in undated)
+        for report in reports
+    ]
+    with above:
+        offer_to_load(desk, files, [file for file in corrected if file], reports)
+    ask_for_dates(desk, files, reports)
+
+
+def offer_to_load(desk: Desk, files: list[Incoming], corrected: list[Incoming], reports: list[Report]) -> None:
+    """The button that stores them, and what it does."""
+    is_anything = bool(corrected) or any(map(would_change, reports))
+    if st.button("Load", icon=":material/input:", type="primary", disabled=not is_anything):
+        load_them(desk, [*files, *corrected])
+    if is_anything:
+        st.caption(f"Loading takes the accepted lines in. {WHAT_WAITS} {HOW_TO_UNDO}")
     else:
         st.caption("There is nothing to load here.")
-    undated = {file.name for file in files if open_readings(file)}
-    for report in reports:
-        show_details(report, is_open=not report.is_sound or len(reports) == 1, is_undated=report.file_name in undated)
-    ask_for_dates(desk, files, reports)
 
 
 def verdicts(desk: Desk, files: list[Incoming]) -> list[Report]:
@@ -106,12 +120,15 @@ def verdict_in_words(report: Report) -> str:
     return "✓ all lines are in order"
 
 
-def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
-    """How one file was read, and each refused line beside what to do."""
-    with st.expander(f"{verbatim(report.file_name)}: {verdict_in_words(report)}", expanded=is_open):
+def show_details(
+    desk: Desk, files: list[Incoming], report: Report, *, is_alone: bool, is_undated: bool
+) -> Incoming | None:
+    """How one file was read, and its refused lines to be corrected; gives those that are corrected, as a file."""
+    label = f"{verbatim(report.file_name)}: {verdict_in_words(report)}"
+    with st.expander(label, expanded=is_alone or not report.is_sound):
         if report.taken is None:
             show_whole_refusal(report, is_undated=is_undated)
-            return
+            return None
         show(split_bar(report.lines_accepted, report.lines_refused))
         counts = report.comparison
         st.markdown(
@@ -119,9 +136,12 @@ def show_details(report: Report, *, is_open: bool, is_undated: bool) -> None:
             f"{counts.correcting} correct a line in the log, {counts.already_there} are there already."
         )
         st.caption(verbatim(f"How it was read: {' '.join(report.taken.sentences)}"))
-        if report.refusals:
-            show_refused(report.refused)
-            offer_to_mend(report.file_name, report.mendable_file, key=f"mend-{report.taken.sha256}")
+        if not report.refused:
+            return None
+        offer_to_mend(report.file_name, report.mendable_file, key=f"mend-{report.taken.sha256}")
+        to_correct = ToCorrect(report.file_name, " ".join(report.taken.sentences), report.refused)
+        file = next(file for file in files if fingerprint(file) == report.taken.sha256)
+        return correct_before(desk, to_correct, report.taken.sha256, file)
 
 
 def show_whole_refusal(report: Report, *, is_undated: bool) -> None:
@@ -136,8 +156,9 @@ def load_them(desk: Desk, files: list[Incoming]) -> None:
     """Store the files and publish, saying what is under way; then begin with an empty page."""
     state = st.session_state
     state.pop("verdict_key", None)
+    state.pop(SETTLED, None)
     with st.status("Loading …", expanded=True) as status:
-        state["loaded"] = load(
+        state[LOADED] = load(
             desk.folder,
             files,
             desk.reader,
@@ -145,37 +166,10 @@ def load_them(desk: Desk, files: list[Incoming]) -> None:
             say=status.write,
             progress=lambda done, total, name: status.update(label=f"Making the figures: {done} of {total}, {name}"),
         )
+    for file in files:
+        settle(corrected_under(fingerprint(file)))
     state["rounds_loaded"] += 1
     st.rerun()
-
-
-def show_loaded(reports: list[Report]) -> None:
-    """What became of the files that were loaded last."""
-    if not reports:
-        return
-    with st.container(border=True):
-        st.header("What happened")
-        for report in reports:
-            st.markdown(outcome_in_words(report))
-            if report.mendable:
-                offer_to_mend(
-                    report.file_name, report.mendable_file, key=f"mend-loaded-{report.file_name}-{report.batch}"
-                )
-        st.page_link("views/club_week.py", label="See the club's week", icon=":material/calendar_view_week:")
-
-
-def outcome_in_words(report: Report) -> str:
-    """What became of one file, led by a sign."""
-    name = f"**{verbatim(report.file_name)}**"
-    if report.taken is None:
-        return f":material/error: {name} was refused as a whole; nothing of it is stored."
-    if report.repeats_batch:
-        return f":material/equal: {name} was in already as batch {report.repeats_batch}; nothing has changed."
-    accepted = f"{counted(report.lines_accepted, 'line')} accepted"
-    if report.lines_refused:
-        refused = f"{counted(report.lines_refused, 'line')} refused and kept aside to be mended"
-        return f":material/rule: {name} is in as batch {report.batch}: {accepted}, {refused}."
-    return f":material/check_circle: {name} is in as batch {report.batch}: {accepted}, none refused."
 
 
 def with_said_dates(files: list[Incoming]) -> list[Incoming]:

@@ -16,12 +16,12 @@ from dashboard.rows.building import frame_of
 from dashboard.rows.club import ClubWeekRow, RefusedRow, WithoutLogRow
 from dashboard.tables.refused_lines import refused_files
 from dashboard.tables.week import missing_table, picture_of
+from dashboard.views.correct_here import show_to_correct, tell_brought_in
 from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.own_word import tell_own_in_week
 from dashboard.views.page_choices import what_is_this
-from dashboard.views.refusals import offer_file_to_mend, show_refused
 from dashboard.words import club as wording_club
 from dashboard.words import figures
 from dashboard.words.club import MEASURES, Figure, in_words, week_in_words
@@ -42,13 +42,14 @@ def body(desk: Desk) -> None:
         return
     week = chosen_week([row.week for row in weeks])
     tell_if_behind(weeks[0].week)
+    tell_brought_in(desk)
     row = next(row for row in weeks if row.week == week)
     missing, refused = questions.without_log(desk, week), questions.refused_in_week(desk, week)
     show_figures(weeks, row, missing)
     tell_own_in_week(desk, week)
     show_picture(desk, week)
     show_without_log(missing)
-    show_refused_lines(refused)
+    show_refused_lines(desk, refused)
     show_weeks(weeks, week)
     what_is_this(desk, figures.CLUB_WEEK, figures.GROUP_DAYS)
     offer_paper("This week as a page to print (PDF)", club_week_path(week))
@@ -119,7 +120,7 @@ def show_without_log(missing: Sequence[WithoutLogRow]) -> None:
     st.caption(wording_club.MISSING_IS_NOT_REST)
 
 
-def show_refused_lines(refused: Sequence[RefusedRow]) -> None:
+def show_refused_lines(desk: Desk, refused: Sequence[RefusedRow]) -> None:
     """The lines that wait to be mended, file by file, each with its file to mend."""
     files = refused_files(refused)
     if not files:
@@ -130,8 +131,7 @@ def show_refused_lines(refused: Sequence[RefusedRow]) -> None:
         for file in files:
             lines = wording_club.lines_named(line.line for line in file.lines)
             with st.expander(f"{verbatim(file.file_name)}: {lines}", expanded=True):
-                show_refused(file.lines, with_cells=False, batch=file.batch)
-                offer_file_to_mend(file)
+                show_to_correct(desk, file, with_cells=False)
 
 
 def show_weeks(weeks: Sequence[ClubWeekRow], week: date) -> None:

@@ -6,7 +6,7 @@ from pathlib import PurePath
 
 import streamlit as st
 
-from dashboard.tables.refused_lines import SHOWN_LINES, RefusedFile, as_html
+from dashboard.tables.refused_lines import SHOWN_TELLINGS, RefusedFile, as_html, told_as_one
 from dashboard.words.phrases import verbatim
 from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file
@@ -36,9 +36,12 @@ def under_way(what: str) -> Iterator[Callable[[str], None]]:
 
 def show_refused(lines: Sequence[RefusedLine], *, with_cells: bool = True, batch: int | None = None) -> None:
     """Refused lines: what is wrong and what to do, beside the line as typed if its cells are wanted."""
-    st.html(as_html(lines[:SHOWN_LINES], with_cells=with_cells, batch=batch))
-    if len(lines) > SHOWN_LINES:
-        st.caption(f"The first {SHOWN_LINES} of {len(lines)} refused lines; the file to mend has them all.")
+    st.html(as_html(lines, with_cells=with_cells, batch=batch))
+    if (tellings := len(told_as_one(lines))) > SHOWN_TELLINGS:
+        st.caption(
+            f"What is wrong in most lines comes first: {SHOWN_TELLINGS} of {tellings:,} different mistakes. The file "
+            f"to mend has all {len(lines):,} refused lines."
+        )
 
 
 def offer_to_mend(file_name: str, content: bytes, key: str) -> None:

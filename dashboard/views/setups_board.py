@@ -1,17 +1,13 @@
 """The drawing on which feeder and target are moved: a component of ours in the page, its script served by us."""
 
 from collections.abc import Callable
-from pathlib import Path
-from typing import Any
 
 import streamlit as st
-from streamlit.components.v2 import component
-from streamlit.components.v2.get_bidi_component_manager import get_bidi_component_manager
-from streamlit.components.v2.manifest_scanner import ComponentConfig, ComponentManifest
 
 from dashboard.drawings.markup import Markup
 from dashboard.drawings.setup import TURN_WORDS_CM, Handles, Scene, scene_drawing
 from dashboard.drawings.setup_scene import alternative
+from dashboard.views.ours import mounted
 from dashboard.words.setup import the_place, the_target
 from models.bounds import HALL_BACK_CM, HALL_SIDE_CM
 from models.ready import READY_LINE_CM, SHORT_ANGLES_CM
@@ -23,9 +19,6 @@ HOW = (
     "Shift 10 cm. The fields do the same. Balls from there come between the broken lines; ◇ is the middle of the "
     "reach, the other definition of ready."
 )
-
-OURS, NAME = "halflong", "aiming"
-_VIEWS = Path(__file__).parent
 
 _BOUNDS = {
     "feeder": {"least": {"x": HALL_BACK_CM, "y": -HALL_SIDE_CM}, "most": {"x": NET_X_CM - 1, "y": HALL_SIDE_CM}},
@@ -63,18 +56,9 @@ def board(
             moved(where["who"], Place(float(where["x"]), float(where["y"])))
 
     with st.container(key=f"hl-board-{key}"):
-        _mounted()(key=f"hl-aim-{key}", data=data, on_moved_change=told)
+        mounted("aiming")(key=f"hl-aim-{key}", data=data, on_moved_change=told)
     st.caption(HOW)
 
 
 def _cm(place: Place) -> dict[str, float]:
     return {"x": round(place.x_cm), "y": round(place.y_cm)}
-
-
-def _mounted() -> Any:
-    """The component. Streamlit looks for scripts in packages named like their distribution; ours is not, so we say."""
-    manager = get_bidi_component_manager()
-    name = f"{OURS}.{NAME}"
-    if manager.get_component_asset_root(name) is None:
-        manager.register_from_manifest(ComponentManifest(OURS, "1", [ComponentConfig(NAME, NAME)]), _VIEWS)
-    return component(name, js="aiming.js", isolate_styles=False)

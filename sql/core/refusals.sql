@@ -17,7 +17,7 @@
 --   to_do: what to do
 --   cells: the cells of the line as typed, a JSON list
 --   line_name: how a line that mends this one names it: the first twelve signs of its file's SHA-256, colon, line
---   is_mended: another line in force has its place
+--   is_mended: another line in force has its place, or this one was left out for good
 with
 
 refused_files as (
@@ -136,6 +136,7 @@ select
     r.cells,
     r.line_name,
     n.batch is not null
+    or coalesce(r.column_name, '') = 'left_out_because'
     or coalesce(o.batch, 0) > r.batch
     or coalesce(case when r.session_date is null then p.batch else p.undated_batch end, 0) > r.batch
     or coalesce(s.batch, 0) > r.batch as is_mended

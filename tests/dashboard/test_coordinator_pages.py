@@ -3,6 +3,7 @@
 What is expected of the small club is counted by hand from its files (see conftest.py).
 """
 
+import json
 import re
 from collections.abc import Callable
 from datetime import date
@@ -276,18 +277,18 @@ def test_dropped_files_are_judged_line_by_line_before_anything_is_stored(
     assert batches_in(small_club) == len(SMALL_CLUB)
 
 
-def test_each_refused_line_stands_beside_its_cells_with_the_faulty_one_marked_by_a_sign(
+def test_each_refused_line_stands_with_its_cells_to_be_typed_and_the_faulty_one_marked_by_a_sign(
     small_club: DataFolder, open_page: OpenPage
 ) -> None:
+    """Whoever types a cell sees what is proposed: for MQ only MR is near."""
     app = dropped(open_page(BRING_IN), week12=THREE_MISTAKES)
-    head, *lines = rows(html_of(app)[0])
+    html = json.loads(app.get("bidi_component")[0].proto.json)["html"]
+    lines = html.split("hl-wrong-line")[1:]
 
-    assert head == ["Line", "What is wrong, and what to do", "The line as typed (✗ marks the cell)"]
-    assert [line[0] for line in lines] == ["line 3", "line 4", "line 5"]
-    assert "To do: use backspin." in lines[0][1]
-    assert re.findall(r"✗ \S+ \S+", lines[0][2]) == ["✗ spin bakspin"]
-    assert re.findall(r"✗ \S+ \S+", lines[1][2]) == ["✗ setup MQ"]
-    assert re.findall(r"✗ \S+ \S+", lines[2][2]) == ["✗ good 25"]
+    assert [plain(line).partition("✗")[0].split("> ")[1].strip() for line in lines] == ["Line 3", "Line 4", "Line 5"]
+    assert [re.findall(r"<small>✗ (\S+)</small>", line) for line in lines] == [["spin"], ["setup"], ["good"]]
+    proposed = [re.findall(r'data-act="cell" [^>]*data-value="(\S+)"', line) for line in lines]
+    assert proposed == [["backspin"], ["MR"], []]
 
 
 def test_a_file_says_how_it_was_read(small_club: DataFolder, open_page: OpenPage) -> None:

@@ -280,3 +280,19 @@ def test_the_top_of_a_long_text_tells_its_kind_or_nothing(codec: str) -> None:
 def test_a_file_that_cannot_be_read_is_told_before_anything_is_stored(tmp_path: Path) -> None:
     with pytest.raises(FileNotFoundError):
         Incoming.from_path(tmp_path / "missing.csv")
+
+
+def test_lines_that_name_a_refused_player_follow_from_that_refusal_and_offer_whom_else_they_may_mean(
+    folder: DataFolder, load_files: Callable[..., list[Report]]
+) -> None:
+    """P7 is neither right nor left-handed; both lines of P7 follow from it, that of a stranger does not."""
+    players = csv_file("club.csv", "player,handedness\nP7,both\n")
+    named = ("P7", "P7", "Q9")
+    lines = [f"2026-05-04,{who},{block},BC,topspin,long,40,30" for block, who in enumerate(named, start=1)]
+    logs = csv_file("week.csv", "\n".join(["session_date,player,block,setup,spin,length,balls,good", *lines]))
+
+    _, week = load_files(players, logs)
+
+    follow = {refusal.seen: refusal.follows for refusal in week.refusals if refusal.column == "player"}
+    assert follow == {"P7": "line 2 of club.csv", "Q9": None}
+    assert "mend line 2 of club.csv first, where P7 was refused" in week.refusals[0].to_do

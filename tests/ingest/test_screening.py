@@ -13,7 +13,8 @@ from ingest.screening import screen
 from models.records import RECORDS, Column, columns_of
 from models.shapes import Day, Number, OneOf, WholeNumber, YesOrNo
 from models.words import DEPTH, HEIGHT, LENGTH, PLACEMENT, SIDE, SPIN
-from sql.log_book import Dials, Known
+from sql.dials import Dials
+from sql.log_book import Known
 from tests.ingest.conftest import TODAY, reading_of
 from tests.proofs import examples
 

@@ -148,7 +148,7 @@ def a_refusal(batch: int) -> st.SearchStrategy[Row]:
             "fault": st.integers(1, 2),
             "mends": maybe(st.sampled_from([*names_of_a_line(batch - 1, 3), *names_of_a_line(batch - 2, 2)])),
             "session_date": maybe(st.sampled_from([*DAYS, date(2062, 1, 1)])),
-            "column_name": maybe(st.just("spin")),
+            "column_name": maybe(st.sampled_from(["spin", "left_out_because"])),
             **{name: st.just("x") for name in ("seen", "expected", "to_do", "cells")},
         }
     )

@@ -15,7 +15,8 @@ from ingest.reading import Reading, read_log
 from ingest.refusal_rows import refusal_rows
 from ingest.screening import Screened, screen
 from models.shapes import BLANKS
-from sql.log_book import Dials, Known, store_batch
+from sql.dials import Dials
+from sql.log_book import Known, store_batch
 from sql.warehouse import Connection, utc_now
 from tests.torture.fuzz_cases import Case
 
