@@ -15,3 +15,8 @@ def keep_to(time_zone: str) -> None:
 def today() -> date:
     """The club's own day, as on its wall."""
     return datetime.now(_zone).date()
+
+
+def now() -> datetime:
+    """The hour on the club's own wall, without a zone."""
+    return datetime.now(_zone).replace(tzinfo=None)

@@ -12,9 +12,10 @@ from ingest.encoding import encoded
 from ingest.incoming import Incoming
 from ingest.kinds import squeezed
 from ingest.loading import Report
+from ingest.meanings import Meanings
 from ingest.mend_file import RefusedLine, mend_file
 from ingest.problems import Refusal
-from ingest.reading import Taken
+from ingest.taken import Taken
 from models.shapes import BLANKS
 
 LONGEST_TYPED = 500
@@ -29,6 +30,11 @@ class ToCorrect:
     file_name: str
     taken: str
     lines: tuple[RefusedLine, ...]
+
+    @property
+    def columns(self) -> dict[str, str]:
+        """The columns whose meaning somebody said, squeezed, each with the column of the log that it is."""
+        return Taken.columns_told(self.taken)
 
     def line(self, name: str) -> RefusedLine | None:
         """The line of that name."""
@@ -143,7 +149,7 @@ def corrected_file(
     content = encoded(mend_file(lines, why_left_out=corrections.left_out), None)
     kind, date_form = Taken.meaning_told(to_correct.taken)
     name = " ".join(part for part in (PurePath(to_correct.file_name).stem, CORRECTED, said_at) if part)
-    return Incoming(f"{name}.csv", content, date_form=date_form, kind=kind)
+    return Incoming(f"{name}.csv", content, date_form=date_form, kind=kind, meant=Meanings(to_correct.columns))
 
 
 def _in_form(line: RefusedLine, typed: RefusedLine, taken: str) -> RefusedLine:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from ingest.meanings import NOTHING_SAID, Meanings, Remembered, nothing_remembered
 from ingest.problems import Unreadable
 from ingest.reading import Reading, kind_at_top, read_log
 from models.records import RECORDS
@@ -24,6 +25,8 @@ class Incoming:
     path: Path | None = None
     is_own: bool = False
     """Its player, or a guardian of theirs, logged it: it is marked until a coach accepts it."""
+    meant: Meanings = NOTHING_SAID
+    """What somebody says of its columns and words now."""
 
     @classmethod
     def from_path(cls, path: Path, date_form: str | None = None, kind: str | None = None) -> "Incoming":
@@ -43,16 +46,21 @@ class Incoming:
             return file.read(size)
 
 
-def in_loading_order(files: Iterable[Incoming]) -> Iterator[tuple[Incoming, Reading | Unreadable]]:
+def in_loading_order(
+    files: Iterable[Incoming], remembered: Remembered = nothing_remembered
+) -> Iterator[tuple[Incoming, Reading | Unreadable]]:
     """Each file as read, by kind. A long one is read when its turn comes, so that memory holds one at a time."""
-    waiting = [(file, _top_of_long_text(file) or _read(file)) for file in files]
+    waiting = [(file, _top_of_long_text(file) or _read(file, remembered)) for file in files]
     for file, seen in sorted(waiting, key=lambda pair: _rank(pair[1])):
-        yield file, _read(file) if isinstance(seen, str) else seen
+        yield file, _read(file, remembered) if isinstance(seen, str) else seen
 
 
-def _read(file: Incoming) -> Reading | Unreadable:
+def _read(file: Incoming, remembered: Remembered) -> Reading | Unreadable:
+    name, content = file.name, file.read()
     try:
-        return read_log(file.name, file.read(), kind=file.kind, date_form=file.date_form)
+        return read_log(
+            name, content, kind=file.kind, date_form=file.date_form, meant=file.meant, remembered=remembered
+        )
     except Unreadable as error:
         return error
 

@@ -35,6 +35,11 @@ _COLUMNS = {kind: {squeezed(c.name): c.name for c in columns_of(record)} for kin
 _REQUIRED = {kind: [c.name for c in columns_of(record) if c.is_required] for kind, record in RECORDS.items()}
 
 
+def columns_known(header: str) -> bool:
+    """Whether any kind of log has a column of that name."""
+    return any(squeezed(header) in columns for columns in _COLUMNS.values())
+
+
 @dataclass(frozen=True)
 class HeaderLine:
     """The line that names the columns; `known` of its cells are columns of one kind of log."""
@@ -72,7 +77,7 @@ def kind_of(grid: Grid, given: str | None) -> str:
     fitting = [kind for kind in ([given] if given else RECORDS) if not _missing(kind, found)]
     if len(fitting) == 1:
         return fitting[0]
-    raise _two_kinds(grid, fitting) if fitting else _no_kind(grid, given or _nearest_kind(found))
+    raise _two_kinds(grid, fitting) if fitting else _no_kind(grid, given or nearest_kind(grid.header))
 
 
 def places_of(grid: Grid, kind: str) -> dict[str, int]:
@@ -99,7 +104,10 @@ def _missing(kind: str, found: set[str]) -> list[str]:
     return [name for name in _REQUIRED[kind] if squeezed(name) not in found]
 
 
-def _nearest_kind(found: set[str]) -> str:
+def nearest_kind(header: Iterable[str]) -> str:
+    """The kind of log of whose required columns most are there, then of all its columns."""
+    found = {squeezed(cell) for cell in header}
+
     def share_found(kind: str) -> tuple[float, int]:
         return 1 - len(_missing(kind, found)) / len(_REQUIRED[kind]), len(found & _COLUMNS[kind].keys())
 

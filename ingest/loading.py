@@ -11,9 +11,11 @@ from ingest.encoding import encoded
 from ingest.incoming import Incoming, in_loading_order
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
 from ingest.problems import Refusal, Unreadable
-from ingest.reading import Reading, Taken
+from ingest.reading import Reading
 from ingest.refusal_rows import mends_of, refusal_rows
+from ingest.remembered import remembered_in
 from ingest.screening import Screened, screen
+from ingest.taken import Taken
 from models.records import RECORDS, columns_of
 from sql.build import build, is_current
 from sql.concerned import concerned, concerned_by_batch
@@ -103,7 +105,7 @@ def load(
         reports = []
         with warehouse(folder) as connection:
             require_club(connection, club_id)
-            for file, reading in in_loading_order(files):
+            for file, reading in in_loading_order(files, remembered_in(folder)):
                 with transaction(connection):
                     reports.append(_load_one(connection, club_id, file, reading, who, today, permit))
         if not is_current(folder):
@@ -119,7 +121,7 @@ def check(
     with _warehouse_to_try(folder, say) as connection:
         return [
             replace(_load_one(connection, club_id, file, reading, "check", today, lambda *_: None), batch=None)
-            for file, reading in in_loading_order(files)
+            for file, reading in in_loading_order(files, remembered_in(folder))
         ]
 
 
@@ -184,8 +186,12 @@ def _load_one(
 
 
 def _says_nothing_new(file: Incoming, earlier: EarlierBatch, report: Report) -> bool:
-    """A file that is brought again changes nothing. A form that says once more what it said before undoes the later."""
-    is_meant = file.source == "form" and report.comparison.correcting > 0
+    """A file that is brought again changes nothing, unless somebody said since what its columns or words mean.
+
+    A form that says once more what it said before undoes the later.
+    """
+    is_as_meant = report.taken is not None and report.taken.is_as_meant
+    is_meant = (file.source == "form" or is_as_meant) and report.comparison.correcting > 0
     return earlier.lines_refused == report.lines_refused and not is_meant
 
 
@@ -195,7 +201,7 @@ def _of_reading(reading: Reading, report: Report) -> dict[str, object]:
         "kind": reading.taken.kind,
         "file_sha256": reading.taken.sha256,
         "header": json.dumps(reading.header, ensure_ascii=False),
-        "taken": " ".join(reading.taken.sentences),
+        "taken": " ".join(report.taken.sentences if report.taken else reading.taken.sentences),
         "lines_read": report.lines_read,
         "lines_accepted": report.lines_accepted,
         "lines_refused": report.lines_refused,

@@ -5,103 +5,24 @@ as a whole only where its cells cannot be told apart or told for sure.
 """
 
 import hashlib
-import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import polars as pl
 
 from ingest.bounds import MOST_BYTES
-from ingest.csv_text import SIGNS, read_csv
+from ingest.csv_text import read_csv
 from ingest.dates import DAY_FIRST, MONTH_FIRST, YEAR_FIRST, DateReading
 from ingest.foreign import refuse_foreign_bytes
 from ingest.grid import Grid, first_content, is_blank, within_bounds
 from ingest.kinds import MENDS, kind_of, places_of
+from ingest.meanings import NOTHING_SAID, Meanings, Remembered, header_as_meant, nothing_remembered, source_of
 from ingest.mend_file import read_back
-from ingest.plain_text import NO_SIGN, Plain, plain_lines
+from ingest.plain_text import Plain, plain_lines
 from ingest.problems import Refusal, Unreadable, shortened, unreadable
+from ingest.taken import Taken
 from ingest.workbook import PACKAGE_BEGINS, read_workbook
 from models.records import RECORDS, columns_of
 from models.shapes import BLANKS
-
-
-@dataclass(frozen=True)
-class Taken:
-    """How a file was taken, so that nothing is guessed silently; all of it is shown to the user.
-
-    `file_form` is csv or xlsx. `encoding` and `separator` are None for a workbook, `sheet` is None for a CSV file.
-    `date_form` is one of: year first, day first, month first, true dates, none seen; `date_example` is a date as typed
-    and as it was read. `decimal_sign` is one of: point, comma, none seen. `ignored_columns` are headers, as typed,
-    that this kind of log does not know.
-    """
-
-    file_name: str
-    sha256: str
-    kind: str
-    file_form: str
-    encoding: str | None
-    separator: str | None
-    decimal_sign: str
-    date_form: str
-    sheet: str | None
-    header_line: int
-    ignored_columns: tuple[str, ...]
-    date_example: tuple[str, str] | None = None
-    unread_sheets: tuple[str, ...] = ()
-
-    @property
-    def sentences(self) -> tuple[str, ...]:
-        """What was taken, in plain sentences for the report."""
-        return tuple(
-            sentence for sentence in (self._file, self._header, self._numbers, self._days, self._left) if sentence
-        )
-
-    @property
-    def _file(self) -> str:
-        if self.sheet is None:
-            return f"{self.file_name} is a {self.kind} log: CSV in {self.encoding}, separated by {self.separator}s."
-        others = f"; not read: {', '.join(self.unread_sheets)}" if self.unread_sheets else ""
-        return f"{self.file_name} is a {self.kind} log: the sheet {self.sheet} of a workbook{others}."
-
-    @staticmethod
-    def form_told(sentences: str) -> tuple[str | None, str]:
-        """The encoding and the sign that separates, out of what `sentences` tells; None and a comma where it does not.
-
-        A log keeps of how a file was taken what was said of it.
-        """
-        found = re.search(rf" log: CSV in (.+), separated by ({'|'.join(SIGNS)})s\.", sentences)
-        return (found[1], SIGNS[found[2]]) if found else (None, ",")
-
-    @staticmethod
-    def meaning_told(sentences: str) -> tuple[str | None, str | None]:
-        """The kind of log and the order of day and month, in the same way; None for what is not told."""
-        kind = re.search(r" is a (\w+) log: ", sentences)
-        dates = re.search(rf" Dates: ({DAY_FIRST}|{MONTH_FIRST})", sentences)
-        return kind and kind[1], dates and dates[1]
-
-    @property
-    def _header(self) -> str:
-        return (
-            f"The column names stand on line {self.header_line}; nothing above was read."
-            if self.header_line > 1
-            else ""
-        )
-
-    @property
-    def _numbers(self) -> str:
-        return "" if self.decimal_sign == NO_SIGN else f"The decimal sign is the {self.decimal_sign}."
-
-    @property
-    def _days(self) -> str:
-        if self.date_example is None:
-            return ""
-        typed, read = self.date_example
-        example = f": {typed} is {read}" if typed != read else ""
-        return f"Dates: {self.date_form}{example}."
-
-    @property
-    def _left(self) -> str:
-        columns = ", ".join(shortened(column) for column in self.ignored_columns)
-        return f"Columns that this log does not know were not read: {columns}." if columns else ""
 
 
 @dataclass(frozen=True)
@@ -120,23 +41,45 @@ class Reading:
     header: tuple[str, ...]
     cells: pl.DataFrame
     malformed: tuple[Refusal, ...]
+    meanings: Meanings = NOTHING_SAID
 
 
-def read_log(file_name: str, content: bytes, *, kind: str | None = None, date_form: str | None = None) -> Reading:
+def read_log(
+    file_name: str,
+    content: bytes,
+    *,
+    kind: str | None = None,
+    date_form: str | None = None,
+    meant: Meanings = NOTHING_SAID,
+    remembered: Remembered = nothing_remembered,
+) -> Reading:
     """Read one log. `kind` and `date_form` ("day first" or "month first") say what the file alone does not show.
 
+    `meant` was said of this file, `remembered` of its source.
     Raises Unreadable, which carries the reason and what to do, where the file cannot be taken as a whole.
     """
     if date_form not in (None, DAY_FIRST, MONTH_FIRST):
         raise ValueError(f"date_form is {DAY_FIRST!r} or {MONTH_FIRST!r}, not {date_form!r}")
     grid = within_bounds(read_back(_grid(file_name, content)))
+    header, meanings = grid.header, meant.over(remembered(source_of(file_name, grid.header)))
+    grid = replace(grid, header=header_as_meant(header, meanings))
     kind = kind_of(grid, kind)
     malformed = _malformed(grid)
     whole = grid.cells.filter(~pl.col("line").is_in([refusal.line for refusal in malformed]))
     columns = columns_of(RECORDS[kind])
     named = _named(whole, [column.name for column in columns], places_of(grid, kind))
     plain = plain_lines(file_name, named, columns, given_date_form=date_form, is_typed_text=grid.file_form == "csv")
-    return Reading(_taken(grid, content, kind, plain), plain.lines, grid.header, grid.cells, malformed)
+    as_meant = tuple((typed, named) for typed, named in zip(header, grid.header, strict=True) if typed != named)
+    taken = replace(_taken(grid, content, kind, plain), columns_meant=as_meant)
+    return Reading(taken, plain.lines, header, grid.cells, malformed, meanings)
+
+
+def header_of(file_name: str, content: bytes) -> tuple[str, ...]:
+    """The header of a file, as typed; empty where there is none to be told."""
+    try:
+        return read_back(_grid(file_name, content)).header
+    except Unreadable:
+        return ()
 
 
 def kind_at_top(file_name: str, top: bytes, *, kind: str | None = None) -> str | None:

@@ -12,6 +12,7 @@ from typing import Any
 import polars as pl
 
 from ingest.kinds import LEFT_OUT
+from ingest.meanings import lines_as_meant
 from ingest.mend_file import left_out
 from ingest.problems import Refusal, shortened, use_one_of
 from ingest.reading import Reading
@@ -59,7 +60,8 @@ class Compiled:
 def screen(reading: Reading, known: Known) -> Screened:
     """Screen every line of a file against its record and what the log knows."""
     final = left_out(reading.header, reading.cells)
-    whole, reading = reading, _without_final(reading, final)
+    whole = reading = _as_meant(reading, known)
+    reading = _without_final(reading, final)
     record = RECORDS[reading.taken.kind]
     columns = columns_of(record)
     read = {column.name: _read(reading.lines[column.name], column) for column in columns}
@@ -72,6 +74,11 @@ def screen(reading: Reading, known: Known) -> Screened:
     refused_for_good = (_final_refusal(reading.taken.file_name, line, why) for line, why in final.items())
     refusals = sorted([*refused_for_good, *reading.malformed, *faults], key=lambda r: (r.line or 0, r.column or ""))
     return Screened(whole, accepted, tuple(refusals))
+
+
+def _as_meant(reading: Reading, known: Known) -> Reading:
+    lines, told = lines_as_meant(reading.lines, reading.taken.kind, reading.meanings, known)
+    return replace(reading, lines=lines, taken=replace(reading.taken, values_meant=tuple(told))) if told else reading
 
 
 def _without_final(reading: Reading, final: Mapping[int, str]) -> Reading:

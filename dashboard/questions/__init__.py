@@ -5,6 +5,7 @@ from dashboard.questions.at_table import fed_lately, fed_on, setups_met_by
 from dashboard.questions.club import (
     batches,
     club_weeks,
+    group_coaches,
     group_days,
     next_block,
     player_days,
@@ -93,6 +94,7 @@ __all__ = (
     "feed_next",
     "feeders",
     "feeds_from_setup",
+    "group_coaches",
     "group_days",
     "groups",
     "hall_setups",

@@ -3,7 +3,15 @@
 from datetime import date
 
 from dashboard.questions.asking import Desk, answer, answer_rows
-from dashboard.rows.club import BatchRow, ClubWeekRow, GroupDayRow, PlayerDayRow, RefusedRow, WithoutLogRow
+from dashboard.rows.club import (
+    BatchRow,
+    ClubWeekRow,
+    GroupCoachRow,
+    GroupDayRow,
+    PlayerDayRow,
+    RefusedRow,
+    WithoutLogRow,
+)
 from models.permits import Reads
 
 _BATCHES = """
@@ -65,6 +73,18 @@ def group_days(desk: Desk, week: date) -> tuple[GroupDayRow, ...]:
         where week = $week
         order by group_name = '-', group_name, day
         """,
+        week=week,
+        reads=Reads.LOG,
+    )
+
+
+def group_coaches(desk: Desk, week: date) -> tuple[GroupCoachRow, ...]:
+    """By whom each group's logs usually come, as the weeks before the week tell; by group."""
+    return answer_rows(
+        desk,
+        GroupCoachRow,
+        "select group_name, coach, weeks_led, weeks_logged from report.group_coaches where week = $week"
+        " order by group_name",
         week=week,
         reads=Reads.LOG,
     )

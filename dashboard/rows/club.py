@@ -123,6 +123,16 @@ class GroupDayRow:
 
 
 @dataclass(frozen=True, slots=True)
+class GroupCoachRow:
+    """Who led a group in most of the weeks before a week, of those with a log. -: no group."""
+
+    group_name: str
+    coach: str
+    weeks_led: int
+    weeks_logged: int
+
+
+@dataclass(frozen=True, slots=True)
 class PlayerDayRow:
     """A player on a day of a week; no sessions: no log of the day. Group -: none noted."""
 

@@ -15,6 +15,7 @@ from dashboard.rows.club import GroupDayRow, PlayerDayRow, WithoutLogRow
 from dashboard.tables import marks
 from dashboard.tables.refused_lines import RefusedPlace, refused_places
 from dashboard.words.club import IN_THE_PICTURE, NOBODY_ON_THE_LIST, group_in_words, log_of_day, to_correct
+from dashboard.words.reminders import DayHere
 
 Refused = Mapping[tuple[str, date], Sequence[RefusedPlace]]
 """The refused lines of the week by player, as the lines name them, and day."""
@@ -66,6 +67,22 @@ def missing_table(missing: Sequence[WithoutLogRow]) -> Markup:
     )
     head = marks.column_titles(("Player", "Group", "Last log before"))
     return marks.table(head, element("tbody", *rows), label="No log this week")
+
+
+def attendance_table(days: Sequence[DayHere]) -> Markup:
+    """Who was noted as here, day by day, and whose log of that day is not in."""
+    rows = (
+        element(
+            "tr",
+            element("th", f"{one.day:%A} {one.day.day} {one.day:%B}", scope="row", class_="left"),
+            element("td", f"{one.here}"),
+            element("td", f"{one.in_log}"),
+            element("td", ", ".join(one.without) or "nobody", class_="left"),
+        )
+        for one in days
+    )
+    head = marks.column_titles(("Day", "Here", "With a log of the day", "Here, and no log"))
+    return marks.table(head, element("tbody", *rows), label="Who was here, and whose log is in")
 
 
 def _page(player_id: str) -> str:

@@ -2,26 +2,33 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
-from hashlib import sha256
 
 import streamlit as st
 
 from dashboard.questions import Desk
 from dashboard.services.logs import load
+from dashboard.services.meanings import remember
 from dashboard.tables.batches import ALL_IN, NOT_IN, SOME_IN, file_row, split_bar
-from dashboard.views.correct_here import correct_before, corrected_under
+from dashboard.views.correct_here import correct_before, corrected_under, said_of
+from dashboard.views.dates_asked import ask_for_dates, fingerprint, open_readings, with_said_dates
 from dashboard.views.drawn import show
 from dashboard.views.empty_files import show_templates
 from dashboard.views.frame import page, refusals_told
 from dashboard.views.loaded import LOADED, SETTLED, settle, show_loaded
+from dashboard.views.meanings import (
+    ask_to_remember,
+    ask_what_columns_mean,
+    header_read,
+    said_columns,
+    show_remembered,
+)
 from dashboard.views.refusals import counted, offer_to_mend, under_way
 from dashboard.words.correcting import HOW_TO_UNDO, WHAT_WAITS
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
 from ingest.correcting import ToCorrect
-from ingest.dates import DAY_FIRST, MONTH_FIRST
 from ingest.loading import Incoming, Report, check
+from sql.club.file_meanings import Said
 
 
 def body(desk: Desk) -> None:
@@ -39,52 +46,75 @@ def body(desk: Desk) -> None:
             judge(desk, [Incoming(file.name, file.getvalue()) for file in dropped])
     with above:
         show_loaded(desk)
+    show_remembered(desk)
     show_templates()
 
 
 def judge(desk: Desk, files: list[Incoming]) -> None:
     """The verdict on the dropped files, and what can be done with them."""
-    files = with_said_dates(files)
+    files = [replace(file, meant=said_columns(fingerprint(file))) for file in with_said_dates(files)]
     reports = verdicts(desk, files)
     st.header("Verdict: nothing is stored yet")
     show_verdicts(reports)
     above = st.container()
     undated = {file.name for file in files if open_readings(file)}
-    corrected = [
-        show_details(desk, files, report, is_alone=len(reports) == 1, is_undated=report.file_name in undated)
-        for report in reports
-    ]
+    behind: list[Incoming] = []
+    said: list[Said] = []
+    for file, report in with_their_reports(files, reports):
+        corrected = show_details(desk, file, report, is_alone=len(reports) == 1, is_undated=file.name in undated)
+        behind += [corrected] if corrected else []
+        said += to_remember(file, report)
     with above:
-        offer_to_load(desk, files, [file for file in corrected if file], reports)
+        if offer_to_load(is_anything=bool(behind) or any(map(would_change, reports))):
+            remember(desk, said)
+            load_them(desk, [*files, *behind])
     ask_for_dates(desk, files, reports)
 
 
-def offer_to_load(desk: Desk, files: list[Incoming], corrected: list[Incoming], reports: list[Report]) -> None:
-    """The button that stores them, and what it does."""
-    is_anything = bool(corrected) or any(map(would_change, reports))
-    if st.button("Load", icon=":material/input:", type="primary", disabled=not is_anything):
-        load_them(desk, [*files, *corrected])
+def with_their_reports(files: list[Incoming], reports: list[Report]) -> list[tuple[Incoming, Report]]:
+    """Each report with its file: reports come in the order of loading."""
+    waiting = list(files)
+    pairs = []
+    for report in reports:
+        sha256 = report.taken.sha256 if report.taken else None
+        alike = [file for file in waiting if file.name == report.file_name]
+        file = next((file for file in alike if fingerprint(file) == sha256), alike[0])
+        waiting.remove(file)
+        pairs.append((file, report))
+    return pairs
+
+
+def to_remember(file: Incoming, report: Report) -> tuple[Said, ...]:
+    """What of a file's columns and words shall be remembered for its source."""
+    if report.taken is None:
+        return ()
+    key = fingerprint(file)
+    return ask_to_remember(file.name, header_read(file, key), " ".join(report.taken.sentences), said_of(key), key)
+
+
+def offer_to_load(*, is_anything: bool) -> bool:
+    """The button that stores the files, and what it does."""
+    is_pressed = st.button("Load", icon=":material/input:", type="primary", disabled=not is_anything)
     if is_anything:
         st.caption(f"Loading takes the accepted lines in. {WHAT_WAITS} {HOW_TO_UNDO}")
     else:
         st.caption("There is nothing to load here.")
+    return is_pressed
 
 
 def verdicts(desk: Desk, files: list[Incoming]) -> list[Report]:
     """What loading would do, asked once for the same files, the same choices and the same log."""
     publication = desk.folder.publication_in_force()
-    key = (publication and publication.name, [(file.name, fingerprint(file), file.date_form) for file in files])
+    key = (
+        publication and publication.name,
+        [(file.name, fingerprint(file), file.date_form, file.meant) for file in files],
+    )
     if st.session_state.get("verdict_key") != key:
         with under_way("Reading and screening every line …") as say:
             st.session_state["verdicts"] = check(desk.folder, files, today=today(), say=say)
         st.session_state["verdict_key"] = key
     found: list[Report] = st.session_state["verdicts"]
     return found
-
-
-def fingerprint(file: Incoming) -> str:
-    """Tells files of the same name apart."""
-    return sha256(file.content).hexdigest()
 
 
 def would_change(report: Report) -> bool:
@@ -120,28 +150,34 @@ def verdict_in_words(report: Report) -> str:
     return "✓ all lines are in order"
 
 
-def show_details(
-    desk: Desk, files: list[Incoming], report: Report, *, is_alone: bool, is_undated: bool
-) -> Incoming | None:
+def show_details(desk: Desk, file: Incoming, report: Report, *, is_alone: bool, is_undated: bool) -> Incoming | None:
     """How one file was read, and its refused lines to be corrected; gives those that are corrected, as a file."""
+    key = fingerprint(file)
     label = f"{verbatim(report.file_name)}: {verdict_in_words(report)}"
     with st.expander(label, expanded=is_alone or not report.is_sound):
         if report.taken is None:
             show_whole_refusal(report, is_undated=is_undated)
+            ask_what_columns_mean(file, report, key)
             return None
-        show(split_bar(report.lines_accepted, report.lines_refused))
-        counts = report.comparison
-        st.markdown(
-            f"{counted(report.lines_read, 'line')} read. Of {report.lines_accepted} accepted, {counts.new} are new, "
-            f"{counts.correcting} correct a line in the log, {counts.already_there} are there already."
-        )
-        st.caption(verbatim(f"How it was read: {' '.join(report.taken.sentences)}"))
+        show_counts(report)
+        ask_what_columns_mean(file, report, key)
         if not report.refused:
             return None
-        offer_to_mend(report.file_name, report.mendable_file, key=f"mend-{report.taken.sha256}")
+        offer_to_mend(report.file_name, report.mendable_file, key=f"mend-{key}")
         to_correct = ToCorrect(report.file_name, " ".join(report.taken.sentences), report.refused)
-        file = next(file for file in files if fingerprint(file) == report.taken.sha256)
-        return correct_before(desk, to_correct, report.taken.sha256, file)
+        return correct_before(desk, to_correct, key, file)
+
+
+def show_counts(report: Report) -> None:
+    """What was read, and how; what of it would come in."""
+    show(split_bar(report.lines_accepted, report.lines_refused))
+    counts = report.comparison
+    st.markdown(
+        f"{counted(report.lines_read, 'line')} read. Of {report.lines_accepted} accepted, {counts.new} are new, "
+        f"{counts.correcting} correct a line in the log, {counts.already_there} are there already."
+    )
+    if report.taken:
+        st.caption(verbatim(f"How it was read: {' '.join(report.taken.sentences)}"))
 
 
 def show_whole_refusal(report: Report, *, is_undated: bool) -> None:
@@ -170,53 +206,6 @@ def load_them(desk: Desk, files: list[Incoming]) -> None:
         settle(corrected_under(fingerprint(file)))
     state["rounds_loaded"] += 1
     st.rerun()
-
-
-def with_said_dates(files: list[Incoming]) -> list[Incoming]:
-    """The files with the order of day and month where somebody has said it; the question stays on the page."""
-    return [replace(file, date_form=given_date_form(file)) if open_readings(file) else file for file in files]
-
-
-def open_readings(file: Incoming) -> dict[str, str]:
-    """The ways in which the dates of a file may be meant, where that had to be asked; else none."""
-    readings: dict[str, str] = st.session_state.setdefault("readings", {}).get(fingerprint(file), {})
-    return readings
-
-
-def given_date_form(file: Incoming) -> str | None:
-    """Ask how the dates of a file are meant."""
-    readings = open_readings(file)
-    form: str | None = st.radio(
-        f"{verbatim(file.name)}: how are its dates meant?",
-        list(readings),
-        format_func=readings.__getitem__,
-        index=None,
-        key=f"dates-{fingerprint(file)}",
-    )
-    return form
-
-
-def ask_for_dates(desk: Desk, files: list[Incoming], reports: list[Report]) -> None:
-    """Find the files that can be read as soon as somebody says how their dates are meant, and ask."""
-    readings = st.session_state["readings"]
-    unread = {report.file_name for report in reports if report.taken is None}
-    untried = [file for file in files if file.name in unread and fingerprint(file) not in readings]
-    for file in untried:
-        readings[fingerprint(file)] = readings_of(desk, file)
-    if any(map(open_readings, untried)):
-        st.rerun()
-
-
-def readings_of(desk: Desk, file: Incoming) -> dict[str, str]:
-    """The orders of day and month under which the file can be read, each with a date of the file as it is then read."""
-    readings = {}
-    for form in (DAY_FIRST, MONTH_FIRST):
-        (report,) = check(desk.folder, [replace(file, date_form=form)], today=today())
-        if report.taken and report.taken.date_example:
-            typed, read = report.taken.date_example
-            day = date.fromisoformat(read)
-            readings[form] = f"{form}: {typed} is {day.day} {day:%B %Y}"
-    return readings
 
 
 page("Bring in logs", "Is every line in order? You see it before anything is stored.", body)

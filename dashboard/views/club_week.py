@@ -14,8 +14,9 @@ from dashboard.paper.addresses import club_week_path
 from dashboard.questions import Desk
 from dashboard.rows.building import frame_of
 from dashboard.rows.club import ClubWeekRow, RefusedRow, WithoutLogRow
+from dashboard.services.attendance import here_in_week
 from dashboard.tables.refused_lines import refused_files
-from dashboard.tables.week import missing_table, picture_of
+from dashboard.tables.week import attendance_table, missing_table, picture_of
 from dashboard.views.correct_here import show_to_correct, tell_brought_in
 from dashboard.views.drawn import show
 from dashboard.views.frame import nothing_yet, page
@@ -23,7 +24,7 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.own_word import tell_own_in_week
 from dashboard.views.page_choices import what_is_this
 from dashboard.words import club as wording_club
-from dashboard.words import figures
+from dashboard.words import figures, reminders
 from dashboard.words.club import MEASURES, Figure, in_words, week_in_words
 from dashboard.words.phrases import verbatim
 from ingest.club_day import today
@@ -48,10 +49,12 @@ def body(desk: Desk) -> None:
     show_figures(weeks, row, missing)
     tell_own_in_week(desk, week)
     show_picture(desk, week)
+    show_groups(desk, week, missing)
     show_without_log(missing)
+    show_attendance(desk, week)
     show_refused_lines(desk, refused)
     show_weeks(weeks, week)
-    what_is_this(desk, figures.CLUB_WEEK, figures.GROUP_DAYS)
+    what_is_this(desk, figures.CLUB_WEEK, figures.GROUP_DAYS, figures.GROUP_COACHES)
     offer_paper("This week as a page to print (PDF)", club_week_path(week))
 
 
@@ -109,6 +112,29 @@ def show_picture(desk: Desk, week: date) -> None:
         with st.container(key="hl-card-picture"):
             st.header("Who trained when")
             show(picture)
+
+
+def show_groups(desk: Desk, week: date, missing: Sequence[WithoutLogRow]) -> None:
+    """Which groups' logs are missing, by whom they usually come, and a text that asks for them."""
+    groups = reminders.missing_groups(questions.group_days(desk, week), missing, questions.group_coaches(desk, week))
+    if not groups:
+        return
+    st.header("Whose logs to ask for")
+    with st.container(key="hl-card-groups"):
+        for group in groups:
+            name = wording_club.group_in_words(group.name)
+            st.markdown(f"**{verbatim(name)}**: {verbatim(reminders.how_far(group))}")
+            with st.expander(f"A reminder to copy: {verbatim(name)}"):
+                st.code(reminders.reminder(group, week), language=None, wrap_lines=True)
+
+
+def show_attendance(desk: Desk, week: date) -> None:
+    """Who was noted as here on the days of the week, by hand or by a plan of the hall, beside the logs."""
+    days = reminders.days_here(here_in_week(desk, week), questions.player_days(desk, week))
+    if days:
+        st.header("Here, and in the log")
+        show(attendance_table(days))
+        st.caption(reminders.WHERE_FROM)
 
 
 def show_without_log(missing: Sequence[WithoutLogRow]) -> None:

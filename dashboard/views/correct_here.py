@@ -7,17 +7,18 @@ import streamlit as st
 
 from dashboard.questions import Desk
 from dashboard.services.logs import load, withdraw
+from dashboard.services.meanings import remember
 from dashboard.tables.correcting import Sheet, grid, sheet_of
 from dashboard.tables.refused_lines import RefusedFile
 from dashboard.views.frame import refusals_told
+from dashboard.views.meanings import ask_to_remember
 from dashboard.views.ours import mounted
 from dashboard.views.refusals import offer_file_to_mend, show_refused, under_way
 from dashboard.words.correcting import HOW_TO_UNDO, counted_lines, what_happened, what_happens
 from dashboard.words.phrases import verbatim
-from ingest.club_day import today
+from ingest.club_day import now, today
 from ingest.correcting import Corrections, Judged, ToCorrect, corrected_file, judged
 from ingest.loading import Incoming, Report, check
-from sql.warehouse import utc_now
 
 BROUGHT_IN = "hl-brought-in"
 """The batches of corrected lines that were brought in since the page was opened, each with what happened."""
@@ -52,8 +53,11 @@ def correct_here(desk: Desk, to_correct: ToCorrect, key: str, *, settled: Settle
     """The grid with a button of its own, for lines that were refused when their file was loaded."""
     verdict = _grid_of(desk, to_correct, key)
     is_anything = bool(verdict.settled) and not said_of(key).is_empty
+    header = to_correct.lines[0].header
+    said = ask_to_remember(to_correct.file_name, header, to_correct.taken, said_of(key), key)
     label = f"Bring in {counted_lines(len(verdict.settled))}" if is_anything else "Bring in the corrected lines"
     if st.button(label, key=f"hl-bring-{key}", type="primary", disabled=not is_anything, icon=":material/input:"):
+        remember(desk, said)
         _bring_in(desk, to_correct, key, verdict)
         settled(verdict.settled)
         st.rerun()
@@ -66,7 +70,7 @@ def correct_before(desk: Desk, to_correct: ToCorrect, key: str, file: Incoming) 
     st.caption(HOW_TO_UNDO)
     if said_of(key).is_empty or not verdict.settled:
         return None
-    return _file(desk, to_correct, said_of(key), verdict.settled)
+    return _file(to_correct, said_of(key), verdict.settled)
 
 
 def _grid_of(desk: Desk, to_correct: ToCorrect, key: str, before: Sequence[Incoming] = ()) -> Judged:
@@ -115,6 +119,8 @@ def heard(said: Mapping[str, Any], to_correct: ToCorrect, before: Corrections) -
 def _verdict(desk: Desk, to_correct: ToCorrect, key: str, before: Sequence[Incoming]) -> Judged:
     """What bringing in would do, asked once for the same corrections and the same log."""
     publication, said = desk.folder.publication_in_force(), said_of(key)
+    if before and said.is_empty:  # The file was judged a moment ago.
+        return Judged(to_correct.lines, {line.name: line.faults for line in to_correct.lines}, frozenset())
     asked = (publication and publication.name, to_correct.lines, said)
     kept = st.session_state.get(f"hl-verdict-{key}")
     if kept is None or kept[0] != asked:
@@ -135,14 +141,13 @@ def _sheet(to_correct: ToCorrect, key: str) -> Sheet:
     return sheet
 
 
-def _file(desk: Desk, to_correct: ToCorrect, said: Corrections, only: frozenset[str]) -> Incoming:
-    said_at = desk.folder.settings().local(utc_now())
-    return corrected_file(to_correct, said, only=only, said_at=f"{said_at:%Y-%m-%d %H.%M.%S}")
+def _file(to_correct: ToCorrect, said: Corrections, only: frozenset[str]) -> Incoming:
+    return corrected_file(to_correct, said, only=only, said_at=f"{now():%Y-%m-%d %H.%M.%S}")
 
 
 def _bring_in(desk: Desk, to_correct: ToCorrect, key: str, verdict: Judged) -> None:
     with under_way("Bringing the lines in, and making the figures anew …") as say:
-        file = _file(desk, to_correct, said_of(key), verdict.settled)
+        file = _file(to_correct, said_of(key), verdict.settled)
         (report,) = load(desk.folder, [file], desk.reader, today=today(), say=say)
     forget(key)
     brought_in(report)

@@ -11,7 +11,7 @@ from dashboard.words.phrases import verbatim
 from ingest.encoding import encoded
 from ingest.mend_file import RefusedLine, mend_file
 from ingest.problems import Refusal
-from ingest.reading import Taken
+from ingest.taken import Taken
 
 
 def counted(number: int, thing: str) -> str:

@@ -1,7 +1,6 @@
 """Calibrate a feeder: what its dials give by its noted landings, and noting more of them."""
 
 from collections.abc import Mapping
-from datetime import datetime
 from itertools import groupby
 from typing import Any
 
@@ -21,7 +20,7 @@ from dashboard.words.cautions import IN_SHORT
 from dashboard.words.phrases import balls, verbatim
 from dashboard.words.setup_definitions import DIALS
 from dashboard.words.setup_dial import what_a_mark_does
-from ingest.club_day import today
+from ingest.club_day import now, today
 from ingest.loading import check
 from ingest.written_landings import COLUMNS, as_landings_file
 from models.feeder_setup import FeederSetup
@@ -96,7 +95,7 @@ def _save(desk: Desk, shared: Mapping[str, Any], notes: str) -> None:
         return
     day = shared["noted_on"] or today()
     first_ball = questions.next_landing(desk, shared["feeder"], day)
-    file = as_landings_file(shared, landings, first_ball, datetime.now())  # noqa: DTZ005 - the hour on the club's wall
+    file = as_landings_file(shared, landings, first_ball, now())
     with under_way("Screening the balls …") as say:
         (report,) = check(desk.folder, [file], today=today(), say=say)
     if not report.is_sound:

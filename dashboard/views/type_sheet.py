@@ -1,7 +1,7 @@
 """Type a sheet: what was written beside the table, a line for each block in the order of the sheet."""
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 import streamlit as st
@@ -18,7 +18,7 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import players_and_setups
 from dashboard.views.refusals import under_way
 from dashboard.words.phrases import label, verbatim
-from ingest.club_day import today
+from ingest.club_day import now, today
 from ingest.written_lines import lines_as_file
 from models.kept_plan import KeptPlan
 from models.records import EMPTY_IDENTITY
@@ -155,7 +155,7 @@ def _offer_to_save(desk: Desk, sheet: TypedSheet, who_and_when: Mapping[str, Any
     if not st.button(f"Save {count} line{'' if count == 1 else 's'}", type="primary", disabled=not count):
         return
     lines = [{**who_and_when, **line} for line in sheet.lines]
-    file = lines_as_file(lines, f"sheet typed {datetime.now():%Y-%m-%d %H:%M:%S}")  # noqa: DTZ005 - the club's wall
+    file = lines_as_file(lines, f"sheet typed {now():%Y-%m-%d %H:%M:%S}")
     with under_way("Saving, and making the figures anew …") as say:
         report = load_lines(desk, file, sheet.players, today=today(), say=say)
     if report.refusals:

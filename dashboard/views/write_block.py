@@ -1,7 +1,6 @@
 """Write a block: one block of one player at a time, held to the same rules as a file."""
 
 from collections.abc import Iterable
-from datetime import datetime
 from itertools import groupby
 from typing import Any
 
@@ -16,7 +15,7 @@ from dashboard.views.frame import page, refusals_told
 from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import players_and_setups
 from dashboard.views.refusals import in_words, under_way
-from ingest.club_day import today
+from ingest.club_day import now, today
 from ingest.loading import Incoming, check
 from ingest.problems import Refusal
 from ingest.written_block import BLOCK, MORE, WHO_AND_WHEN, as_file
@@ -130,7 +129,7 @@ def tell_faults(columns: Iterable[Column]) -> None:
 
 def screen_block(desk: Desk, values: Values) -> None:
     """Hold the block to the rules of a file; save it, ask about it, or send it back with what is wrong."""
-    file = as_file(values, datetime.now())  # noqa: DTZ005 - the hour on the club's wall
+    file = as_file(values, now())
     with under_way("Screening the block …") as say:
         (report,) = check(desk.folder, [file], today=today(), say=say)
     st.session_state["block_faults"] = list(report.refusals)

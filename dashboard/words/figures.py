@@ -168,3 +168,9 @@ GROUP_DAYS = Figures(
     (),
     "What stands at a group?",
 )
+GROUP_COACHES = Figures(
+    "report.group_coaches",
+    ("coach", "weeks_led", "weeks_logged"),
+    ("window_days",),
+    "By whom do a group's logs usually come?",
+)

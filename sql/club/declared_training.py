@@ -4,6 +4,20 @@ from sql.club.declaring import ClubTable, Erasure, Holds
 
 OF_TRAINING: tuple[ClubTable, ...] = (
     ClubTable(
+        "file_meanings",
+        "for what other writings of the player's code in files stand",
+        {
+            "meaning": Holds.KEY,
+            "source": Holds.WORDS,
+            "of_column": Holds.NOBODY,
+            "typed": Holds.WORDS,
+            "meant": Holds.PLAYER,
+            "said_by": Holds.ACCOUNT,
+            "said_at": Holds.NOBODY,
+        },
+        Erasure.ROWS,
+    ),
+    ClubTable(
         "table_blocks",
         "blocks counted at the table",
         {

@@ -109,7 +109,8 @@ def small_club(built_club: DataFolder, tmp_path: Path, monkeypatch: pytest.Monke
 @pytest.fixture
 def coordinators_tables() -> Iterator[None]:
     """What is loaded now is published in the tables that the coordinator's pages read, and in no others."""
-    with few_tables("core.last_logs", "core.setups", "report.club_week", "report.group_days", "report.next_blocks"):
+    reports = ("report.club_week", "report.group_days", "report.group_coaches", "report.next_blocks")
+    with few_tables("core.last_logs", "core.setups", *reports):
         yield
 
 

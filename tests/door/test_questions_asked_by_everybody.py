@@ -67,6 +67,7 @@ THE_LOG: dict[str, Ask] = {
     "batches": lambda desk, _: questions.batches(desk),
     "without_log": lambda desk, _: questions.without_log(desk, WEEK),
     "group_days": lambda desk, _: questions.group_days(desk, WEEK),
+    "group_coaches": lambda desk, _: questions.group_coaches(desk, WEEK),
     "player_days": lambda desk, _: questions.player_days(desk, WEEK),
     "refused_in_week": lambda desk, _: questions.refused_in_week(desk, WEEK),
     "refused_in_batch": lambda desk, _: questions.refused_in_batch(desk, 5),

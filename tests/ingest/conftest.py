@@ -9,7 +9,8 @@ import polars as pl
 import pytest
 
 from ingest.loading import Incoming, Report, load
-from ingest.reading import Reading, Taken
+from ingest.reading import Reading
+from ingest.taken import Taken
 from models.records import RECORDS, columns_of
 from sql.folder import DataFolder
 from tests.conftest import MadeOnce

@@ -11,9 +11,10 @@ from ingest.csv_out import harmless
 from ingest.encoding import encoded
 from ingest.loading import Incoming, Report, check
 from ingest.mend_file import RefusedLine, mend_file, refused_lines
-from ingest.reading import Taken, read_log
+from ingest.reading import read_log
 from ingest.refusal_rows import refusal_rows
 from ingest.screening import Screened, screen
+from ingest.taken import Taken
 from sql.folder import DataFolder
 from sql.log_book import Known
 from sql.warehouse import ask
