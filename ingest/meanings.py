@@ -86,12 +86,9 @@ def lines_as_meant(lines: pl.DataFrame, kind: str, meanings: Meanings, known: Kn
         if column in lines.columns and not _is_right(kind, column, typed, known):
             is_meant = pl.col(column) == typed
             if number := lines.select(is_meant.sum()).item():
-                lines = lines.with_columns(
-                    pl.when(is_meant).then(pl.lit(value)).otherwise(pl.col(column)).alias(column)
-                )
-                told.append(
-                    f"{column}: “{shortened(typed)}” was read as {value} in {number} lines, as was said of such files."
-                )
+                as_meant = pl.when(is_meant).then(pl.lit(value)).otherwise(pl.col(column))
+                lines = lines.with_columns(as_meant.alias(column))
+                told.append(f"{column}: “{shortened(typed)}” is {value} (in {number:,}), as was said of such files.")
     return lines, told
 
 

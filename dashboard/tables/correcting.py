@@ -126,8 +126,8 @@ def _verdict(faults: Sequence[Refusal], why: str | None) -> Markup:
 
 def _fault(fault: Refusal) -> Markup:
     column = f"{fault.column}: " if fault.column else ""
-    to_do = element("span", f" To do: {fault.to_do}. ")
-    return joined(f"{column}expected {fault.expected}.", to_do)
+    expected = "" if fault.suggestions else f"expected {fault.expected}. "
+    return joined(f"{column}{expected}", element("span", f"{fault.to_do[:1].upper()}{fault.to_do[1:]}. "))
 
 
 def _cells(line: RefusedLine, now: RefusedLine, faults: Sequence[Refusal], sheet: Sheet, alike: Alike) -> Markup:

@@ -66,7 +66,8 @@ def ask_to_remember(
     `taken`: how the file was read, in sentences.
     """
     source = source_of(file_name, header)
-    columns = [Said(source, None, typed, meant) for typed, meant in said_columns(key).columns.items()]
+    here, order = said_columns(key).columns, list(map(squeezed, header))
+    columns = [Said(source, None, typed, here[typed]) for typed in sorted(here, key=order.index)]
     kind, _ = Taken.meaning_told(taken)
     words = [Said(source, *one) for one in _words_said(kind, Taken.columns_told(taken), corrections)] if kind else []
     asked = (("columns", columns, True), ("words", words, False))

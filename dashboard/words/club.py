@@ -14,8 +14,8 @@ MISSING_IS_NOT_REST = (
 )
 NOTHING_REFUSED = "All lines of this week are in order."
 TO_MEND = (
-    "Take the file to mend, correct its lines (the last column of each says why it was refused), and bring it in "
-    "again: the corrected lines then take their places."
+    "Correct them here; or take the file to mend, correct its lines (the last column of each says why it was refused), "
+    "and bring it in again. Either way the corrected lines take their places."
 )
 
 LOGS = ("players_with_log", "Players with a log")

@@ -33,7 +33,7 @@ class Desk {
     const active = this.root.contains(document.activeElement) ? document.activeElement : null;
     const key = active && this.#key(active);
     const typing = active?.matches("input") && active.value !== active.defaultValue ? active.value : null;
-    const open = [...this.root.querySelectorAll("details[open] input")].map((input) => this.#key(input));
+    const open = [...this.root.querySelectorAll(":scope details[open] input")].map((input) => this.#key(input));
     this.root.innerHTML = this.html;
     const fields = [...this.root.querySelectorAll("input, button")];
     for (const field of fields) if (open.includes(this.#key(field))) field.closest("details").open = true;
