@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -11,6 +11,7 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.rows.lists import CoveredRow
 from dashboard.services.logs import load
+from ingest.club_day import now
 from ingest.incoming import Incoming
 from ingest.loading import Report, check
 from ingest.trying import try_file
@@ -36,7 +37,7 @@ def save(desk: Desk, kind: str, lines: Lines, *, today: date, say: Callable[[str
 
 def as_file(kind: str, lines: Lines) -> Incoming:
     """Lines as the file that comes in."""
-    written_at = datetime.now()  # noqa: DTZ005 - the hour on the club's wall
+    written_at = now()
     return lines_as_file(lines, f"{kind}, written {written_at:%Y-%m-%d %H:%M}", kind)
 
 
