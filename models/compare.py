@@ -84,6 +84,32 @@ def compare(
 
 
 @dataclass(frozen=True)
+class Kind:
+    """Two sides on one combination that both met; no verdict, for among many one or another stands out by chance."""
+
+    cell: str
+    first: Side
+    other: Side
+
+
+def by_kind(
+    first: Sequence[CellInBlock], other: Sequence[CellInBlock], likeness: Likeness, settings: Settings
+) -> list[Kind]:
+    """The common combinations one by one, those first of which both had most balls."""
+    common = {row.cell for row in first} & {row.cell for row in other}
+    kinds = [_kind(cell, first, other, likeness, settings) for cell in common]
+    return sorted(kinds, key=lambda kind: (-min(kind.first.balls, kind.other.balls), kind.cell))
+
+
+def _kind(
+    cell: str, first: Sequence[CellInBlock], other: Sequence[CellInBlock], likeness: Likeness, settings: Settings
+) -> Kind:
+    alone = [[row for row in rows if row.cell == cell] for rows in (first, other)]
+    found = compare(alone[0], alone[1], likeness, settings)
+    return Kind(cell, found.first, found.other)
+
+
+@dataclass(frozen=True)
 class EqualVariety:
     """How many combinations either side's balls would hold on average, so many `balls` drawn from each."""
 

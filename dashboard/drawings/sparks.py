@@ -48,6 +48,45 @@ def range_bar(
     )
 
 
+Range = tuple[float, float, float]
+"""A low end, a value and a high end, as shares of 1."""
+
+
+def two_ranges(
+    first: Range | None, other: Range | None, alternative: str | None = None, *, width: float = 380, skin: Skin = SCREEN
+) -> Markup:
+    """Two values with their ranges below each other, from 0 to 1 with a line at each quarter: a dot and a square."""
+
+    def x(share: float) -> float:
+        return 8 + share * (width - 16)
+
+    quarters = "".join(f"M{number(x(i / 4))} 2V34" for i in range(5))
+    drawn = [path(quarters, stroke=skin.line)]
+    for at, y, colour, mark in ((first, 11.0, skin.met, _dot), (other, 25.0, skin.stale, _square)):
+        if at:
+            drawn.append(path(f"M{number(x(at[0]))} {y}H{number(x(at[2]))}", stroke=colour, stroke_width="2.4"))
+            drawn.append(mark(x(at[1]), y, skin))
+    return picture(*drawn, width=width, height=36, alternative=alternative, skin=skin, class_="hl-spark")
+
+
+def first_mark(skin: Skin = SCREEN) -> Markup:
+    """The mark of the first of two ranges, beside its name."""
+    return picture(_dot(7, 7, skin), width=14, height=14, alternative=None, skin=skin)
+
+
+def other_mark(skin: Skin = SCREEN) -> Markup:
+    """The mark of the other."""
+    return picture(_square(7, 7, skin), width=14, height=14, alternative=None, skin=skin)
+
+
+def _dot(x: float, y: float, skin: Skin) -> Markup:
+    return circle(x, y, 5, fill=skin.met)
+
+
+def _square(x: float, y: float, skin: Skin) -> Markup:
+    return rect(x - 4.4, y - 4.4, 8.8, 8.8, fill=skin.card, stroke=skin.stale, stroke_width="2.4")
+
+
 def bars(
     values: Sequence[float], alternative: str | None = None, *, width: float = WIDTH, skin: Skin = SCREEN
 ) -> Markup:

@@ -1,6 +1,6 @@
 """Compare: is the one who looks better really better, and is it better than before?"""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 import streamlit as st
@@ -9,13 +9,15 @@ from dashboard import questions
 from dashboard.drawings import sparks
 from dashboard.drawings.markup import Markup, element
 from dashboard.questions import Desk
+from dashboard.rows.building import Words
+from dashboard.views.compare_kinds import show_kinds
 from dashboard.views.drawn import show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.page_choices import weeks_with_players
 from dashboard.words import compare as compare_words
 from dashboard.words.own_balls import own_within
 from dashboard.words.phrases import verbatim
-from models.compare import CellInBlock, Likeness, Side, compare, equal_variety
+from models.compare import CellInBlock, Likeness, Side, by_kind, compare, equal_variety
 
 Period = tuple[date, date]
 
@@ -32,7 +34,7 @@ def body(desk: Desk) -> None:
     with right:
         other, other_period = _choice(names, periods, "Beside", st.query_params.get("beside"))
     if first is None or other is None:
-        st.markdown("Pick two players, or the same player in two periods.")
+        _ask_beside_whom(desk, names, periods, first)
         return
     if first == other and compare_words.overlap(periods[first_period], periods[other_period]):
         st.markdown("These are the same balls: pick another player, or two periods of which none lies in the other.")
@@ -41,11 +43,9 @@ def body(desk: Desk) -> None:
     called = [names[first], names[other]]
     if first == other:
         called = [f"{names[first]} in {period}" for period in (first_period, other_period)]
-    _tell(desk, sides, [verbatim(name) for name in called])
-    waiting = questions.waiting_blocks(desk)
-    for name, player, period in zip(called, (first, other), (first_period, other_period), strict=True):
-        if told := own_within(waiting, *periods[period], player):
-            st.caption(f"{verbatim(name)}: {told}")
+    words = {row.cell: row.words for row in questions.coverage(desk, questions.weeks(desk)[0], first)}
+    _tell(desk, sides, called, words)
+    _tell_own(desk, [(called[0], first, periods[first_period]), (called[1], other, periods[other_period])])
     cut_off_caption(desk)
 
 
@@ -60,9 +60,46 @@ def _choice(
             index=codes.index(asked) if asked is not None and asked in names else None,
             format_func=lambda code: names[code],
             placeholder="Pick a player",
+            key=_player_key(title, asked),
         )
-        period = st.selectbox(f"{title} period", list(periods), index=2)
+        st.session_state.setdefault(f"compare-{title}-period", list(periods)[2])
+        period = st.selectbox(f"{title} period", list(periods), key=f"compare-{title}-period")
     return player, period
+
+
+def _tell_own(desk: Desk, sides: Sequence[tuple[str, str, Period]]) -> None:
+    """What either counted alone, and nobody has accepted yet."""
+    waiting = questions.waiting_blocks(desk)
+    for name, player, period in sides:
+        if told := own_within(waiting, *period, player):
+            st.caption(f"{verbatim(name)}: {told}")
+
+
+def _player_key(title: str, asked: str | None) -> str:
+    """Another field wherever the address asks for another player, or the field would keep the one before."""
+    return f"compare-{title}-player-{asked}"
+
+
+def _ask_beside_whom(desk: Desk, names: Mapping[str, str], periods: Mapping[str, Period], first: str | None) -> None:
+    """One touch for whoever trains in the same group, and for the same player before."""
+    if first is None:
+        st.markdown("Pick two players, or the same player in two periods.")
+        return
+    group = {row.player_id: row.group_name for row in questions.players(desk)}
+    st.markdown(f"Beside whom is {verbatim(names[first])} to be seen?")
+    before = list(periods)[3]
+    with st.container(key="hl-beside", horizontal=True):
+        for code in (code for code in names if code != first and group[code] == group[first]):
+            st.button(verbatim(names[code]), key=f"beside-{code}", on_click=_put_beside, args=(code, None))
+        st.button(
+            f"{verbatim(names[first])}, {before}", key="beside-before", on_click=_put_beside, args=(first, before)
+        )
+
+
+def _put_beside(player: str, period: str | None) -> None:
+    st.session_state[_player_key("Beside", st.query_params.get("beside"))] = player
+    if period:
+        st.session_state["compare-Beside-period"] = period
 
 
 def _fed(desk: Desk, player: str, period: Period) -> list[CellInBlock]:
@@ -72,19 +109,19 @@ def _fed(desk: Desk, player: str, period: Period) -> list[CellInBlock]:
     ]
 
 
-def _tell(desk: Desk, sides: list[list[CellInBlock]], called: list[str]) -> None:
+def _tell(desk: Desk, sides: list[list[CellInBlock]], called: list[str], words: Mapping[str, Words]) -> None:
     alike, settings = questions.block_likeness(desk), questions.settings(desk)
-    found = compare(sides[0], sides[1], Likeness(alike.likeness, alike.session_likeness), settings)
+    shared, safe = Likeness(alike.likeness, alike.session_likeness), [verbatim(name) for name in called]
+    found = compare(sides[0], sides[1], shared, settings)
     with st.container(key="hl-card-verdict"):
-        st.markdown(compare_words.verdict(found, called[0], called[1], settings))
-        for name, side in zip(called, (found.first, found.other), strict=True):
+        st.markdown(compare_words.verdict(found, safe[0], safe[1], settings))
+        for name, side in zip(safe, (found.first, found.other), strict=True):
             st.markdown(f"**{name}**: {compare_words.side(side)}")
             if side.success is not None:
                 show(element("div", _bar(side)))
-        st.markdown(compare_words.variety(equal_variety(sides[0], sides[1], settings), *called))
+        st.markdown(compare_words.variety(equal_variety(sides[0], sides[1], settings), *safe))
     if found.cells:
-        with st.expander(f"The kinds of ball that both met ({len(found.cells)})"):
-            st.markdown(compare_words.kinds([verbatim(cell) for cell in found.cells]))
+        show_kinds(by_kind(sides[0], sides[1], shared, settings), words, called)
     with st.expander("For the curious: how it is compared"):
         st.markdown(compare_words.HOW_IT_IS_COMPARED)
 

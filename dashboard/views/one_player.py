@@ -75,7 +75,7 @@ def body(desk: Desk) -> None:
     with st.container(horizontal=True):
         offer_paper("The player's own page to print (PDF)", player_path(player))
         write_note(desk, player, first_name(me.name))
-        st.page_link("views/compare.py", label="Compare", query_params={"player": player, "beside": player})
+        st.page_link("views/compare.py", label="Compare", query_params={"player": player})
 
 
 def _glance(desk: Desk, week: date, me: BoardRow) -> None:

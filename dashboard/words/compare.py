@@ -1,6 +1,5 @@
 """Two players, or two periods of one, side by side, in words."""
 
-from collections.abc import Sequence
 from datetime import date, timedelta
 
 from dashboard.words.phrases import balls, change_in_100, change_range_in_100, in_100, range_in_100
@@ -15,6 +14,11 @@ HOW_IT_IS_COMPARED = (
     "balls, all kinds of the own target counted: as many as the one with fewer had are thought drawn by chance from "
     "either's balls (Hurlbert 1971, Ecology 52:577), for more balls alone meet more kinds. Where targets differ, so do "
     "their kinds."
+)
+
+SINGLE_KINDS = (
+    "Those of which both had most balls first. Among many kinds one or another stands apart by chance alone: what "
+    "counts is all of them together, above."
 )
 
 
@@ -76,6 +80,9 @@ def variety(found: EqualVariety | None, first: str, other: str) -> str:
     )
 
 
-def kinds(cells: Sequence[str]) -> str:
-    """The common kinds of ball, as a list."""
-    return "\n".join(f"- {cell}" for cell in cells)
+def in_short(found: Side) -> tuple[str, str]:
+    """Success of one side on one kind of ball, and what it rests on; the count alone where there are too few balls."""
+    if found.success is None:
+        return f"{found.good:,} of {found.balls:,}", "too few to judge"
+    rate = found.success
+    return in_100(rate.value), f"{range_in_100(rate.low, rate.high)}; {found.good:,} of {found.balls:,}"

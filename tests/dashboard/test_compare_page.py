@@ -64,7 +64,23 @@ def test_two_players_are_compared_on_the_page(demo_club: DataFolder, monkeypatch
 
     assert "that both met)" in said
     assert said.count("in 100, range ") == 2
+    assert re.search(r"The \d+ kinds of ball that both met", said)
+    assert re.search(r"from the \w+, \w+(?: side)? \d+ in 100 \d+ to \d+; \d+ of \d+ \d+ in 100 \d+ to \d+", said)
     assert re.search(r"Variety at equal balls\*\*: [\d,]+ balls of .+ would hold about [\d.]+ kinds", said)
+
+
+def test_whoever_trains_in_the_same_group_is_one_touch_away_and_so_is_the_same_player_before(
+    demo_club: DataFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("HALFLONG_SERVED_DATA", str(demo_club.path))
+    app = opened(demo_club, COMPARE)
+    app.query_params["player"] = stories.RISER.player
+    offered = [button.label for button in app.run().button]
+    assert offered[-1].endswith("the 26 weeks before those")
+
+    said = words(app.button(key="beside-before").click().run())
+    assert "in the last 26 weeks" in said
+    assert "in the 26 weeks before those" in said
 
 
 def test_variety_is_told_at_as_many_balls_of_each_or_not_at_all() -> None:

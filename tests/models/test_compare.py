@@ -5,7 +5,7 @@ import pytest
 from scipy import stats
 from statsmodels.stats.proportion import confint_proportions_2indep
 
-from models.compare import CellInBlock, Likeness, compare, equal_variety
+from models.compare import CellInBlock, Likeness, by_kind, compare, equal_variety
 from models.settings import Settings
 
 APART = Likeness(0.0, 0.0)
@@ -53,6 +53,17 @@ def test_only_what_both_met_counts() -> None:
     assert (found.first.balls, found.other.balls) == (40, 40)
     assert found.difference is not None
     assert found.difference.value == 0
+
+
+def test_each_kind_that_both_met_by_itself_those_with_most_balls_first() -> None:
+    first, other = cells(("a", 50, 30), ("b", 300, 200), ("c", 90, 1)), cells(("b", 70, 40), ("a", 9, 9), ("d", 80, 8))
+
+    kinds = by_kind(first, other, APART, Settings())
+
+    assert [(kind.cell, kind.first.balls, kind.other.balls) for kind in kinds] == [("b", 300, 70), ("a", 50, 9)]
+    assert kinds[0].first.success is not None
+    assert kinds[0].first.success.value == pytest.approx(200 / 300)
+    assert kinds[1].first.success is None, "nine balls tell no rate"
 
 
 @pytest.mark.parametrize(
