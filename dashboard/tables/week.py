@@ -47,7 +47,7 @@ def week_picture(players: Sequence[PlayerDayRow], groups: Sequence[GroupDayRow],
 
 def picture_legend() -> Markup:
     """What the signs of the picture mean, in one line."""
-    signs = (_in(), Markup("·"), _to_correct(), _missing())
+    signs = (_in(), element("span", "·"), _to_correct(), _missing())
     entries = (element("span", sign, words, role="listitem") for sign, words in zip(signs, IN_THE_PICTURE, strict=True))
     return element("div", *entries, class_="hl-legend hl-apart", role="list")
 

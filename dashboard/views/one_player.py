@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from datetime import date
+from typing import Any
 
 import streamlit as st
 
@@ -60,6 +61,10 @@ def body(desk: Desk) -> None:
         if week is None:
             return
         player = chosen_player(desk, "Player")
+        if player:
+            beside: Any = {"player": player}
+            icon = ":material/compare_arrows:"
+            st.page_link("views/compare.py", label="Compare", icon=icon, query_params=beside, width="content")
     if player is None:
         st.info("Pick a player, or come from a name on the coverage board.", icon=":material/person_search:")
         return
@@ -73,9 +78,8 @@ def body(desk: Desk) -> None:
     _opened(desk, week, me)
     cut_off_caption(desk)
     with st.container(horizontal=True):
-        offer_paper("The player's own page to print (PDF)", player_path(player))
         write_note(desk, player, first_name(me.name))
-        st.page_link("views/compare.py", label="Compare", query_params={"player": player})
+        offer_paper("The player's own page to print (PDF)", player_path(player))
 
 
 def _glance(desk: Desk, week: date, me: BoardRow) -> None:

@@ -26,7 +26,7 @@ TITLES: Mapping[Reason, str] = {
 
 FILTERS: Mapping[str, tuple[Reason, ...]] = {
     "One place, spin or tempo": ("one_place", "one_spin", "one_tempo"),
-    "Falls when the ball changes": ("falls_on_change",),
+    "Falls when it changes": ("falls_on_change",),
     "Spin tied to place": ("spin_tied",),
     "Not judged": ("no_log", "few_balls", "no_target"),
     "Not lately": ("not_lately",),

@@ -416,6 +416,9 @@ def middle(page: Page, who: str) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+Move = Callable[[Page, str, float, float], tuple[float, float]]
+
+
 def dragged(page: Page, who: str, right_px: float, down_px: float) -> tuple[float, float]:
     """Where it is after it was taken, moved and let go."""
     x, y = middle(page, who)
@@ -424,6 +427,19 @@ def dragged(page: Page, who: str, right_px: float, down_px: float) -> tuple[floa
     page.mouse.move(x + right_px, y + down_px, steps=3)
     moved_to = place(page, who)
     page.mouse.up()
+    return moved_to
+
+
+def dragged_by_finger(page: Page, who: str, right_px: float, down_px: float) -> tuple[float, float]:
+    """The same with a finger, as the browser's own events of touch."""
+    handle(page, who).scroll_into_view_if_needed()
+    x, y = middle(page, who)
+    screen = page.context.new_cdp_session(page)
+    for kind, share in [("touchStart", 0.0), ("touchMove", 0.3), ("touchMove", 0.6), ("touchMove", 1.0)]:
+        finger = {"x": x + share * right_px, "y": y + share * down_px}
+        screen.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [finger]})
+    moved_to = place(page, who)
+    screen.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
     return moved_to
 
 
@@ -441,16 +457,20 @@ def page(open_browser: OpenBrowser, served: Callable[[DataFolder], str], club: D
 
 @pytest.mark.browser
 @pytest.mark.proof
-def test_on_a_phone_a_feeder_that_is_dragged_sets_the_fields_and_all_follows(page: Page):
+@pytest.mark.parametrize("move", [dragged, dragged_by_finger])
+def test_on_a_phone_what_is_dragged_or_moved_by_keys_sets_the_fields_and_all_follows(page: Page, move: Move):
     stood = place(page, "feeder")
     turned = page.locator(".hl-figures").inner_text()
 
-    across, down = dragged(page, "feeder", 30, 40)
+    across, down = move(page, "feeder", 30, 40)
 
     assert (across, down) != stood
     expect(field(page, "In front of its end line (cm)")).to_have_value(f"{down:g}")
     expect(field(page, "To the player's right (cm)")).to_have_value(f"{across:g}")
     expect(page.locator(".hl-figures")).not_to_have_text(turned)
+    aimed_at = place(page, "target")
+    assert move(page, "target", -20, 15) != aimed_at
+    expect(field(page, "Behind the net (cm)")).to_be_visible()
     handle(page, "target").focus()
     page.keyboard.press("Shift+ArrowRight")
     expect(field(page, "Behind the net (cm)")).to_be_visible()
