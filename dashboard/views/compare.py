@@ -6,18 +6,15 @@ from datetime import date
 import streamlit as st
 
 from dashboard import questions
-from dashboard.drawings import sparks
-from dashboard.drawings.markup import Markup, element
 from dashboard.questions import Desk
 from dashboard.rows.building import Words
 from dashboard.views.compare_kinds import show_kinds
-from dashboard.views.drawn import show
 from dashboard.views.frame import cut_off_caption, page
 from dashboard.views.page_choices import weeks_with_players
 from dashboard.words import compare as compare_words
 from dashboard.words.own_balls import own_within
 from dashboard.words.phrases import verbatim
-from models.compare import CellInBlock, Likeness, Side, by_kind, compare, equal_variety
+from models.compare import CellInBlock, Likeness, by_kind, compare, equal_variety
 
 Period = tuple[date, date]
 
@@ -117,18 +114,11 @@ def _tell(desk: Desk, sides: list[list[CellInBlock]], called: list[str], words: 
         st.markdown(compare_words.verdict(found, safe[0], safe[1], settings))
         for name, side in zip(safe, (found.first, found.other), strict=True):
             st.markdown(f"**{name}**: {compare_words.side(side)}")
-            if side.success is not None:
-                show(element("div", _bar(side)))
         st.markdown(compare_words.variety(equal_variety(sides[0], sides[1], settings), *safe))
     if found.cells:
         show_kinds(by_kind(sides[0], sides[1], shared, settings), words, called)
     with st.expander("For the curious: how it is compared"):
         st.markdown(compare_words.HOW_IT_IS_COMPARED)
-
-
-def _bar(side: Side) -> Markup:
-    rate = side.success
-    return sparks.range_bar(rate.low, rate.value, rate.high, width=320) if rate else Markup()
 
 
 page("Compare", "Is the one who looks better really better, and is it better than before?", body)
