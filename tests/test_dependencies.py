@@ -50,3 +50,22 @@ def test_every_file_that_is_installed_is_pinned_by_its_fingerprint() -> None:
 
     assert len(files) > len(lock["package"])
     assert [file for file in files if file and not file["hash"].startswith("sha256:")] == []
+
+
+def test_of_everything_we_depend_on_it_is_said_how_soon_a_fault_is_mended() -> None:
+    told = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    table = told[told.index("### What we depend on") : told.index("## The house")]
+    rows = re.findall(r"^\| [^|]+ \| ([^|]+) \| mended within (\d+) days \|$", table, flags=re.MULTILINE)
+    named = [name for packages, _ in rows for name in packages.split(", ")]
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+
+    assert sorted(named) == sorted(Requirement(text).name for text in project["dependencies"])
+    assert {int(days) for _, days in rows} <= {7, 30}
+
+
+def test_the_whole_check_stops_at_a_known_fault_of_what_is_pinned() -> None:
+    script = (ROOT / ".ci" / "run").read_text("utf-8")
+    audit = script[script.index("uv audit") :]
+
+    assert "--locked" in audit
+    assert audit.rstrip().endswith("exit 1\nfi")

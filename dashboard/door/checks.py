@@ -34,6 +34,8 @@ NOT_SERVED = ("/_stcore/metrics", "/_stcore/agent", "/_stcore/script-health-chec
 NOT_PAGES = ("/_stcore/", "/media/", "/component/", "/static/", "/app/", "/api/", "/look/")
 """Below these nobody reads: a program asks, and is told by a status."""
 READING = ("GET", "HEAD")
+METHODS = (*READING, "POST", "PUT", "DELETE", "OPTIONS")
+"""What anything here is asked by; TRACE and CONNECT, and whatever somebody makes up, are not."""
 PAGE_ADDRESSES = frozenset({"/", "/table", "/account"} | {screen.address for screen in SCREENS})
 """Of our own pages, those of the door's forms aside."""
 
@@ -46,7 +48,9 @@ def is_open(path: str) -> bool:
 
 
 def not_served(scope: Scope) -> Response | None:
-    """Nothing that we do not serve."""
+    """Nothing that we do not serve, and in no other way."""
+    if scope["method"] not in METHODS:
+        return PlainTextResponse("Nothing here is asked in this way.", 405)
     if scope["path"].startswith(NOT_SERVED):
         return PlainTextResponse("There is nothing here.", 404)
     return None

@@ -37,8 +37,8 @@ MOST_BYTES = 1_000_000
 """Of a request that is not an upload. Streamlit itself caps the uploads."""
 
 ASKED_FROM, ASKED_WITH = Rate(burst=2000, per_s=60), Rate(burst=600, per_s=12)
-"""Requests of one address, and with one cookie: a page that is opened first asks for forty files, and a club's hall may
-stand behind one address. Behind a proxy that nobody told us of, all come from one too."""
+"""Requests of one address, and with one cookie beside the forty files of a page that is opened first: a club's hall may
+stand behind one address, and behind a proxy that nobody told us of all come from one."""
 NOTED = Rate(burst=20, per_s=0.2)
 """Refusals of one kind and account that are noted: a flood is told by its beginning, and may not keep the disk busy."""
 _LOOKED_UP_AT_ONCE = 8
@@ -175,7 +175,7 @@ class Guard:
         """Before any thread or file is needed: who floods costs no more than this."""
         now_s, token = monotonic(), self._token(scope)
         asked = [self._asked_from.of(client_address(scope), now_s)]
-        if token:
+        if token and not scope["path"].startswith("/static/"):
             asked.append(self._asked_with.of(token, now_s))
         return all(one.take_if_there(now_s) for one in asked)
 

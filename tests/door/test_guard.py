@@ -63,6 +63,16 @@ def test_a_stranger_changes_nothing(folder: DataFolder, knock: Knock, method: st
     assert knock(folder).request(method, "/table/taps", headers={"origin": HERE}).status_code == 401
 
 
+@pytest.mark.parametrize("method", ["TRACE", "CONNECT", "PROPFIND"])
+def test_nothing_is_asked_in_a_way_that_nothing_here_needs(folder: DataFolder, knock: Knock, method: str) -> None:
+    answer = come_in(knock(folder), folder).request(
+        method, "/my_training", headers={"origin": HERE, "x-told": "secret"}
+    )
+
+    assert answer.status_code == 405
+    assert "secret" not in answer.text
+
+
 def test_one_cookie_that_asks_without_end_waits_before_anybody_is_looked_up(
     folder: DataFolder, knock: Knock, monkeypatch: pytest.MonkeyPatch
 ) -> None:
