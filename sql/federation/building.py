@@ -1,19 +1,18 @@
 """A federation's build: what lies in a lake, made into tables by an engine, compared, and put in force as a whole."""
 
 import os
-import re
 from collections.abc import Sequence
 from pathlib import Path
 
 import duckdb
 
-from models.refusal import Refused
 from models.settings import Settings
 from sql.build_inputs import provide_inputs
 from sql.catalogue import models_in_order
 from sql.federation.comparing import require_same
+from sql.federation.engines import DUCKDB, require_engine
 from sql.federation.judging_apart import Types
-from sql.federation.on_duckdb import Done, build_on_duckdb
+from sql.federation.on_duckdb import MOST_LINES, Done, build_on_duckdb
 from sql.federation.portable import require_portable
 from sql.federation.publication import ABOUT, FederatedClub, Federation, next_build
 from sql.folder import write_whole
@@ -24,46 +23,42 @@ from sql.made_with import made_with
 from sql.making_tables import make_judgements, make_tables
 from sql.warehouse import migrate, utc_now
 
-DUCKDB = "duckdb"
-ENGINES = r"duckdb|spark|(spark|sc)://[^/\s:]+:[0-9]+"
-
-
-class UnknownEngine(Refused):
-    """No engine is called so."""
-
 
 def build_federation(
-    engine: str, lake: Path, out: Path, *, check: int = 0, processes: int | None = None, done: Done = lambda *_: None
+    engine: str,
+    lake: Path,
+    out: Path,
+    *,
+    check: int = 0,
+    processes: int | None = None,
+    at_once: int = MOST_LINES,
+    done: Done = lambda *_: None,
 ) -> Federation:
     """Make and publish the tables of all clubs in a lake.
 
-    `engine` is duckdb, spark (on this machine), spark://HOST:PORT or sc://HOST:PORT; of `check` clubs everything is
-    made once more by DuckDB and compared before anything is published. Raises BrokenModel, LakeProblem, EngineProblem,
-    SaysOtherwise, UnknownEngine, BuildFailed or FolderProblem; then nothing is published.
+    `engine` is duckdb, spark (on this machine), spark://HOST:PORT or sc://HOST:PORT. DuckDB takes clubs of `at_once`
+    lines together. Of `check` clubs all is made once more by DuckDB and compared before anything is published. Raises
+    BrokenModel, LakeProblem, EngineProblem, SaysOtherwise, UnknownEngine, BuildFailed or FolderProblem.
     """
-    if not re.fullmatch(ENGINES, engine):
-        raise UnknownEngine(
-            f"there is no engine '{engine}'.", to_do="Say duckdb, spark, spark://HOST:PORT or sc://HOST:PORT."
-        )
-    types = portable_types()
+    require_engine(engine)
+    lake, types = lake.resolve(), portable_types()
     clubs = clubs_in(lake, log_version())
     with next_build(out.resolve()) as (number, draft):
         if engine == DUCKDB:
-            build_on_duckdb(lake.resolve(), clubs, draft, number, processes or os.cpu_count() or 1, done)
+            workers = processes or os.cpu_count() or 1
+            build_on_duckdb(lake, clubs, draft, number, workers, done, at_once)
         else:
             from sql.federation.on_spark import build_on_spark  # noqa: PLC0415 (of an optional dependency)
 
-            build_on_spark(engine, lake.resolve(), clubs, draft, types, done)
+            build_on_spark(engine, lake, clubs, draft, types, done)
         if check:
             require_same(lake, clubs, check, draft, number, types)
-        federation = _about(number, engine, clubs)
-        write_whole(draft / ABOUT, federation.model_dump_json(indent=1))
-    return federation
+        return _noted(draft, number, engine, clubs)
 
 
-def _about(number: int, engine: str, clubs: Sequence[ClubManifest]) -> Federation:
+def _noted(draft: Path, number: int, engine: str, clubs: Sequence[ClubManifest]) -> Federation:
     software_version, _, models_sha256 = made_with(Settings(), models_in_order(), judgements_in_order())
-    return Federation(
+    about = Federation(
         number=number,
         built_at=utc_now().isoformat(timespec="seconds"),
         engine=engine,
@@ -74,6 +69,8 @@ def _about(number: int, engine: str, clubs: Sequence[ClubManifest]) -> Federatio
             for club in clubs
         ),
     )
+    write_whole(draft / ABOUT, about.model_dump_json(indent=1))
+    return about
 
 
 def portable_types() -> Types:

@@ -19,7 +19,7 @@ from sql.making_tables import make_judgements, make_tables
 from sql.same_tables import OF_THE_BUILD
 
 MOST_LINES = 1_000_000
-"""So many lines of sessions and balls are built at once; a club of more is built by itself."""
+"""To begin with, so many lines of sessions and balls are built at once; a club of more is built by itself."""
 
 MEMORY_LIMIT = "1GB"
 """For the tables of one batch of clubs; what needs more goes over the disk."""
@@ -30,10 +30,13 @@ Done = Callable[[int, int, str], None]
 
 
 def build_on_duckdb(
-    lake: Path, clubs: Sequence[ClubManifest], into: Path, number: int, processes: int, done: Done
+    lake: Path, clubs: Sequence[ClubManifest], into: Path, number: int, processes: int, done: Done, at_once: int
 ) -> None:
-    """Make every published table of all clubs as Parquet below `into`. Raises BuildFailed, and what DuckDB raises."""
-    batches = list(enumerate(_batches(clubs)))
+    """Make every published table of all clubs as Parquet below `into`, clubs of so many lines at once.
+
+    Raises BuildFailed, and what DuckDB raises.
+    """
+    batches = list(enumerate(_batches(clubs, at_once)))
     if processes == 1 or len(batches) == 1:
         for at, batch in batches:
             done(at, len(batches), BATCHES)
@@ -47,12 +50,12 @@ def build_on_duckdb(
             done(finished, len(batches), BATCHES)
 
 
-def _batches(clubs: Sequence[ClubManifest]) -> Iterator[tuple[ClubManifest, ...]]:
+def _batches(clubs: Sequence[ClubManifest], at_once: int) -> Iterator[tuple[ClubManifest, ...]]:
     batch: list[ClubManifest] = []
     lines = 0
     for club in clubs:
         more = sum(club.rows_of(kind) for kind in DATED)
-        if batch and lines + more > MOST_LINES:
+        if batch and lines + more > at_once:
             yield tuple(batch)
             batch, lines = [], 0
         batch.append(club)

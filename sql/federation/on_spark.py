@@ -12,6 +12,7 @@ import pyarrow as pa
 from models.refusal import Refused
 from sql.build_inputs import words_table
 from sql.catalogue import Model, models_in_order
+from sql.federation.engines import EngineProblem
 from sql.federation.in_spark_words import in_spark_words, spark_type
 from sql.federation.judging_apart import BUCKET, PAYLOAD, Types, judge_bucket
 from sql.federation.on_duckdb import ONE_FOR_ALL, Done
@@ -22,10 +23,6 @@ from sql.same_tables import OF_THE_BUILD
 
 Session = Any
 """A session of Spark, whose package is there only where a federation is built on it."""
-
-
-class EngineProblem(Refused):
-    """The engine cannot be reached, or failed; the text says what and what to do."""
 
 
 def build_on_spark(
@@ -56,21 +53,22 @@ def _told(engine: str) -> Iterator[None]:
     except Refused:
         raise
     except Exception as error:
-        said = next((line for line in str(error).splitlines() if line.strip()), type(error).__name__)
         raise EngineProblem(
-            f"the engine '{engine}' failed ({said[:300]}). Nothing was published.",
+            f"the engine '{engine}' failed ({_reason(error)[:300]}). Nothing was published.",
             to_do="See that it runs, can be reached from here, and sees lake and output under the same paths.",
         ) from error
 
 
+def _reason(error: Exception) -> str:
+    """What stands behind an error, as Spark's driver tells it last; the first line of any other."""
+    lines = [line.strip() for line in str(error).splitlines() if line.strip()]
+    causes = [line.removeprefix("Caused by: ") for line in lines if line.startswith("Caused by: ")]
+    return [*causes[-1:], *lines, type(error).__name__][0]
+
+
 def _session(engine: str) -> Session:
-    try:
-        from pyspark.sql import SparkSession  # noqa: PLC0415 (an optional dependency)
-    except ImportError as error:
-        raise EngineProblem(
-            f"the engine '{engine}' needs the package pyspark, which is not installed.",
-            to_do="Install Halflong with its extra 'federation'.",
-        ) from error
+    from pyspark.sql import SparkSession  # noqa: PLC0415 (an optional dependency)
+
     builder = SparkSession.builder.appName("halflong")
     builder = builder.remote(engine) if engine.startswith("sc://") else builder.master(_master(engine))
     for name, value in SETTINGS.items():

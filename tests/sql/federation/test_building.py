@@ -2,7 +2,9 @@
 
 import errno
 import os
+import re
 import shutil
+import socket
 from pathlib import Path
 
 import duckdb
@@ -10,15 +12,17 @@ import polars as pl
 import pytest
 
 from sql.catalogue import BrokenModel
-from sql.federation import building, on_duckdb
-from sql.federation.building import UnknownEngine, build_federation, portable_types
+from sql.federation import building, engines, on_duckdb
+from sql.federation.building import build_federation, portable_types
 from sql.federation.comparing import SaysOtherwise, different_tables
+from sql.federation.engines import EngineProblem, UnknownEngine
 from sql.federation.judging_apart import Types
 from sql.federation.on_duckdb import build_on_duckdb, published_contracts
+from sql.federation.on_spark import _told
 from sql.federation.publication import build_in_force, next_build, parquet_of
 from sql.folder import FolderProblem
 from sql.lake.exporting import log_version
-from sql.lake.manifest import LakeProblem, clubs_in
+from sql.lake.manifest import LakeProblem, clubs_in, manifest_file
 from tests.sql.old_backups import tiny_club
 
 
@@ -26,9 +30,7 @@ from tests.sql.old_backups import tiny_club
 def published(lake: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Both clubs, each a batch of its own, and compared with a build of both at once."""
     out = tmp_path_factory.mktemp("federation") / "out"
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(on_duckdb, "MOST_LINES", 1)
-        build_federation("duckdb", lake, out, check=2, processes=1)
+    build_federation("duckdb", lake, out, check=2, processes=1, at_once=1)
     return out
 
 
@@ -39,12 +41,8 @@ def types() -> Types:
 
 @pytest.mark.proof
 @pytest.mark.usefixtures("whole")
-def test_all_tables_by_two_processes_are_those_of_one(
-    lake: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(on_duckdb, "MOST_LINES", 1)
-
-    build_federation("duckdb", lake, tmp_path / "out", check=2, processes=2)
+def test_all_tables_by_two_processes_are_those_of_one(lake: Path, tmp_path: Path) -> None:
+    build_federation("duckdb", lake, tmp_path / "out", check=2, processes=2, at_once=1)
 
     judged = rows(in_force(tmp_path / "out"), "report.judgements")
     assert set(judged["club_id"]) == {"tiny", "neighbour"}
@@ -158,10 +156,80 @@ def test_a_lake_with_half_of_a_club_publishes_nothing(lake: Path, tmp_path: Path
     assert not (tmp_path / "out").exists()
 
 
+def test_a_club_of_another_version_publishes_nothing(lake: Path, tmp_path: Path) -> None:
+    own = Path(shutil.copytree(lake, tmp_path / "copy"))
+    file = manifest_file(own, "tiny")
+    of_another = re.sub(r'"log_version": [0-9]+', '"log_version": 1', file.read_text(encoding="utf-8"))
+    file.write_text(of_another, encoding="utf-8")
+
+    with pytest.raises(
+        LakeProblem, match=r"tiny\.json: saw format 1 with version 1 of the log.*the same version of Half"
+    ):
+        build_federation("duckdb", own, tmp_path / "out")
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("kind", ["spark", "sc"])
+def test_an_engine_where_nobody_listens_is_told_and_what_was_in_force_stays(
+    published: Path, lake: Path, kind: str
+) -> None:
+    """At once: Spark itself would go on trying for minutes, and its package need not be there."""
+    before = in_force(published)
+    with socket.socket() as bound:  # Not listening: whoever turns to it is refused.
+        bound.bind(("127.0.0.1", 0))
+        engine = f"{kind}://127.0.0.1:{bound.getsockname()[1]}"
+        with pytest.raises(
+            EngineProblem, match=f"nobody answers at '{engine}'.*Nothing was published.*--engine duckdb"
+        ):
+            build_federation(engine, lake, published)
+
+    assert in_force(published) == before
+    assert not list(published.glob("draft-*"))
+
+
+def test_a_port_that_cannot_be_is_told(lake: Path, tmp_path: Path) -> None:
+    with pytest.raises(EngineProblem, match=r"nobody answers at 'sc://127\.0\.0\.1:99999'"):
+        build_federation("sc://127.0.0.1:99999", lake, tmp_path / "out")
+
+
+def test_where_sparks_package_is_not_installed_that_is_told(
+    lake: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engines, "find_spec", lambda _: None)
+
+    with pytest.raises(EngineProblem, match=r"needs what is not installed: pyspark, sqlglot.*extra 'federation'"):
+        build_federation("spark", lake, tmp_path / "out")
+    assert build_in_force(tmp_path / "out") is None
+
+
+def test_what_spark_fails_of_is_told_by_its_last_cause() -> None:
+    said = "An error occurred while calling o9.parquet.\n: SparkException: Job\n\tat a.B\nCaused by: No space\n\tat c"
+
+    with pytest.raises(EngineProblem, match=r"'spark' failed \(No space\)\. Nothing was published"), _told("spark"):
+        raise RuntimeError(said)
+
+
 @pytest.mark.parametrize("engine", ["mysql", "sc://", "sc://host", "spark:", ""])
 def test_an_engine_that_is_none_is_told(lake: Path, tmp_path: Path, engine: str) -> None:
     with pytest.raises(UnknownEngine, match="Say duckdb, spark, spark://HOST:PORT or sc://HOST:PORT"):
         build_federation(engine, lake, tmp_path / "out")
+
+
+def test_a_disk_that_fills_up_while_tables_are_written_is_told(
+    published: Path, lake: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As DuckDB tells it, whose words are those of the system."""
+    before = in_force(published)
+
+    def full(*_: object) -> None:
+        raise duckdb.IOException(f"IO Error: Could not write file: {os.strerror(errno.ENOSPC)}")
+
+    monkeypatch.setattr(on_duckdb, "_write", full)
+    with pytest.raises(FolderProblem, match="the disk is full"):
+        build_federation("duckdb", lake, published, processes=1)
+
+    assert in_force(published) == before
+    assert not list(published.glob("draft-*"))
 
 
 def test_a_full_disk_is_told_and_what_was_in_force_stays(tmp_path: Path) -> None:
