@@ -12,30 +12,30 @@ from dashboard.views.head import show_head
 from models.permits import Role
 from models.refusal import Refused
 from sql.club.audit_trail import Event, record_in
+from sql.federation.served import served_federation
 
 # A picture of our own, and pages without icons: for a named icon the browser would ask a font server outside.
 TAB_PICTURE = Path(__file__).parent / "drawings" / "tab.svg"
 
 
-def navigated(role: Role) -> tuple[st.Page, Screen | None, dict[str, st.Page]]:
+def navigated(role: Role, *, of_a_body: bool) -> tuple[st.Page, Screen | None, dict[str, st.Page]]:
     """The page that the address names; which of SCREENS that is; the pages that are open to the role, by their view."""
-    pages = {one: _page(one, is_open=role in one.roles) for one in SCREENS}
-    first = pages[_begins_with(role)]
+    pages = {one: _page(one, is_open=one.is_open_to(role, of_a_body=of_a_body)) for one in SCREENS}
+    mine = {one.view: page for one, page in pages.items() if one.is_open_to(role, of_a_body=of_a_body)}
+    first = _begins_with(mine) or next(iter(pages.values()))  # To whom none is open, any says so.
     # Streamlit gives its default page no address but /: so that each page keeps its own, the default only leads on.
     lead_on = st.Page(
         lambda: st.switch_page(first), title="Halflong", url_path="home", default=True, visibility="hidden"
     )
     asked = st.navigation([lead_on, *pages.values()], position="hidden")
     which = next((one for one, page in pages.items() if page is asked), None)
-    return asked, which, {one.view: page for one, page in pages.items() if role in one.roles}
+    return asked, which, mine
 
 
-def _begins_with(role: Role) -> Screen:
+def _begins_with(mine: dict[str, st.Page]) -> st.Page | None:
     """Where somebody begins: with the first page that is open to them, or in a club without figures with its set-up."""
-    own = [one for one in SCREENS if role in one.roles]
-    if served_folder().publication_in_force() is None:
-        return next((one for one in own if one.view == "first_steps"), own[0])
-    return own[0]
+    has_figures = served_folder().publication_in_force() is not None
+    return next(iter(mine.values()), None) if has_figures else mine.get("first_steps", next(iter(mine.values()), None))
 
 
 def _page(one: Screen, *, is_open: bool) -> st.Page:
@@ -44,12 +44,13 @@ def _page(one: Screen, *, is_open: bool) -> st.Page:
 
 try:
     settings = served_folder().settings()
+    of_a_body = served_federation(served_folder()) is not None
     who = reader()
 except Refused as problem:
     st.error(str(problem))
     st.stop()
 
-page, which, open_pages = navigated(who.role)
+page, which, open_pages = navigated(who.role, of_a_body=of_a_body)
 st.set_page_config(page_title=f"{page.title} · {settings.club_name}", page_icon=TAB_PICTURE, layout="wide")
 show_head(Desk(served_folder(), who), settings, open_pages, which.view if which else None)
 show_account_news(served_folder())

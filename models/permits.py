@@ -62,6 +62,11 @@ class Reader:
         return self.role in (Role.OWNER, Role.COORDINATOR)
 
     @property
+    def sees_clubs(self) -> bool:
+        """The clubs of a federation, each in figures that name nobody."""
+        return self.keeps_accounts
+
+    @property
     def makes_plans(self) -> bool:
         """May plan the sessions of the players whom they may read."""
         return self.role in (Role.OWNER, Role.COORDINATOR, Role.COACH)

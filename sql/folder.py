@@ -15,7 +15,7 @@ if TYPE_CHECKING:  # What reads settings is loaded where they are read: not by a
 
     from models.settings import Settings
 
-SECTIONS = ("door",)
+SECTIONS = ("door", "federation")
 """Sections of club.toml that are not about the figures: no build depends on them, none is published."""
 
 
@@ -116,6 +116,10 @@ class DataFolder:
             return self.settings().local(instant)
         except FolderProblem:
             return Settings().local(instant)
+
+    def has_section(self, name: str) -> bool:
+        """Whether club.toml has such a section, be it empty."""
+        return name in self._settings_text()
 
     def section(self, name: str) -> dict[str, Any]:
         """A section of club.toml that is not about the figures, as written; empty where it is not there."""

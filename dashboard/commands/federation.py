@@ -8,6 +8,7 @@ import typer
 
 from dashboard.commands.printing import print_table
 from dashboard.commands.shared import DATA_DIR, Data, ToldWhole, app, progress_bar, say, screen
+from sql.federation.served import LEAST_PLAYERS
 from sql.folder import DataFolder
 
 federation = typer.Typer(no_args_is_help=True, help="Many clubs together: what they send, and the tables of all.")
@@ -56,13 +57,18 @@ def build_command(
         int, typer.Option(min=0, help="Make so many clubs once more by DuckDB, and compare before publishing.")
     ] = 0,
     processes: Annotated[int | None, typer.Option(min=1, help="Processes of DuckDB; as many as cores.")] = None,
+    at_once: Annotated[
+        int | None, typer.Option(min=1, help="Lines that a process of DuckDB takes at once: fewer need less memory.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Tell the build as JSON.")] = False,
 ) -> None:
     """Make the published tables of every club in a lake, by an engine of choice, and put them in force together."""
     from sql.federation.building import build_federation  # noqa: PLC0415
+    from sql.federation.on_duckdb import MOST_LINES  # noqa: PLC0415
 
+    lines = at_once or MOST_LINES
     with progress_bar() as progress:
-        built = build_federation(engine, lake, out, check=check, processes=processes, done=progress)
+        built = build_federation(engine, lake, out, check=check, processes=processes, at_once=lines, done=progress)
     if as_json:
         screen.print(json.dumps(built.model_dump(mode="json"), ensure_ascii=False), markup=False)
         return
@@ -73,18 +79,21 @@ def build_command(
 @federation.command("clubs", cls=ToldWhole)
 def clubs_command(
     out: Annotated[Path, typer.Option("--out", help="Where the tables of all clubs are published.", file_okay=False)],
+    least: Annotated[
+        int, typer.Option("--least-players", min=2, help="Of fewer players nothing is told.")
+    ] = LEAST_PLAYERS,
     as_json: Annotated[bool, typer.Option("--json", help="Tell the clubs as JSON.")] = False,
 ) -> None:
     """Who sends logs, and how varied training is, by club and age group. Small groups are not told, nor any person."""
-    from sql.federation.clubs import LEAST_PLAYERS, clubs_table  # noqa: PLC0415
+    from sql.federation.clubs import clubs_table  # noqa: PLC0415
 
-    table = clubs_table(out)
+    table = clubs_table(out, least)
     if as_json:
         screen.print(table.write_json(), markup=False)
         return
     print_table(screen, table)
     screen.print(
         "coverage: the mean share of the wanted combinations that players cover in their club's window, with its 95% "
-        f"range over players. Groups of fewer than {LEAST_PLAYERS} players are told together or not at all.",
+        f"range over players. Groups of fewer than {least} players are told together or not at all.",
         markup=False,
     )

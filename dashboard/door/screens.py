@@ -14,6 +14,12 @@ class Screen:
     view: str
     title: str
     roles: tuple[Role, ...]
+    roles_of_a_body: tuple[Role, ...] = ()
+    """To whom it is open in the folder of a body, which has clubs and no players of its own."""
+
+    def is_open_to(self, role: Role, *, of_a_body: bool) -> bool:
+        """Whether somebody of this role may look at it."""
+        return role in (self.roles_of_a_body if of_a_body else self.roles)
 
     @property
     def address(self) -> str:
@@ -22,6 +28,7 @@ class Screen:
 
 
 SCREENS = (
+    Screen("clubs", "Clubs", (), (COORDINATOR,)),
     Screen("club_week", "The club's week", (COORDINATOR,)),
     Screen("bring_in", "Bring in logs", (COORDINATOR,)),
     Screen("batches", "What came in", (COORDINATOR,)),
@@ -40,8 +47,8 @@ SCREENS = (
     Screen("own_logs", "Logged by players", (COORDINATOR, COACH)),
     Screen("type_sheet", "Type a sheet", (COORDINATOR, COACH)),
     Screen("my_training", "My training", (PLAYER, GUARDIAN)),
-    Screen("people", "People", (COORDINATOR,)),
+    Screen("people", "People", (COORDINATOR,), (COORDINATOR,)),
     Screen("club_settings", "Settings", (COORDINATOR,)),
-    Screen("audit_trail", "Audit trail", (COORDINATOR,)),
+    Screen("audit_trail", "Audit trail", (COORDINATOR,), (COORDINATOR,)),
     Screen("privacy", "What is stored", (COORDINATOR, COACH, PLAYER, GUARDIAN)),
 )

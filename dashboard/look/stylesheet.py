@@ -44,6 +44,7 @@ VIEW_ICONS = {
     "club_settings": "plan",
     "audit_trail": "audit_trail",
     "privacy": "stored",
+    "clubs": "board",
     "more": "more",
 }
 """Which sign a page has in the navigation."""

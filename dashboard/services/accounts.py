@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.words.people import role_in_words
-from models.permits import EVERY_GROUP, Reader, Role, require_confirmed, require_keeper
+from models.permits import ACCOUNT_ROLES, EVERY_GROUP, Reader, Role, require_confirmed, require_keeper
 from sql.club import accounts, audit_trail, invitations, known_browsers, passkeys, web_sessions
 from sql.club.accounts import Account, AccountProblem
 from sql.club.audit_trail import Event
 from sql.club.file import ClubConnection, club_file
+from sql.federation.served import served_federation
 from sql.folder import DataFolder
 from sql.warehouse import NothingPublished
 
@@ -61,6 +62,7 @@ def invite(desk: Desk, name: str, role: Role, *, players: Collection[str] = (), 
     """Make an account; the path of its link. Raises AccountProblem."""
     require_keeper(desk.reader)
     require_confirmed(desk.reader)
+    require_offered(desk.folder, role)
     require_known(desk, players, groups)
     with club_file(desk.folder) as connection:
         number = accounts.add(connection, name, role, players=players, groups=groups)
@@ -125,6 +127,7 @@ def change_role(
     """Give an account another role, or other players or groups. Raises AccountProblem."""
     require_keeper(desk.reader)
     require_confirmed(desk.reader)
+    require_offered(desk.folder, role)
     require_known(desk, players, groups)
     with club_file(desk.folder) as connection:
         accounts.change_role(connection, account, role, players=players, groups=groups)
@@ -154,6 +157,21 @@ def first_coordinators_link(folder: DataFolder, by: Reader) -> str | None:
             number = accounts.add(connection, FIRST_COORDINATOR, Role.COORDINATOR)
             coordinators = [_existing(connection, number)]
         return _link(connection, coordinators[0], by)
+
+
+def roles_offered(folder: DataFolder) -> tuple[Role, ...]:
+    """What an account may be here: in the folder of a body, which has no players, nobody trains or is trained."""
+    return ACCOUNT_ROLES if served_federation(folder) is None else (Role.COORDINATOR,)
+
+
+def require_offered(folder: DataFolder, role: Role) -> None:
+    """Raises AccountProblem for a role that nobody has here."""
+    offered = roles_offered(folder)
+    if role in ACCOUNT_ROLES and role not in offered:
+        raise AccountProblem(
+            f"saw the role {role}, expected {', '.join(offered)}: this folder serves a federation, whose clubs keep "
+            "their players, and whose people see no person."
+        )
 
 
 def require_known(desk: Desk, players: Collection[str], groups: Collection[str]) -> None:

@@ -3,7 +3,7 @@
 On a phone the places stand in a bar below, at most four; what does not fit stands behind "More".
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import streamlit as st
 
@@ -18,11 +18,12 @@ from dashboard.words.phrases import verbatim
 from models.permits import Reader, Role
 from models.settings import Settings
 
-Places = tuple[tuple[str, str], ...]
+Places = Sequence[tuple[str, str]]
 """Pages by their view, each with its short name."""
 
 PLACES: Mapping[Role, Places] = {
     Role.COORDINATOR: (
+        ("clubs", "Clubs"),
         ("club_week", "Week"),
         ("bring_in", "Bring in"),
         ("needs", "Needs"),
@@ -50,7 +51,7 @@ def show_head(desk: Desk, settings: Settings, pages: Mapping[str, st.Page], here
     with st.container(key="hl-bar", horizontal=True, vertical_alignment="center"):
         st.markdown(_name(settings.club_name), unsafe_allow_html=True, width="content")
         with st.container(key="hl-nav", horizontal=True, vertical_alignment="center"):
-            _places(PLACES[desk.reader.role], pages, here)
+            _places([place for place in PLACES[desk.reader.role] if place[0] in pages], pages, here)
         with st.container(key="hl-who", horizontal=True, vertical_alignment="center"):
             _who(desk.reader, questions.names_by_code(desk), settings)
 

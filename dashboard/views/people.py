@@ -11,7 +11,7 @@ from dashboard.views.frame import is_confirmed, page, refusals_told
 from dashboard.views.open_links import keep_in_sight, show_open_links
 from dashboard.words.people import role_in_words
 from dashboard.words.phrases import verbatim
-from models.permits import ACCOUNT_ROLES, EVERY_GROUP, Role
+from models.permits import EVERY_GROUP, Role
 from sql.club.accounts import LONGEST_NAME, Account, name_key
 from sql.warehouse import NothingPublished
 
@@ -69,9 +69,11 @@ def invite_somebody(desk: Desk) -> None:
 
 def ask_standing(desk: Desk, key: str, account: Account | None) -> Stand:
     """A role, and the players or groups that it stands for."""
+    offered = account_services.roles_offered(desk.folder)
     now = account.role if account else Role.PLAYER
+    now = now if now in offered else offered[0]
     role = st.segmented_control(
-        "Role", list(ACCOUNT_ROLES), default=now, required=True, help=ROLE_HELP, key=f"role-{key}-{rounds()}"
+        "Role", list(offered), default=now, required=True, help=ROLE_HELP, key=f"role-{key}-{rounds()}"
     )
     names, groups = known(desk)
     if role in (Role.PLAYER, Role.GUARDIAN):

@@ -13,10 +13,8 @@ import polars as pl
 from models.mean_range import range_of_mean
 from models.refusal import Refused
 from sql.federation.publication import ABOUT, Federation, build_in_force, parquet_of
+from sql.federation.served import LEAST_PLAYERS
 from sql.literals import literal
-
-LEAST_PLAYERS = 10
-"""A setting: fewer players than this are too few to be told of."""
 
 AGE_GROUPS = ((14, "under 15"), (18, "under 19"), (39, "19 to 39"), (200, "40 and over"))
 """The oldest age at the end of the season's first year, and its name (common practice, no source)."""
@@ -37,7 +35,8 @@ COLUMNS = {
     "coverage_high": pl.Float64,
 }
 """`players` are active; `players_with_log` of them have a log in the club's window; `coverage` is the mean share of the
-wanted combinations that a player with a log and a target covers (`players_judged`), with its 95% range."""
+wanted combinations that a player with a log and a target covers (`players_judged`), with its 95% range; empty where
+these are too few to be told of."""
 
 
 class NothingBuilt(Refused):
@@ -46,10 +45,7 @@ class NothingBuilt(Refused):
 
 def clubs_table(out: Path, least_players: int = LEAST_PLAYERS) -> pl.DataFrame:
     """The clubs of the build in force, a row for each age group that may be told: COLUMNS. Raises NothingBuilt."""
-    build = build_in_force(out)
-    if build is None or not build.exists():
-        raise NothingBuilt("no build is in force here.", where=out, to_do="Run 'halflong federation build'.")
-    federation = Federation.model_validate_json((build / ABOUT).read_text(encoding="utf-8"))
+    build, federation = published(out)
     players = _players(build)
     rows = []
     for club in federation.clubs:
@@ -64,23 +60,43 @@ def clubs_table(out: Path, least_players: int = LEAST_PLAYERS) -> pl.DataFrame:
     return pl.DataFrame(rows, schema=COLUMNS)
 
 
+def published(out: Path) -> tuple[Path, Federation]:
+    """The build in force, and what it says of itself. Raises NothingBuilt."""
+    build = build_in_force(out)
+    if build is None or not build.exists():
+        raise NothingBuilt("no build is in force here.", where=out, to_do="Run 'halflong federation build'.")
+    return build, Federation.model_validate_json((build / ABOUT).read_text(encoding="utf-8"))
+
+
+def told_mean(shares: pl.Series, least_players: int) -> dict[str, object]:
+    """The mean of players' shares and its 95% range, of enough players; nothing of fewer, whom it would tell of."""
+    known = shares.drop_nulls()
+    if len(known) < max(2, least_players):
+        return {}
+    found = range_of_mean(float(known.mean() or 0), float(known.std() or 0), len(known))  # type: ignore[arg-type]
+    return {"coverage": found.value, "coverage_low": max(0.0, found.low), "coverage_high": min(1.0, found.high)}
+
+
+def rows_of(build: Path, table: str) -> str:
+    """The rows of a published table, for a select. Raises NothingBuilt where no club has any, and so no file is."""
+    if not any((build / table).rglob("*.parquet")):
+        raise NothingBuilt(f"no club has a row in {table}.", where=build, to_do="Build again when logs were exported.")
+    return f"read_parquet({literal(parquet_of(build, table))}, hive_partitioning = false)"
+
+
 def _players(build: Path) -> pl.DataFrame:
     """Each active player in the last week of the club's log."""
-
-    def table(name: str) -> str:
-        return f"read_parquet({literal(parquet_of(build, name))}, hive_partitioning = false)"
-
     with duckdb.connect() as connection:
         rows: pl.DataFrame = connection.sql(f"""
             select p.club_id, p.birth_year, s.last_logged_on, year(w.week) as year,
                 coalesce(s.balls, 0) > 0 as has_log,
                 case when s.balls > 0 then v.grid_coverage end as coverage
-            from {table("core.players")} as p
-            left join (select club_id, max(week) as week from {table("core.weeks")} group by club_id) as w
+            from {rows_of(build, "core.players")} as p
+            left join (select club_id, max(week) as week from {rows_of(build, "core.weeks")} group by club_id) as w
                 on p.club_id = w.club_id
-            left join {table("report.standing")} as s
+            left join {rows_of(build, "report.standing")} as s
                 on p.club_id = s.club_id and p.player_id = s.player_id and w.week = s.week
-            left join {table("report.variety")} as v
+            left join {rows_of(build, "report.variety")} as v
                 on p.club_id = v.club_id and p.player_id = v.player_id and w.week = v.week
             where p.is_active
             order by p.club_id, p.player_id""").pl()
@@ -103,7 +119,7 @@ def age_rows(players: pl.DataFrame, least_players: int) -> list[dict[str, object
         if sum(rows.height for rows in small) >= least_players
         else []
     )
-    return [_told(name, rows) for name, rows in (*large, *others)]
+    return [_told(name, rows, least_players) for name, rows in (*large, *others)]
 
 
 def age_group(birth_year: int | None, year: int | None) -> str:
@@ -113,15 +129,11 @@ def age_group(birth_year: int | None, year: int | None) -> str:
     return next(name for oldest, name in AGE_GROUPS if year - birth_year <= oldest)
 
 
-def _told(name: str, rows: pl.DataFrame) -> dict[str, object]:
-    shares = rows["coverage"].drop_nulls()
-    told: dict[str, object] = {
+def _told(name: str, rows: pl.DataFrame, least_players: int) -> dict[str, object]:
+    return {
         "age_group": name,
         "players": rows.height,
         "players_with_log": int(rows["has_log"].sum()),
-        "players_judged": len(shares),
+        "players_judged": len(rows["coverage"].drop_nulls()),
+        **told_mean(rows["coverage"], least_players),
     }
-    if len(shares) < 2:
-        return told
-    found = range_of_mean(float(shares.mean() or 0), float(shares.std() or 0), len(shares))  # type: ignore[arg-type]
-    return told | {"coverage": found.value, "coverage_low": max(0.0, found.low), "coverage_high": min(1.0, found.high)}

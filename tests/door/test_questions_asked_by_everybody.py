@@ -12,6 +12,7 @@ import pytest
 
 from dashboard import questions
 from dashboard.questions import Desk, owners_desk
+from dashboard.questions.clubs import NoFederation, federation
 from models.permits import NotPermitted, Reader, owner
 from sql.club import accounts, audit_trail
 from sql.club.audit_trail import Event
@@ -131,6 +132,9 @@ ONE_PLAYER = {
 }
 """About one player, as their parameter says: refused for every other."""
 
+OF_A_BODY = {"clubs", "federation", "federations_build", "values_of_club", "weeks_of_club"}
+"""About the clubs of a federation, at the desk of a body: `federation`, which each asks first, is tried below."""
+
 OTHERWISE = {
     "groups",
     "kept",
@@ -182,7 +186,7 @@ def named_in(answer: Any) -> set[str]:
 
 def test_every_question_has_its_place_in_one_of_the_tables() -> None:
     """A new question that is not about one player fails here until it is said who may ask it."""
-    assert {*every_question()} == set().union(NO_PERSON, THE_CLUB, THE_LOG, SEVERAL, ONE_PLAYER, OTHERWISE)
+    assert {*every_question()} == set().union(NO_PERSON, THE_CLUB, THE_LOG, SEVERAL, ONE_PLAYER, OF_A_BODY, OTHERWISE)
     assert len(ONE_PLAYER) > 25
 
 
@@ -210,6 +214,14 @@ def test_the_log_is_open_to_coordinators(desk: Desk, question: str) -> None:
         assert same(THE_LOG[question](desk, ""), THE_LOG[question](owners_desk(desk.folder), ""))
     else:
         must_be_refused(desk, THE_LOG[question], "")
+
+
+def test_the_clubs_of_a_federation_are_open_at_no_clubs_desk(desk: Desk) -> None:
+    if desk.reader.name == "Nora Quill":
+        with pytest.raises(NoFederation, match=r"No federation is served here.*\[federation\]"):
+            federation(desk)
+    else:
+        must_be_refused(desk, lambda at, _: federation(at), "")
 
 
 @pytest.mark.parametrize("question", SEVERAL)

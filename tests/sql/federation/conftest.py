@@ -44,7 +44,15 @@ def filled_neighbour(path: Path, club_id: str = "neighbour") -> DataFolder:
     return folder
 
 
-LOOKED_AT = ("core.settings", "core.words", "core.weeks", "core.players", "report.variety", "report.standing")
+LOOKED_AT = (
+    "core.settings",
+    "core.words",
+    "core.weeks",
+    "core.value_weeks",
+    "core.players",
+    "report.variety",
+    "report.standing",
+)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -1,5 +1,6 @@
 """What a body is told of clubs: counts and ranges, and nothing of a group so small that it tells of a child."""
 
+from datetime import date
 from pathlib import Path
 
 import polars as pl
@@ -8,6 +9,7 @@ import pytest
 from models.mean_range import range_of_mean
 from sql.federation.building import build_federation
 from sql.federation.clubs import NothingBuilt, age_group, age_rows, clubs_table
+from sql.federation.one_club import club_values, club_weeks
 
 
 def players(*groups: tuple[int | None, int, float | None]) -> pl.DataFrame:
@@ -48,8 +50,8 @@ def test_a_mean_comes_with_its_range_and_its_counts() -> None:
     assert (row["coverage_low"], row["coverage_high"]) == pytest.approx((found.low, found.high))
 
 
-def test_without_players_who_can_be_judged_no_mean_is_told() -> None:
-    (row,) = age_rows(players((2012, 9, None), (2012, 1, 0.6)), 10)
+def test_with_few_players_who_can_be_judged_no_mean_is_told() -> None:
+    (row,) = age_rows(players((2012, 2, None), (2012, 9, 0.6)), 10)
 
     assert "coverage" not in row
 
@@ -77,6 +79,18 @@ def test_a_club_that_is_too_small_is_named_without_figures(lake: Path, tmp_path:
         2,
     )
     assert str(tiny["last_logged_on"]) == "2026-03-10"
+
+
+def test_one_club_is_told_by_its_weeks_and_the_words_of_its_balls(lake: Path, tmp_path: Path) -> None:
+    """On a real build: of few nothing, of enough what their own tables say."""
+    build_federation("duckdb", lake, tmp_path / "out", processes=1)
+
+    assert club_weeks(tmp_path / "out", "neighbour", 10).is_empty()
+    assert club_values(tmp_path / "out", "neighbour", 10).is_empty()
+    (week,) = club_weeks(tmp_path / "out", "neighbour", 1).rows()
+    assert week == (date(2026, 6, 29), 1, 0, None, None, None)
+    spins = club_values(tmp_path / "out", "neighbour", 1).filter(pl.col("dimension") == "spin")
+    assert spins.rows() == [("spin", "backspin", 1, 0.4), ("spin", "topspin", 1, 0.6)]
 
 
 def test_where_nothing_is_built_that_is_told(tmp_path: Path) -> None:
