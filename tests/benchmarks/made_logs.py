@@ -41,11 +41,11 @@ DIALECTS = (
 )
 
 
-def write_basics(folder: Path) -> list[Path]:
+def write_basics(folder: Path, players: int = PLAYERS) -> list[Path]:
     """The files of players, setups and targets."""
-    numbers = np.arange(max(PLAYERS, SETUPS))
-    players = pl.DataFrame(
-        {"player": _codes("P", PLAYERS), "handedness": np.where(numbers[:PLAYERS] % 5, "right", "left")}
+    numbers = np.arange(max(players, SETUPS))
+    people = pl.DataFrame(
+        {"player": _codes("P", players), "handedness": np.where(numbers[:players] % 5, "right", "left")}
     )
     places = {"x_cm": -20 + 15 * (numbers % 8), "y_cm": -70 + 20 * (numbers // 8 % 8)}
     setups = pl.DataFrame({"setup": _codes("S", SETUPS), **{name: value[:SETUPS] for name, value in places.items()}})
@@ -57,15 +57,21 @@ def write_basics(folder: Path) -> list[Path]:
         orient="row",
     )
     files = [folder / f"{name}.csv" for name in ("players", "setups", "targets")]
-    for file, table in zip(files, (players, setups, targets), strict=True):
+    for file, table in zip(files, (people, setups, targets), strict=True):
         table.write_csv(file)
     return files
 
 
-def write_balls(folder: Path, first: int, balls: int, *, wrong_share: float = WRONG_SHARE) -> list[Path]:
+def write_balls(
+    folder: Path, first: int, balls: int, *, wrong_share: float = WRONG_SHARE, players: int = PLAYERS
+) -> list[Path]:
     """The files of so many balls from a first one on, each file in the next dialect."""
     return [
-        _write(folder / f"balls-{start:010}.csv", start, count, DIALECTS[place % len(DIALECTS)], wrong_share)
+        _write(
+            folder / f"balls-{start:010}.csv",
+            _spoilt(lines(start, count, players), start, wrong_share),
+            DIALECTS[place % len(DIALECTS)],
+        )
         for place, (start, count) in enumerate(_parts(first, balls))
     ]
 
@@ -75,8 +81,8 @@ def _parts(first: int, balls: int) -> Iterator[tuple[int, int]]:
         yield start, min(LINES_IN_FILE, first + balls - start)
 
 
-def _write(file: Path, first: int, balls: int, dialect: Dialect, wrong_share: float) -> Path:
-    table = _spoilt(lines(first, balls), first, wrong_share).with_columns(
+def _write(file: Path, balls: pl.DataFrame, dialect: Dialect) -> Path:
+    table = balls.with_columns(
         pl.col("session_date").dt.strftime(dialect.day),
         pl.col("tempo_bpm").cast(pl.String).str.replace(".", dialect.decimal_sign, literal=True),
     )
@@ -89,12 +95,12 @@ def _write(file: Path, first: int, balls: int, dialect: Dialect, wrong_share: fl
     return file
 
 
-def lines(first: int, balls: int) -> pl.DataFrame:
+def lines(first: int, balls: int, players: int = PLAYERS) -> pl.DataFrame:
     """The lines of balls by their numbers, all of them right."""
     number = np.arange(first, first + balls)
     block_number = number // BALLS_IN_BLOCK
     session_number = block_number // BLOCKS_IN_SESSION
-    player, turn = session_number % PLAYERS, session_number // PLAYERS
+    player, turn = session_number % players, session_number // players
     day = 7 * (turn // SESSIONS_IN_WEEK) + 3 * (turn % SESSIONS_IN_WEEK)
     drill = _chance(block_number, DRILLS)
     kind = KINDS_IN_DRILL * drill + _chance(number + 7, KINDS_IN_DRILL)
@@ -103,7 +109,7 @@ def lines(first: int, balls: int) -> pl.DataFrame:
     return pl.DataFrame(
         {
             "session_date": day,
-            "player": _codes("P", PLAYERS).gather(player),
+            "player": _codes("P", players).gather(player),
             "block": block_number % BLOCKS_IN_SESSION + 1,
             "setup": _codes("S", SETUPS).gather(_chance(drill, SETUPS)),
             "spin": _words(SPIN, kind),
