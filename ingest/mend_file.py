@@ -19,7 +19,7 @@ SIGNS_OF_A_FILE = 12
 A fingerprint, unlike the number of a batch, is there before anything is stored, and no load in between changes it."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class RefusedLine:
     """One refused line: its number and its name, its cells as typed under the header as typed, and every fault.
 
@@ -95,10 +95,16 @@ def refused_lines(
     `cells` and `header` are those of a Reading.
     """
     open_ones = (refusal for refusal in refusals if not refusal.is_final)
-    faults = {line: list(group) for line, group in groupby(open_ones, key=lambda refusal: refusal.line or 0)}
+    faults = {line: tuple(group) for line, group in groupby(open_ones, key=lambda refusal: refusal.line or 0)}
+    own, names = _own(tuple(header))
+    places = [place for place in (*own, *range(len(header), cells.width - 1)) if place < cells.width - 1]
     refused = cells.filter(pl.col("line").is_in(list(faults)))
+    mends = said_in(MENDS, header, refused)
+    typed_by_people = refused.select("line", *(f"c{place}" for place in places)).iter_rows()
+    in_lines = ((line, tuple(without_trailing_blanks(typed, len(own)))) for line, *typed in typed_by_people)
     return tuple(
-        refused_line(line_name(file_sha256, line), header, typed, faults[line]) for line, *typed in refused.iter_rows()
+        RefusedLine(line, line_name(file_sha256, line), names, typed, faults[line], mends.get(line))
+        for line, typed in in_lines
     )
 
 

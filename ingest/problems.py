@@ -22,7 +22,7 @@ def use_one_of(words: tuple[str, ...]) -> str:
     return f"use {', '.join(others)} or {last}, whichever is meant" if others else f"use {last}"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Refusal:
     """One refused line; or a whole file, where `line` is None.
 

@@ -30,25 +30,20 @@ def refusal_rows(screened: Screened, days_of_refused: Mapping[str, date]) -> pl.
     days = _days_of(screened, {line: days_of_refused.get(name) for line, name in mends.items()})
     refused = screened.reading.cells.filter(pl.col("line").is_in(screened.refused))
     cells = {line: json.dumps(cells, ensure_ascii=False) for line, *cells in refused.iter_rows()}
-    counts: dict[int, int] = {}
-    rows = []
-    for refusal in screened.refusals:
-        line = refusal.line or 0
-        counts[line] = counts.get(line, 0) + 1
-        rows.append(
-            {
-                "line": line,
-                "fault": counts[line],
-                "mends": mends.get(line),
-                "session_date": days.get(line),
-                "column_name": refusal.column,
-                "seen": refusal.seen,
-                "expected": refusal.expected,
-                "to_do": refusal.to_do,
-                "cells": cells.get(line, "[]"),
-            }
-        )
-    return pl.DataFrame(rows, schema=_REFUSAL_SCHEMA)
+    # By columns: a dict for each row takes as much memory as all else that is known of a file of wrong lines.
+    faults, lines = screened.refusals, [refusal.line or 0 for refusal in screened.refusals]
+    columns = {
+        "line": lines,
+        "mends": [mends.get(line) for line in lines],
+        "session_date": [days.get(line) for line in lines],
+        "column_name": [refusal.column for refusal in faults],
+        "seen": [refusal.seen for refusal in faults],
+        "expected": [refusal.expected for refusal in faults],
+        "to_do": [refusal.to_do for refusal in faults],
+        "cells": [cells.get(line, "[]") for line in lines],
+    }
+    rows = pl.DataFrame(columns, schema_overrides=_REFUSAL_SCHEMA)
+    return rows.with_columns(fault=pl.int_range(1, pl.len() + 1).over("line")).select(*_REFUSAL_SCHEMA)
 
 
 _REFUSAL_SCHEMA = {
