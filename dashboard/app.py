@@ -4,6 +4,7 @@ from pathlib import Path
 
 import streamlit as st
 
+from dashboard import questions
 from dashboard.door.screens import SCREENS, Screen
 from dashboard.questions import Desk
 from dashboard.views.account_news import show_account_news
@@ -33,9 +34,9 @@ def navigated(role: Role, *, of_a_body: bool) -> tuple[st.Page, Screen | None, d
 
 
 def _begins_with(mine: dict[str, st.Page]) -> st.Page | None:
-    """Where somebody begins: with the first page that is open to them, or in a club without figures with its set-up."""
-    has_figures = served_folder().publication_in_force() is not None
-    return next(iter(mine.values()), None) if has_figures else mine.get("first_steps", next(iter(mine.values()), None))
+    """Where somebody begins: with the first page that is open to them, or in a club without a log with its set-up."""
+    first, set_up = next(iter(mine.values()), None), mine.get("first_steps")
+    return first if set_up is None or questions.has_logs(Desk(served_folder(), who)) else set_up
 
 
 def _page(one: Screen, *, is_open: bool) -> st.Page:

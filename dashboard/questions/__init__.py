@@ -26,7 +26,17 @@ from dashboard.questions.coach import (
     pairs,
     wanted,
 )
-from dashboard.questions.everyone import about, last_day, meaning, names_by_code, players, settings, this_build, weeks
+from dashboard.questions.everyone import (
+    about,
+    has_logs,
+    last_day,
+    meaning,
+    names_by_code,
+    players,
+    settings,
+    this_build,
+    weeks,
+)
 from dashboard.questions.feeding import (
     dial_calibrations,
     dial_lines,
@@ -98,6 +108,7 @@ __all__ = (
     "group_days",
     "groups",
     "hall_setups",
+    "has_logs",
     "kept",
     "last_day",
     "listed_feeders",

@@ -16,6 +16,14 @@ def this_build(desk: Desk) -> BuildRow:
     return answer_rows(desk, BuildRow, question, reads=Reads.NOBODY)[0]
 
 
+def has_logs(desk: Desk) -> bool:
+    """Something was fed already, by the log."""
+    try:
+        return this_build(desk).cut_off is not None
+    except NothingPublished:
+        return False
+
+
 def last_day(desk: Desk) -> date:
     """The last day in the log, from which days are told; as long as there is none, the day of the build."""
     build = this_build(desk)

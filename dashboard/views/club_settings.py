@@ -25,7 +25,7 @@ def body(desk: Desk) -> None:
     """The settings by group; what is changed; saving it; what was changed lately."""
     tell_what_became("settings")
     st.caption(
-        "None of these has a published basis: they are the club's own choice, and count for all weeks as they are now."
+        "Thresholds have no published basis: they are the club's own choice, and count for all weeks as they are now."
     )
     now = desk.folder.settings()
     faults: dict[str, str] = st.session_state.get("settings-faults", {})

@@ -45,13 +45,12 @@ def body(desk: Desk) -> None:
 
 def steps_done(desk: Desk) -> dict[str, bool]:
     """Each step, and whether what it is for is there."""
-    is_published = desk.folder.publication_in_force() is not None
     return {
         CLUB: "club_name" in named_in_file(desk.folder),
         PLAYERS: bool(questions.listed_players(desk)),
         PLACES: bool(questions.listed_setups(desk)),
         MIX: bool(questions.wanted_of_all(desk, EVERYBODY)),
-        LOG: is_published and questions.this_build(desk).cut_off is not None,
+        LOG: questions.has_logs(desk),
     }
 
 

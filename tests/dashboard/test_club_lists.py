@@ -229,6 +229,22 @@ def test_several_move_to_another_group_at_once_and_nobody_else_is_touched(small_
 SETTINGS = "views/club_settings.py"
 
 
+def test_a_place_that_was_tried_on_the_drawing_is_saved_as_a_setup(small_club: DataFolder) -> None:
+    app = as_coach(small_club, "views/setups.py")
+    assert "Save this place" not in [one.label for one in app.expander], "it is a setup already"
+    app.selectbox(key="setups-stands").set_value("Another place …").run()
+    app.number_input(key="setups-stands-x").set_value(-45.0).run()
+    app.text_input(key="setups-place-setup-0").set_value("BC")
+    app = press(app, "Save it as a setup")
+    assert any("a code that is not there yet" in error.value for error in app.error)
+
+    app.text_input(key="setups-place-setup-0").set_value("FB")
+    app = press(app, "Save it as a setup")
+
+    assert "Saved: 1 line" in app.success[0].value
+    assert ask(small_club, "select distinct x_cm, y_cm from core.setups where setup_id = 'FB'").rows() == [(-45.0, 0.0)]
+
+
 def test_a_setting_shows_what_it_changes_and_taking_it_back_gives_the_same_bits(
     small_club: DataFolder, before: Path
 ) -> None:

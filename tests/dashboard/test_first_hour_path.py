@@ -27,12 +27,13 @@ class Finger:
 
     def field(self, label: str, text: str) -> None:
         """A field is touched, typed into, and left."""
-        self.page.get_by_label(label).first.fill(text)
-        self.page.get_by_label(label).first.press("Tab")
+        field = self.page.get_by_role("textbox", name=label)
+        field.fill(text)
+        field.press("Tab")
         self.touches += 2
 
     def choice(self, label: str, option: str) -> None:
-        self.page.get_by_label(label).first.click()
+        self.page.get_by_role("combobox", name=label).click()
         self.page.get_by_role("option", name=option).first.click()
         self.touches += 2
 
@@ -73,8 +74,8 @@ def first_hour(page: Page, url: str) -> Iterator[tuple[str, int]]:
     finger.choice("Setup *", "back centre")
     finger.button("backspin")
     finger.button("long")
-    for label, count in (("Balls (balls) *", "30"), ("Good (balls) *", "18")):
-        page.get_by_label(label.replace(" (balls)", "")).first.fill(count)
+    for label, count in (("Balls", "30"), ("Good", "18")):
+        page.get_by_role("spinbutton", name=label).fill(count)
         finger.touches += 1
     finger.button("Save this block")
     finger.sees("The block is in the log")

@@ -38,6 +38,7 @@ READABLE = {
 
 NO_PERSON: dict[str, Ask] = {
     "this_build": lambda desk, _: questions.this_build(desk),
+    "has_logs": lambda desk, _: questions.has_logs(desk),
     "last_day": lambda desk, _: questions.last_day(desk),
     "settings": lambda desk, _: questions.settings(desk),
     "weeks": lambda desk, _: questions.weeks(desk),
