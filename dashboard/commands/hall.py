@@ -4,7 +4,6 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, time
-from time import monotonic
 from typing import Any
 
 from typer import echo
@@ -42,7 +41,7 @@ def tell_hall(desk: Desk, asked: HallAsked, format: str) -> None:  # noqa: A002
     stations = tuple(word.strip() for word in asked.stations.split(",") if word.strip())
     begins_at = time.fromisoformat(settings.hall_begins_at)
     order = HallOrder(asked.players, stations, asked.minutes, asked.on, begins_at)
-    draft = halls.draft(desk, order).bettered(halls.search_seconds(order), monotonic)
+    draft = halls.bettered(desk, order)
     session = halls.session(desk, order, draft)
     if asked.keeps:
         halls_kept.keep(desk, session, today())

@@ -5,6 +5,7 @@ Made by those who train, for players whom they may see. Raises NotPermitted for 
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from time import monotonic
 
 from dashboard import questions
 from dashboard.questions import Desk
@@ -34,7 +35,21 @@ class NoHallPlan(Refused):
 def draft(desk: Desk, order: HallOrder) -> HallDraft:
     """The plain plan, at once. Raises NoHallPlan, NobodyHasAPlace, NoTurnFits."""
     require_planner(desk.reader)
+    return questions.kept(desk, _draft, order)
+
+
+def bettered(desk: Desk, order: HallOrder) -> HallDraft:
+    """The better plan, looked for once and then there for whoever orders the same. Raises what `draft` does."""
+    require_planner(desk.reader)
+    return questions.kept(desk, _bettered, order)
+
+
+def _draft(desk: Desk, order: HallOrder) -> HallDraft:
     return first_draft(_ask(desk, order))
+
+
+def _bettered(desk: Desk, order: HallOrder) -> HallDraft:
+    return draft(desk, order).bettered(search_seconds(order), monotonic)
 
 
 def search_seconds(order: HallOrder) -> float:

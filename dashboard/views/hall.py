@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from datetime import date, time
-from time import monotonic
 
 import streamlit as st
 
@@ -128,7 +127,7 @@ def _show_plan(desk: Desk, order: HallOrder, settings: Settings) -> None:
         looking.caption("A better plan is looked for ...")
         with drawing.container():
             _draw(halls.session(desk, order, draft))
-        st.session_state["hall-found"] = kept = (order, draft.bettered(halls.search_seconds(order), monotonic))
+        st.session_state["hall-found"] = kept = (order, halls.bettered(desk, order))
     looking.empty()
     found: HallDraft = kept[1]
     session = halls.session(desk, order, found)

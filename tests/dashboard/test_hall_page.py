@@ -104,7 +104,20 @@ def test_a_player_makes_no_plan_of_the_hall_and_sees_the_own_turns_only(small_cl
     with pytest.raises(NotPermitted):
         halls.draft(own, HallOrder(("ADA",), ("robot",), 30, TODAY, time(18)))
     with pytest.raises(NotPermitted):
+        halls.bettered(own, HallOrder(("ADA",), ("robot",), 30, TODAY, time(18)))
+    with pytest.raises(NotPermitted):
         halls_kept.note_here(own, TODAY, ["ADA"], ["ADA"])
+
+
+def test_a_better_plan_and_a_proposal_are_looked_for_once_by_all_who_ask_the_same(small_club: DataFolder) -> None:
+    coaches = [Desk(small_club, Reader(name, Role.COACH, groups=frozenset({"*"}))) for name in ("M. Roe", "A. Moe")]
+    orders = [HallOrder(("ADA", "BEN"), ("robot",), 30, TODAY, time(18)) for _ in coaches]
+
+    one, other = map(halls.bettered, coaches, orders)
+    mine, theirs = (plans.proposed(coach, "ADA", 30, TODAY) for coach in coaches)
+
+    assert one is other
+    assert mine is theirs
 
 
 def test_a_block_that_comes_by_file_is_matched_with_the_plan_and_its_gap_is_gone(small_club: DataFolder) -> None:
