@@ -16,7 +16,7 @@ _COVERED = ("Covered", "0 to 100")
 def clubs_table(rows: Sequence[FederatedClubRow], on: date) -> Markup:
     """Each club with its age groups: who sends logs, and the mean coverage with its range."""
     called = names(rows)
-    titles = ("Club", "Age group", "Players", "With a log", *_COVERED)
+    titles = ("Club", "Age group", "With a log", *_COVERED)
     bodies = [
         element("tbody", *_club(called[club], list(groups), on))
         for club, groups in groupby(rows, key=lambda row: row.club_id)
@@ -26,8 +26,9 @@ def clubs_table(rows: Sequence[FederatedClubRow], on: date) -> Markup:
 
 def _club(name: str, groups: list[FederatedClubRow], on: date) -> list[Markup]:
     first = groups[0]
-    sent = f"last log {short_day(first.last_logged_on, on)}, sent {short_day(first.exported_on, on)}"
-    head = element("th", name, element("small", sent), scope="rowgroup", rowspan=len(groups), class_="left")
+    days = {"last log": first.last_logged_on, "sent": first.exported_on}
+    told = (element("small", f"{what} {short_day(on_day, on)}") for what, on_day in days.items())
+    head = element("th", name, *told, scope="rowgroup", rowspan=len(groups), class_="left")
     return [
         element("tr", *([] if at else [head]), *_group(row), class_=None if at else "begins")
         for at, row in enumerate(groups)
@@ -36,9 +37,9 @@ def _club(name: str, groups: list[FederatedClubRow], on: date) -> list[Markup]:
 
 def _group(row: FederatedClubRow) -> list[Markup]:
     if row.age_group is None:
-        return [element("td", TOO_SMALL, colspan=5, class_="why")]
-    counts = (element("td", f"{count}", class_="number") for count in (row.players, row.players_with_log))
-    return [element("td", row.age_group), *counts, *_covered(row)]
+        return [element("td", TOO_SMALL, colspan=4, class_="why")]
+    counts = element("td", f"{row.players_with_log} of {row.players}", class_="number")
+    return [element("td", row.age_group), counts, *_covered(row)]
 
 
 def _covered(row: FederatedClubRow | WeekOfClubRow) -> list[Markup]:
@@ -75,7 +76,7 @@ def values_table(rows: Sequence[ValueOfClubRow]) -> Markup:
         element("tbody", *_dimension(dimension, list(values)))
         for dimension, values in groupby(rows, key=lambda row: row.dimension)
     ]
-    head = marks.column_titles(("In", "Balls", "Players who met them", "Of the balls told", "0 to 100"))
+    head = marks.column_titles(("In", "Balls", "Players", "Share", "0 to 100"))
     return marks.table(head, *bodies, label="Which balls the club meets")
 
 

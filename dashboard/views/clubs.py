@@ -44,7 +44,10 @@ def show_club(desk: Desk, club: str, name: str) -> None:
     if values:
         st.subheader("Which balls it meets")
         st.html(values_table(values))
-        st.caption("In the club's recent days. Balls that too few players met are left out, also of the shares.")
+        st.caption(
+            "In the club's recent days: how many players met such balls, and their share of the balls told. Balls that "
+            "too few players met are left out, also of the shares."
+        )
 
 
 page("Clubs", "Who sends logs, and how varied is training, by club and age group?", body)

@@ -134,7 +134,8 @@ def main() -> None:
             print(built.row, flush=True)
     told = slopes(found)
     print("".join(f"\n{engine}: {slope:.1f} s of a core per million balls more" for engine, slope in told.items()))
-    print("\n" + "\n".join(arithmetic(told, given.price)))
+    if told:
+        print("\n" + "\n".join(arithmetic(told, given.price)))
     if given.out:
         figures = {"builds": [asdict(one) for one in found], "cpu_s_per_million_balls": told}
         given.out.write_text(json.dumps(figures, indent=1), encoding="utf-8")
