@@ -1,12 +1,14 @@
 """The slope over sessions, against Crowder's seeds, the shuttle launches and statsmodels; and the verdict in words."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import statsmodels.api as sm
 from scipy import special, stats
 
 from models.slopes import fit_slopes, gather_sessions
-from models.trend import SlopeRanges, TrendSettings, change_verdict, judge_slopes, trends
+from models.trend import SlopeRanges, TrendSettings, change_verdict, dispersions, judge_slopes, trends
 from tests.models.published import DAMAGED_OF_6, LAUNCH_F, SEEDS_73, SEEDS_75
 
 ANY_LENGTH = TrendSettings(least_sessions=3, least_balls=1)
@@ -239,6 +241,14 @@ def test_sessions_and_balls_that_are_just_enough_are_enough_and_groups_keep_thei
     assert "too_few" not in found.verdict
     for more in (TrendSettings(least_sessions=7), TrendSettings(least_balls=121)):
         assert trends(seven, *columns, settings=more).verdict == ["too_few", "too_few"]
+
+
+def test_where_no_line_was_found_the_spread_is_taken_for_chance():
+    rows = gather_sessions(np.zeros(6), np.arange(6.0), np.array([2, 18, 9, 11, 4, 16]), np.full(6, 20), np.zeros(6))
+    fit = fit_slopes(rows)
+
+    assert dispersions(rows, fit)[0] > 2
+    assert dispersions(rows, replace(fit, has_converged=np.array([False]))).tolist() == [1.0]
 
 
 def test_sessions_of_one_moment_have_a_spread_and_no_slope():
