@@ -128,7 +128,7 @@ TITLES = {
 }
 EXAMPLES = {
     CLUB: "An example: Riverside Table Tennis, in green. The name stands at the top of every page and on paper.",
-    PLAYERS: "An example: twelve names copied from a list of members, one below the other. The grid mends hands.",
+    PLAYERS: "An example: twelve names copied from a list of members, one below the other; hands are mended below.",
     PLACES: "An example: a robot at the back centre (BC) and one near the net on the backhand side (NB).",
     MIX: "An example: half of the balls from the back, half from near the net; as much backspin as topspin, a little "
     "without spin. What you wish more of gets a longer slider.",

@@ -30,6 +30,7 @@ def ask_grid(lines: Sequence[Line], *, key: str, groups: Sequence[str]) -> list[
         key=key,
         hide_index=True,
         num_rows="fixed",
+        placeholder="",
         column_config={name: _config(name, groups) for name in names},
         alt="The players, a row for each, to be changed",
     )

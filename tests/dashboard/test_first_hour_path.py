@@ -25,6 +25,11 @@ class Finger:
         self.page.get_by_role("button", name=name, exact=True).first.click()
         self.touches += 1
 
+    def word(self, word: str) -> None:
+        """One of the words of which one holds."""
+        self.page.get_by_role("radio", name=word, exact=True).first.click()
+        self.touches += 1
+
     def field(self, label: str, text: str) -> None:
         """A field is touched, typed into, and left."""
         field = self.page.get_by_role("textbox", name=label)
@@ -72,8 +77,8 @@ def first_hour(page: Page, url: str) -> Iterator[tuple[str, int]]:
     finger.link("Write one block")
     finger.choice("Player *", "Mara Brook")
     finger.choice("Setup *", "back centre")
-    finger.button("backspin")
-    finger.button("long")
+    finger.word("backspin")
+    finger.word("long")
     for label, count in (("Balls", "30"), ("Good", "18")):
         page.get_by_role("spinbutton", name=label).fill(count)
         finger.touches += 1
