@@ -19,8 +19,8 @@ UPLOADS_KEPT_S = 130
 """Streamlit lets go of a tab, and of what it uploaded, two minutes after its socket is closed."""
 
 
-OPENED = Rate(burst=30, per_s=0.5)
-ASKED = Rate(burst=40, per_s=2)
+OPENED = Rate(burst=20, per_s=1)
+ASKED = Rate(burst=25, per_s=3)
 
 
 @dataclass(frozen=True)
