@@ -16,6 +16,7 @@ from models.coefficients import ALL_SETS
 from models.dial_advice import Lines
 from models.estimates import Span
 from models.feeder_setup import FeederSetup
+from models.flight import Point, points_of_path
 from models.incoming import Length
 from models.ready import cone_of_returns, ready_position
 from models.stance import DEEP_CENTRE, Handedness, Place, forehand_cm, yaw_deg
@@ -50,6 +51,8 @@ class BlockSetup:
     spin: Mark | None
     lands: Place
     ready: Place
+    path_cm: tuple[Point, ...] = ()
+    """The way of the ball to its second bounce, by the first set that has it."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +80,7 @@ def block_setup(feeder: FeederSetup, words: Words, hand: Handedness, dials: Dial
         spin=_mark(dials.spin, {one.coefficients: one.topspin_rps for one in played}),
         lands=lands,
         ready=ready_position(cone_of_returns(feeder.place)),
+        path_cm=played[0].path_cm if played else (),
     )
 
 
@@ -88,6 +92,7 @@ class _Played:
     yaw_deg: float
     topspin_rps: float
     lands: Place
+    path_cm: tuple[Point, ...]
 
 
 def _described(feeder: FeederSetup, words: Words, hand: Handedness) -> Described | None:
@@ -110,14 +115,15 @@ def _described(feeder: FeederSetup, words: Words, hand: Handedness) -> Described
 # A plan asks again for the same balls whenever something else in it is changed.
 @lru_cache(maxsize=512)
 def _typical(described: Described) -> tuple[_Played, ...]:
-    found = []
+    found: list[_Played] = []
     for coefficients, typical in zip(ALL_SETS, typical_by_set([described]), strict=True):
         feeds, wanted = typical.feeds, typical.wanted
         numbers = (feeds.speed_mps, feeds.elevation_deg, feeds.yaw_deg, feeds.topspin_rps)
         if all(isfinite(number[0]) for number in numbers):
             speed, tilt, looks, spin = (float(number[0]) for number in numbers)
             lands = Place(float(wanted.target_x_cm[0]), float(wanted.target_y_cm[0]))
-            found.append(_Played(coefficients.name, speed, tilt, looks, spin, lands))
+            way = () if found else points_of_path(feeds, coefficients)
+            found.append(_Played(coefficients.name, speed, tilt, looks, spin, lands, way))
     return tuple(found)
 
 

@@ -19,6 +19,9 @@ from models.table import (
     is_on_table,
 )
 
+Point = tuple[float, float, float]
+"""In the axes of `models.table`, in cm: x, y, and the height of the ball's centre above the table."""
+
 PLANE_BEHIND_END_CM = 30.0
 PLAYER_PLANE_CM = TABLE_LENGTH_CM + PLANE_BEHIND_END_CM
 """Setting: the upright plane, 30 cm behind the end line, where a long ball is taken to be met."""
@@ -104,6 +107,11 @@ def path_cm(feeds: Feeds, coefficients: Coefficients = SET_A) -> FloatArray:
     ways = (first.points_until(landing), second.points_until(fall_to_table(second, coefficients)))
     points_cm = np.vstack(ways) * 100
     return points_cm[~np.isnan(points_cm).any(axis=1)]
+
+
+def points_of_path(feeds: Feeds, coefficients: Coefficients = SET_A) -> tuple[Point, ...]:
+    """The same as plain numbers."""
+    return tuple((float(x), float(y), float(z)) for x, y, z in path_cm(feeds, coefficients))
 
 
 def air_acceleration(coefficients: Coefficients, spin_rad_s: FloatArray) -> Acceleration:

@@ -60,6 +60,11 @@ class KeptPlan:
         """How many of its blocks are done."""
         return sum(block.is_done for block in self.blocks)
 
+    @property
+    def balls_done(self) -> int:
+        """How many of its balls were fed; more of a block than planned count for no other."""
+        return sum(min(block.fed, block.balls) for block in self.blocks)
+
 
 def described(block: PlannedBlock) -> dict[str, Any]:
     """A block as it is kept, and told to scripts: plain values that JSON has."""

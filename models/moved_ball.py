@@ -13,7 +13,7 @@ from models.coefficients import ALL_SETS
 from models.estimates import Span
 from models.feeder_setup import FeederSetup
 from models.feeds import WantedFeeds
-from models.flight import Flights, path_cm
+from models.flight import Flights, Point, points_of_path
 from models.incoming import Length, Verdict, is_hurried, length_of, runs_off_side
 from models.moving import Option, advice_by_set, other_ball, range_over
 from models.stance import Handedness, Place
@@ -22,9 +22,6 @@ from models.typical import Described, length_verdicts, typical_feeds
 
 KEPT = 256
 BY_NAME = {each.name: each for each in ALL_SETS}
-
-Point = tuple[float, float, float]
-"""In the axes of `models.table`, in cm: x, y, and the height of the ball's centre above the table."""
 
 
 @dataclass(frozen=True)
@@ -209,7 +206,7 @@ def way_over(options: Iterable[tuple[str, Option]]) -> Way:
 
 def _path_cm(by_set: Mapping[str, Option]) -> tuple[Point, ...]:
     for name, option in by_set.items():
-        return tuple((float(x), float(y), float(z)) for x, y, z in path_cm(option.feeds, BY_NAME[name]))
+        return points_of_path(option.feeds, BY_NAME[name])
     return ()
 
 

@@ -8,6 +8,7 @@ from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, permutations
 
+from models.locks import NO_LOCKS, Locks
 from models.planned import Drill, Gap, LeftOut, Plan, PlannedBlock, Stand, WhyLeftOut
 from models.settings import Settings
 from models.stance import distance_cm
@@ -24,17 +25,6 @@ WITHIN_MINUTES = 1e-9
 
 WITHIN_CM = 1e-6
 """Ways that differ by less are equally long: sums of doubles depend on their order."""
-
-
-@dataclass(frozen=True)
-class Locks:
-    """What the coach has decided before anything is planned: what must be in, and what is not fed today."""
-
-    must: frozenset[Cell] = frozenset()
-    not_today: frozenset[Cell] = frozenset()
-
-
-NO_LOCKS = Locks()
 
 
 def plan(
@@ -169,9 +159,9 @@ class _Draft:
 
 
 def _how_good(draft: _Draft, must: frozenset[Cell]) -> tuple[float, ...]:
-    """How much of what must be in it has; what it is worth; of equals the shorter, then that with the shorter way."""
+    """How much of what must be in it has; what it is worth; of equals that with more gaps, the shorter, the shorter way."""
     way, held = shortest_way(draft.used), sum(drill.gap.cell in must for drill in draft.drills)
-    return held, round(draft.worth, 12), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
+    return held, round(draft.worth, 12), len(draft.drills), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
 
 
 def stand_for(gap: Gap, stands: Iterable[Stand], used: Sequence[Stand]) -> Stand | None:

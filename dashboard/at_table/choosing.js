@@ -145,7 +145,7 @@ export class Choosing {
   /** What of the offer still holds: nothing where its balls were changed by hand. */
   #ofTheOffer(feeds) {
     const isAsOffered = this.taken && asText(this.taken.feeds) === asText(feeds);
-    return isAsOffered ? { drawn: this.taken.drawn, wanted: this.taken.balls } : {};
+    return isAsOffered ? { drawn: this.taken.drawn, wanted: this.taken.balls, calls: this.taken.calls } : {};
   }
 
   #asksForDay() {

@@ -10,6 +10,9 @@ import { Zones } from "./zones.js";
 const SPOKEN_AFTER_MS = 500;
 /** A gentle sign that all balls of a planned block are fed. */
 const AT_THE_END = [160, 90, 160];
+/** Kinds of a mix whose order was drawn are called by letters, as on paper. */
+const LETTERS = "ABCDEFGH";
+const CALLED_AHEAD = 4;
 
 export class Counting {
   constructor(section, phone, { tapped, finish }) {
@@ -19,7 +22,10 @@ export class Counting {
     this.tally = new Tally(section);
     this.part("#undo").addEventListener("click", () => this.#undo());
     this.part("#finish").addEventListener("click", () => finish(this.block));
-    this.part("#which-feed").addEventListener("change", () => this.#showBall());
+    this.part("#which-feed").addEventListener("change", () => {
+      this.#tellOrder();
+      this.#showBall();
+    });
   }
 
   open(block) {
@@ -27,7 +33,7 @@ export class Counting {
     Object.assign(this, { block, feeds, inTurn: values.order !== "random" });
     this.part("h1").textContent = nameOf(values.player);
     this.part("#which-feed").hidden = feeds.length === 1;
-    this.part("#which-feed .chips").replaceChildren(...feeds.map((feed, i) => radio("feed", i + 1, `${i + 1}: ${kindOf(feed)}`, !i)));
+    this.part("#which-feed .chips").replaceChildren(...feeds.map((feed, i) => radio("feed", i + 1, `${this.#called(i)}: ${kindOf(feed)}`, !i)));
     this.tally.open(block.begun, block.wanted);
     this.#showBall();
     this.#draw();
@@ -39,17 +45,34 @@ export class Counting {
     return Number(this.part("#which-feed input:checked")?.value ?? 1);
   }
 
-  /** Where the balls follow each other in turn, the next one is known. */
+  /** Where the balls follow each other in turn, or in an order that was drawn, the next one is known. */
   nextFeed() {
     const last = balls(this.block).at(-1)?.event.feed;
-    const next = last === undefined ? 1 : this.inTurn ? (last % this.feeds.length) + 1 : last;
-    this.#choose(next);
+    const [drawn] = this.#drawnAhead();
+    const after = last === undefined ? 1 : this.inTurn ? (last % this.feeds.length) + 1 : last;
+    this.#choose(drawn === undefined ? after : drawn + 1);
+  }
+
+  /** The kinds of the balls to come, in an order that was drawn; none where none was, or all were fed. */
+  #drawnAhead() {
+    return this.block.calls?.slice(balls(this.block).length) ?? [];
+  }
+
+  #called(kind) {
+    return this.block.calls?.length ? LETTERS[kind] : kind + 1;
+  }
+
+  #tellOrder() {
+    const ahead = this.#drawnAhead().slice(1, CALLED_AHEAD + 1);
+    const then = ahead.length ? `, then ${ahead.map((kind) => this.#called(kind)).join(" ")}` : "";
+    this.part("#which-feed legend").textContent = `This ball is ${this.#called(this.#feed() - 1)}${then}`;
   }
 
   #choose(feed) {
     const input = this.part(`#which-feed input[value="${feed}"]`);
     input.checked = true;
     input.parentElement.scrollIntoView({ block: "nearest", inline: "start" });
+    this.#tellOrder();
     this.#showBall();
   }
 
@@ -74,7 +97,13 @@ export class Counting {
     navigator.vibrate?.(isLast ? AT_THE_END : 12);
     this.nextFeed();
     this.#draw();
-    this.#say(isLast ? `${outcome}. That was the last one` : outcome);
+    this.#say(isLast ? `${outcome}. That was the last one` : outcome + this.#nextCall());
+  }
+
+  /** For whoever feeds a drawn order by ear. */
+  #nextCall() {
+    const [drawn] = this.#drawnAhead();
+    return drawn === undefined ? "" : `. Next ${LETTERS[drawn]}: ${kindOf(this.feeds[drawn])}`;
   }
 
   #undo() {

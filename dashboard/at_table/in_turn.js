@@ -12,6 +12,7 @@ export class InTurn {
   constructor(part, begin) {
     Object.assign(this, { part, begin, tables: [], begun: new Set() });
     this.select = part.querySelector("select");
+    takeAddress();
     this.select.addEventListener("change", () => {
       sessionStorage.setItem(MY_TABLE, this.select.value);
       this.#draw();
@@ -31,14 +32,14 @@ export class InTurn {
   #take(tables) {
     this.tables = tables;
     const mine = sessionStorage.getItem(MY_TABLE);
-    this.select.replaceChildren(...tables.map((table) => new Option(table.name, table.name)));
-    if (tables.some((table) => table.name === mine)) this.select.value = mine;
+    this.select.replaceChildren(...tables.map((table) => new Option(table.name, table.code)));
+    if (tables.some((table) => table.code === mine)) this.select.value = mine;
     this.part.hidden = !tables.length;
     this.#draw();
   }
 
   #draw() {
-    const table = this.tables.find((one) => one.name === this.select.value);
+    const table = this.tables.find((one) => one.code === this.select.value);
     const next = (table?.turns ?? []).filter((turn) => !turn.isDone && !this.begun.has(keyOf(turn)));
     const items = next.slice(0, SHOWN).map((turn, place) => this.#item(turn, place));
     this.part.querySelector("ul").replaceChildren(...items);
@@ -56,6 +57,14 @@ export class InTurn {
     item.append(button);
     return item;
   }
+}
+
+/** The table that a code on paper names stands in the address of the page; this phone stays at it. */
+function takeAddress() {
+  const named = new URLSearchParams(location.search).get("station");
+  if (!named) return;
+  sessionStorage.setItem(MY_TABLE, named);
+  history.replaceState(null, "", location.pathname);
 }
 
 const keyOf = (turn) => `${turn.at} ${turn.player}`;

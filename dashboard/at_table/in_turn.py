@@ -22,7 +22,11 @@ def in_turn(desk: Desk, today: date) -> list[Told]:
     except (NotPermitted, NothingPublished):
         return []
     return [
-        {"name": name, "turns": [_turn(hall, turn, names) for turn in hall.at_station(station)]}
+        {
+            "code": f"{hall.begins_at}/{station + 1}",
+            "name": name if len(halls) == 1 else f"{name}, from {hall.begins_at}",
+            "turns": [_turn(hall, turn, names) for turn in hall.at_station(station)],
+        }
         for hall in halls
         for station, (name, _) in enumerate(hall.stations)
     ]

@@ -100,6 +100,7 @@ def _planned(desk: Desk, player: str, today: date, asked: str) -> list[Offer]:
             "text": f"Planned{when}, {f'{how_far(block)} balls' if block.fed else balls(block.balls)}",
             "order": block.order,
             "balls": block.balls if block.is_done else block.balls - block.fed,
+            "calls": list(block.calls if block.is_done else block.calls[block.fed :]),
             "feeds": [ball.feed for ball in block.kinds],
             "planned": name,
         }

@@ -17,7 +17,7 @@ function read(key) {
 
 /**
  * The blocks of one account on this phone. A block is one entry of localStorage, written whole with every tap:
- * {block, begun, entries: [{event, at, saved}], held, drawn, wanted}. Entries stand in the order in which they are to be sent.
+ * {block, begun, entries: [{event, at, saved}], held, drawn, wanted, calls}. Entries stand in the order in which they are to be sent.
  */
 export class Phone {
   constructor(club, account) {
@@ -63,7 +63,7 @@ export class Phone {
     this.#keep(block);
   }
 
-  /** `about`: what only this phone keeps of the block, its drawings and how many balls are wanted. */
+  /** `about`: what only this phone keeps of the block, its drawings, how many balls are wanted and in which order. */
   begin(values, feeds, about = {}) {
     const block = { ...about, block: newId(), begun: Date.now(), entries: [], held: null };
     this.blocks.push(block);

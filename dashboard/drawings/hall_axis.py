@@ -8,8 +8,10 @@ from dashboard.drawings.signs import at, sign
 from dashboard.drawings.skins import SCREEN
 from dashboard.drawings.svg import circle, path, picture, rect, text
 
-LEFT, TOP, ROW_GAP, LINE = 150.0, 26.0, 10.0, 17.0
+LEFT, TOP, BELOW, ROW_GAP, LINE = 150.0, 26.0, 22.0, 10.0, 17.0
 MOST_SIGNS = 2
+LETTER_WIDTH = 7.2
+"""As wide as a letter of a name is at the most, on average."""
 
 
 @dataclass(frozen=True)
@@ -38,11 +40,12 @@ class AxisBox:
 
 @dataclass(frozen=True)
 class AxisSlot:
-    """When a slot begins, on the clock, and its minutes from the begin of the session."""
+    """When a slot begins, on the clock, and its minutes from the begin of the session; and who rests then."""
 
     clock: str
     begin: float
     minutes: float
+    resting: tuple[str, ...] = ()
 
 
 def hall_axis(
@@ -56,15 +59,24 @@ def hall_axis(
     places = {box: (LEFT + slots[box.slot].begin * scale, rows[box.table]) for box in boxes}
     wide = slots[0].minutes * scale
     parts = [
-        *(_clock(LEFT + slot.begin * scale, slot.clock, rows[-1] + height_of_row) for slot in slots),
+        *(_slot_of_axis(LEFT + slot.begin * scale, slot, rows[-1] + height_of_row) for slot in slots),
         *(_table(table, rows[at_row], height_of_row) for at_row, table in enumerate(tables)),
         *_way([box for box in boxes if box.follows], places, wide, height_of_row),
         *(_box(box, places[box], wide, height_of_row) for box in boxes),
     ]
-    told = "Time axis of the hall. " + " ".join(
-        box.told for box in sorted(boxes, key=lambda one: (one.slot, one.table))
+    return picture(*parts, width=width, height=rows[-1] + height_of_row + BELOW, alternative=_told(slots, boxes))
+
+
+def _told(slots: tuple[AxisSlot, ...], boxes: tuple[AxisBox, ...]) -> str:
+    """The whole session in words, with every name in full."""
+    by_slot = (
+        [
+            *(box.told for box in sorted(boxes, key=lambda one: one.table) if box.slot == number),
+            *([f"Rest: {', '.join(slot.resting)}."] if slot.resting else []),
+        ]
+        for number, slot in enumerate(slots)
     )
-    return picture(*parts, width=width, height=rows[-1] + height_of_row + 8, alternative=told)
+    return " ".join(["Time axis of the hall.", *(sentence for own in by_slot for sentence in own)])
 
 
 def hall_list(tables: tuple[AxisTable, ...], slots: tuple[AxisSlot, ...], boxes: tuple[AxisBox, ...]) -> Markup:
@@ -88,12 +100,15 @@ def _slot(slot: AxisSlot, tables: tuple[AxisTable, ...], boxes: list[AxisBox]) -
         )
         for box in boxes
     ]
-    return element("li", when, element("span", *cells, class_="hl-hall-tables"))
+    rests = [element("small", f"Rest: {', '.join(slot.resting)}", class_="hl-hall-rest")] if slot.resting else []
+    return element("li", when, element("span", *cells, *rests, class_="hl-hall-tables"))
 
 
-def _clock(x: float, words: str, bottom: float) -> Markup:
+def _slot_of_axis(x: float, slot: AxisSlot, bottom: float) -> Markup:
+    """When it begins above its line, and how many rest below."""
     line = path(f"M{x:.1f} {TOP - 6:.0f}V{bottom:.0f}", stroke=SCREEN.line)
-    return joined(line, text(x, TOP - 10, words, size=12, fill=SCREEN.soft))
+    rest = [text(x, bottom + 15, f"{len(slot.resting)} rest", size=12, fill=SCREEN.soft)] if slot.resting else []
+    return joined(line, text(x, TOP - 10, slot.clock, size=12, fill=SCREEN.soft), *rest)
 
 
 def _table(table: AxisTable, y: float, height: float) -> Markup:
@@ -120,10 +135,19 @@ def _box(box: AxisBox, place: tuple[float, float], wide: float, height: float) -
     ink = SCREEN.onmet if box.follows else SCREEN.ink
     fill = SCREEN.met if box.follows else SCREEN.card
     frame = rect(x, y, wide, height, radius=8, fill=fill, stroke=SCREEN.edge)
-    names = [text(x + 8, y + 20 + line * LINE, name, size=12.5, fill=ink) for line, name in enumerate(box.names)]
+    names = [
+        text(x + 8, y + 20 + line * LINE, _fitting(name, wide - 16), size=12.5, fill=ink)
+        for line, name in enumerate(box.names)
+    ]
     signs = [
         at(x + wide - 26 - 22 * (len(box.signs[:MOST_SIGNS]) - 1 - number), y + height - 24, sign(*one), 18, ink)
         for number, one in enumerate(box.signs[:MOST_SIGNS])
     ]
     moved = circle(x, y + height / 2, 6, fill=SCREEN.stalesoft, stroke=SCREEN.stale, stroke_width="1.5")
     return joined(frame, *names, *signs, *([moved] if box.is_moved else []))
+
+
+def _fitting(name: str, width: float) -> str:
+    """As much of a name as has room; the alternative has all of it."""
+    letters = max(int(width / LETTER_WIDTH), 2)
+    return name if len(name) <= letters else f"{name[: letters - 1]}…"

@@ -22,12 +22,17 @@ def table_block(address: str, player: str, day: date, block: int) -> str:
     return f"{address}/table?{urlencode({'player': player, 'block': f'{day}/{block}'})}"
 
 
+def table_station(address: str, begins_at: str, station: int) -> str:
+    """Under the club's address, the page at a table of the hall plan that begins then; tables are counted from 1."""
+    return f"{address}/table?{urlencode({'station': f'{begins_at}/{station}'})}"
+
+
 def club_week_path(week: date) -> str:
     """The address of the club's week that begins with this Monday."""
     return f"/paper/club-week/{week}.pdf"
 
 
-def hall_path(day: date, begins_at: time | str) -> str:
+def hall_path(day: date, begins_at: time | str, size: str = "a4") -> str:
     """The address of the plan of the hall that is kept for a day and begin."""
     begin = begins_at if isinstance(begins_at, str) else f"{begins_at:%H:%M}"
-    return f"/paper/hall/{day}/{begin.replace(':', '')}.pdf"
+    return f"/paper/hall/{day}/{begin.replace(':', '')}.pdf" + ("" if size == "a4" else f"?paper={size}")

@@ -5,7 +5,7 @@ from datetime import date
 
 from dashboard.paper.club_week import club_week
 from dashboard.paper.hall_plan import hall_plan
-from dashboard.paper.plan_sheet import SIZES, plan_sheet
+from dashboard.paper.plan_sheet import SIZES, Size, plan_sheet
 from dashboard.paper.player_page import player_page
 from dashboard.paper.session_sheet import BLOCKS, session_sheet
 from dashboard.paper.sheets import NotOnPaper
@@ -44,14 +44,18 @@ def club_week_made(desk: Desk, monday: str, address: str | None = None) -> Made:
     return made
 
 
-def hall_plan_made(desk: Desk, asked: str, address: str | None = None) -> Made:
+def hall_plan_made(
+    desk: Desk, asked: str, address: str | None = None, *, club_address: str | None = None, size: str = "a4"
+) -> Made:
     """The kept plan of the hall for a day and begin such as 2026-03-05/1800. Raises NotPermitted, NotOnPaper."""
+    paper = _paper(size)
     day, _, begin = asked.partition("/")
     try:
         meant_for = date.fromisoformat(day)
     except ValueError as problem:
         raise NotOnPaper("Expected the day and the begin of a hall plan, such as 2026-03-05/1800.") from problem
-    made = Made(typeset(hall_plan(desk, meant_for, f"{begin[:2]}:{begin[2:]}")), f"hall-{meant_for}")
+    plan = hall_plan(desk, meant_for, f"{begin[:2]}:{begin[2:]}", club_address, paper)
+    made = Made(typeset(plan), f"hall-{meant_for}")
     _note(desk, f"the hall plan of {meant_for} on paper", address)
     return made
 
@@ -63,9 +67,7 @@ def plan_sheet_made(
 
     Raises NotPermitted, which is noted, NothingPublished, NotOnPaper.
     """
-    if size not in SIZES:
-        raise NotOnPaper(f"Saw the paper {size[:20]!r}, expected one of {', '.join(SIZES)}.")
-    made = plan_sheet(desk, player[: Code.longest + 1], today(), club_address, SIZES[size])
+    made = plan_sheet(desk, player[: Code.longest + 1], today(), club_address, _paper(size))
     _note(desk, "the plan on paper", address, player)
     return Made(typeset(made), f"plan-{player}")
 
@@ -80,3 +82,9 @@ def session_sheet_made(desk: Desk, _asked: str = "", _address: str | None = None
 def _note(desk: Desk, what: str, address: str | None, player: str | None = None) -> None:
     with club_file(desk.folder) as connection:
         record(connection, Event.EXPORT, what, reader=desk.reader, player=player, address=address)
+
+
+def _paper(size: str) -> Size:
+    if size not in SIZES:
+        raise NotOnPaper(f"Saw the paper {size[:20]!r}, expected one of {', '.join(SIZES)}.")
+    return SIZES[size]

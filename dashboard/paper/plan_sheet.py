@@ -5,10 +5,8 @@ from datetime import date
 from typing import Any, Literal
 
 from dashboard import questions
-from dashboard.drawings.ball_drawing import Way, ball_drawing, each_sign, two_lines, way_of
-from dashboard.drawings.balls import Ball
-from dashboard.drawings.skins import PAPER
 from dashboard.paper.addresses import table_block
+from dashboard.paper.planned_kind import kind_on_paper
 from dashboard.paper.qr import qr_drawing
 from dashboard.paper.sheets import NotOnPaper, Sheet, sheet
 from dashboard.questions import Desk
@@ -17,20 +15,15 @@ from dashboard.services import plans
 from dashboard.words.cautions import IN_SHORT
 from dashboard.words.phrases import balls, label
 from dashboard.words.plan import kept_in_short, setup_called
-from dashboard.words.plan_setup import facts
-from models.block_setup import BlockSetup, block_setup
-from models.bounds import OutOfBounds
-from models.kept_plan import KeptBlock, KeptKind, KeptPlan, words_of
+from models.kept_plan import KeptBlock, KeptPlan
 from models.settings import Settings
 from models.stance import Handedness, Place, distance_cm
 from models.words import OUTCOME
-from models.worth import Words
 
 Size = Literal["a4", "us-letter"]
 SIZES: dict[str, Size] = {"a4": "a4", "letter": "us-letter"}
 """What a paper is called in an address and by a command."""
 
-DRAWN_WIDTH = 96.0
 MOST_TICKS = 60
 """So many balls have a circle each; of more, every five are a stroke in a box."""
 
@@ -84,7 +77,7 @@ def _blocks(
             "place": _place(block, feeder, before if number > 1 else None) if is_new else None,
             "title": _title(block),
             "minutes": f"about {max(round(block.minutes), 1)} min",
-            "kinds": [_kind(desk, one, feeder, hand, settings) for one in block.kinds],
+            "kinds": [kind_on_paper(desk, one, feeder, hand, settings) for one in block.kinds],
             "calls": _calls(block),
             "balls": block.balls,
             "circles": block.balls if block.balls <= MOST_TICKS else 0,
@@ -109,38 +102,6 @@ def _title(block: KeptBlock) -> str:
     if len(block.kinds) > 1:
         return f"{len(block.kinds)} balls {'in turn' if block.order == 'serial' else 'mixed'}, {balls(block.balls)}"
     return balls(block.balls)
-
-
-def _kind(desk: Desk, kind: KeptKind, feeder: SetupRow | None, hand: Handedness, settings: Settings) -> dict[str, Any]:
-    words = words_of(kind, settings)
-    ball = Ball.of(words)
-    first, second = two_lines(ball)
-    setup = _setup(desk, words, feeder, hand)
-    usual = way_of(ball, hand)
-    way = Way(Place(feeder.x_cm, feeder.y_cm), setup.lands, usual.second_x_cm) if feeder and setup else usual
-    tempo_bpm = kind.feed.get("tempo_bpm")
-    more = [second] if second else []
-    more += [f"{tempo_bpm:g} a minute"] if tempo_bpm else []
-    more += [f"{label(str(kind.feed['stroke']))}"] if kind.feed.get("stroke") else []
-    return {
-        "letter": "",
-        "first": first,
-        "more": ", ".join(more),
-        "balls": kind.balls,
-        "drawing": ball_drawing(ball, DRAWN_WIDTH, hand=hand, way=way, skin=PAPER, alternative=None),
-        "alternative": f"{ball.in_words()}, on the table from above",
-        "signs": each_sign(ball, hand=hand, skin=PAPER),
-        "facts": facts(setup) if setup else [("Set the feeder", "with check balls")],
-    }
-
-
-def _setup(desk: Desk, words: Words, feeder: SetupRow | None, hand: Handedness) -> BlockSetup | None:
-    if feeder is None:
-        return None
-    try:
-        return block_setup(feeder.feeder_setup, words, hand, plans.dials_of(desk, feeder.feeder_setup))
-    except OutOfBounds:
-        return None
 
 
 def _calls(block: KeptBlock) -> list[str]:

@@ -28,7 +28,7 @@ AT_ONCE = 2
 """Setting a page in type keeps a processor busy for some hundredths of a second."""
 
 Make = Callable[..., Made]
-PLANS = "/paper/plan/"
+PLANS, HALLS = "/paper/plan/", "/paper/hall/"
 
 
 def paper_routes(folder: DataFolder) -> list[Route]:
@@ -50,7 +50,7 @@ def paper_routes(folder: DataFolder) -> list[Route]:
         Route(f"{PLANS}{{asked:path}}.pdf", giving(plan_sheet_made)),
         Route("/paper/player/{asked:path}.pdf", giving(player_page_made)),
         Route("/paper/club-week/{asked}.pdf", giving(club_week_made)),
-        Route("/paper/hall/{asked:path}.pdf", giving(hall_plan_made)),
+        Route(f"{HALLS}{{asked:path}}.pdf", giving(hall_plan_made)),
         Route("/paper/session-sheet.pdf", giving(session_sheet_made)),
         Route("/paper/group-sheet.pdf", giving(partial(session_sheet_made, players=6))),
     ]
@@ -58,7 +58,7 @@ def paper_routes(folder: DataFolder) -> list[Route]:
 
 def _of_a_plan(folder: DataFolder, request: Request) -> dict[str, str]:
     """What is asked of a plan beside whose it is: for which paper, and under which address phones reach this server."""
-    if not request.url.path.startswith(PLANS):
+    if not request.url.path.startswith((PLANS, HALLS)):
         return {}
     reached_at = read_door(folder).settings.public_url or str(request.base_url).rstrip("/")
     return {"club_address": reached_at, "size": request.query_params.get("paper", "a4")}

@@ -5,15 +5,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from models.hall.told import HallPlan
-from models.worth import Cell
 
 
 @dataclass(frozen=True)
 class HallOrder:
-    """What a coach asks for: who is here, the tables (`robot`, or the code of a feeder or a setup), and the minutes.
-
-    `must` and `not_today` name balls of players.
-    """
+    """What a coach asks for: who is here, the tables (`robot`, or the code of a feeder or a setup), and the minutes."""
 
     players: tuple[str, ...]
     stations: tuple[str, ...]
@@ -21,8 +17,6 @@ class HallOrder:
     on: date
     begins_at: time
     breaks: int = 0
-    must: frozenset[tuple[str, Cell]] = frozenset()
-    not_today: frozenset[tuple[str, Cell]] = frozenset()
 
 
 @dataclass(frozen=True)

@@ -4,15 +4,17 @@ Made by those who train, for players whom they may see. Raises NotPermitted for 
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from time import monotonic
 
 from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.rows.feeding import HallSetupRow
 from dashboard.rows.halls import HallOrder, HallSession
+from dashboard.services.plans import locks_on
 from models.hall.asked import Child, Feeding, HallAsk, Station
 from models.hall.planning import HallDraft, first_draft
+from models.locks import NO_LOCKS, Locks
 from models.nearest import nearest
 from models.permits import require_planner
 from models.planned import Stand
@@ -21,8 +23,10 @@ from models.settings import Settings
 from models.stance import Place
 from models.words import FEEDING
 
-MOST_STATIONS, MOST_PLAYERS = 12, 60
+Decided = tuple[tuple[str, Locks], ...]
+"""What is decided of the balls of players who are here."""
 
+MOST_STATIONS, MOST_PLAYERS = 12, 60
 
 SMALL_HALL, SECONDS_OF_SMALL, SECONDS = 24, 2.0, 7.0
 """Settings: how long a better plan is looked for, and up to how many players times tables that is short."""
@@ -35,21 +39,26 @@ class NoHallPlan(Refused):
 def draft(desk: Desk, order: HallOrder) -> HallDraft:
     """The plain plan, at once. Raises NoHallPlan, NobodyHasAPlace, NoTurnFits."""
     require_planner(desk.reader)
-    return questions.kept(desk, _draft, order)
+    return questions.kept(desk, _draft, order, _decided(desk, order))
 
 
 def bettered(desk: Desk, order: HallOrder) -> HallDraft:
     """The better plan, looked for once and then there for whoever orders the same. Raises what `draft` does."""
     require_planner(desk.reader)
-    return questions.kept(desk, _bettered, order)
+    return questions.kept(desk, _bettered, order, _decided(desk, order))
 
 
-def _draft(desk: Desk, order: HallOrder) -> HallDraft:
-    return first_draft(_ask(desk, order))
+def _decided(desk: Desk, order: HallOrder) -> Decided:
+    locks = locks_on(desk, order.on)
+    return tuple((player, locks[player]) for player in order.players if player in locks)
 
 
-def _bettered(desk: Desk, order: HallOrder) -> HallDraft:
-    return draft(desk, order).bettered(search_seconds(order), monotonic)
+def _draft(desk: Desk, order: HallOrder, decided: Decided) -> HallDraft:
+    return first_draft(_ask(desk, order, dict(decided)))
+
+
+def _bettered(desk: Desk, order: HallOrder, decided: Decided) -> HallDraft:
+    return _draft(desk, order, decided).bettered(search_seconds(order), monotonic)
 
 
 def search_seconds(order: HallOrder) -> float:
@@ -64,19 +73,19 @@ def session(desk: Desk, order: HallOrder, made: HallDraft) -> HallSession:
     return HallSession(order.on, order.begins_at, made.plan, names, setups)
 
 
-def _ask(desk: Desk, order: HallOrder) -> HallAsk:
+def _ask(desk: Desk, order: HallOrder, locks: Mapping[str, Locks]) -> HallAsk:
     settings, setups = questions.settings(desk), questions.hall_setups(desk)
     _require_sound(order, settings)
     stations = stations_called(order.stations, setups)
     return HallAsk(
-        _children(desk, order, setups, settings),
+        _children(desk, order, setups, settings, locks),
         stations,
         order.minutes,
         settings,
         breaks=order.breaks,
         longest_wait_minutes=settings.hall_wait_minutes,
         most_balls=settings.hall_balls,
-        must=order.must,
+        must=frozenset((code, ball) for code in order.players for ball in locks.get(code, NO_LOCKS).must),
     )
 
 
@@ -138,7 +147,13 @@ def _feeding(setup: HallSetupRow) -> Feeding | None:
     return next((kind for kind in kinds if kind == setup.feeding), None)
 
 
-def _children(desk: Desk, order: HallOrder, setups: Sequence[HallSetupRow], settings: Settings) -> tuple[Child, ...]:
+def _children(
+    desk: Desk,
+    order: HallOrder,
+    setups: Sequence[HallSetupRow],
+    settings: Settings,
+    locks: Mapping[str, Locks],
+) -> tuple[Child, ...]:
     """Everybody who is here, with what is wanted of them. Raises NoHallPlan for somebody who is not known."""
     players = {player.player_id: player for player in questions.players(desk)}
     wanted = questions.wanted_by_player(desk, order.on)
@@ -152,7 +167,7 @@ def _children(desk: Desk, order: HallOrder, setups: Sequence[HallSetupRow], sett
             wanted.get(code, ()),
             stands[players[code].handedness],
             settings,
-            but={cell for player, cell in order.not_today if player == code},
+            but=locks.get(code, NO_LOCKS).not_today,
         )
         for code in order.players
     )

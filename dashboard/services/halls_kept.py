@@ -60,6 +60,13 @@ def drop(desk: Desk, kept: KeptHall) -> None:
         stored.drop_hall(connection, kept.meant_for, kept.begins_at)
 
 
+def days_before(desk: Desk, today: date) -> tuple[date, ...]:
+    """The past days that have a plan of the hall, the latest first."""
+    require_planner(desk.reader)
+    with club_file(desk.folder) as connection:
+        return stored.days_before(connection, today)
+
+
 def halls_of(desk: Desk, day: date) -> tuple[KeptHall, ...]:
     """The plans of the hall for a day, as far as their players are open to the reader; empty ones are left out."""
     seen = {player.player_id for player in questions.players(desk)}

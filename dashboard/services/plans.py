@@ -1,7 +1,8 @@
 """Plans of a player's next session: made of what the player lacks, and kept for the table.
 
-A player has one plan for a day; a new one takes its place. Plans are open to whoever may see the player, and made by
-those who train. Whatever is asked or done here raises NotPermitted for anybody else, and NothingPublished.
+A player has one plan for a day; a new one takes its place, and past ones are held against what was done. Plans are open
+to whoever may see the player, and made by those who train. Whatever is asked or done here raises NotPermitted for
+anybody else, and NothingPublished.
 """
 
 from collections.abc import Callable, Sequence
@@ -18,18 +19,22 @@ from models.block_setup import NOT_CALIBRATED, Dials
 from models.closing import closing_block
 from models.feeder_setup import FeederSetup
 from models.kept_plan import KeptPlan
+from models.locks import NO_LOCKS, Decision, Locks
 from models.permits import require_planner
 from models.planned import Gap, Plan, Stand
-from models.planning import NO_LOCKS, Locks
 from models.refusal import Refused
 from models.settings import Settings
 from models.stance import Place
-from models.worth import Shortfall, Wanted
+from models.worth import Cell, Shortfall, Wanted
+from sql.club import plan_decisions as decisions
 from sql.club import plans as stored
 from sql.club.file import club_file
 
 MOST_GAPS = 400
 """As many combinations as the grid of a target may have."""
+
+MOST_PAST = 12
+"""So many past plans are told."""
 
 LEAST_SHARES_OF_CLOSING = 2
 """Setting: a session this many times as long as its closing mix, or longer, has one."""
@@ -39,15 +44,13 @@ class NothingToPlan(Refused):
     """There is nothing that a plan could be made of; the text says why."""
 
 
-def proposed(
-    desk: Desk, player_id: str, minutes: float, on: date, *, closes: bool = False, locks: Locks = NO_LOCKS
-) -> Proposal:
-    """A plan of so many minutes for a player on a day, of what is lacking then. Raises NothingToPlan.
+def proposed(desk: Desk, player_id: str, minutes: float, on: date, *, closes: bool = False) -> Proposal:
+    """A plan of so many minutes for a player on a day, of what is lacking and decided then. Raises NothingToPlan.
 
-    `closes`: its last minutes are a mix in random order, where there is time for one. `locks`: what is decided already.
+    `closes`: its last minutes are a mix in random order, where there is time for one.
     """
     require_planner(desk.reader)
-    return questions.kept(desk, _proposed, player_id, minutes, on, closes, locks)
+    return questions.kept(desk, _proposed, player_id, minutes, on, closes, locks_of(desk, player_id, on))
 
 
 def _proposed(desk: Desk, player_id: str, minutes: float, on: date, closes: bool, locks: Locks) -> Proposal:
@@ -121,7 +124,7 @@ def _why_no_block(plan: Plan, minutes: float) -> str:
 
 
 def keep(desk: Desk, player_id: str, plan: Plan, meant_for: date, today: date) -> None:
-    """Keep a plan for a day, in place of an earlier one for that day; the player's plans of past days go.
+    """Keep a plan for a day, in place of an earlier one for that day; what is past for long goes.
 
     Raises NothingToPlan where it has no block.
     """
@@ -146,3 +149,32 @@ def next_kept(desk: Desk, player_id: str, today: date) -> KeptPlan | None:
     require_open(desk, player_id)
     with club_file(desk.folder) as connection:
         return stored.next_kept(connection, player_id, today, lambda day: questions.fed_on(desk, player_id, day))
+
+
+def past(desk: Desk, player_id: str, today: date) -> tuple[KeptPlan, ...]:
+    """The latest plans of past days, each with what was fed of it on its day."""
+    require_open(desk, player_id)
+    with club_file(desk.folder) as connection:
+        return stored.past(connection, player_id, today, MOST_PAST, lambda day: questions.fed_on(desk, player_id, day))
+
+
+def locks_of(desk: Desk, player_id: str, on: date) -> Locks:
+    """What is decided of a player's balls for a day."""
+    require_open(desk, player_id)
+    return locks_on(desk, on).get(player_id, NO_LOCKS)
+
+
+def locks_on(desk: Desk, day: date) -> dict[str, Locks]:
+    """What is decided of the balls of those whom one may see, by player."""
+    require_planner(desk.reader)
+    seen = {player.player_id for player in questions.players(desk)}
+    with club_file(desk.folder) as connection:
+        return {player: own for player, own in decisions.locks_on(connection, day).items() if player in seen}
+
+
+def decide(desk: Desk, player_id: str, on: date, ball: Cell, decided: Decision | None, today: date) -> None:
+    """A ball must be in a player's plans for a day, or is not for that day; None takes back what was decided."""
+    require_planner(desk.reader)
+    require_open(desk, player_id)
+    with club_file(desk.folder) as connection:
+        decisions.decide(connection, player_id, on, ball, decided, maker=desk.reader.account, today=today)

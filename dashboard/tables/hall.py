@@ -15,7 +15,15 @@ Axis = tuple[tuple[AxisTable, ...], tuple[AxisSlot, ...], tuple[AxisBox, ...]]
 def axis_of(session: HallSession, followed: str | None) -> Axis:
     """What the drawing needs; `followed` is the code of a player."""
     tables = tuple(AxisTable(station.name, ROLES[station.feeding]) for station in session.plan.stations)
-    slots = tuple(AxisSlot(f"{session.at(slot.begin):%H:%M}", slot.begin, slot.minutes) for slot in session.plan.slots)
+    slots = tuple(
+        AxisSlot(
+            f"{session.at(slot.begin):%H:%M}",
+            slot.begin,
+            slot.minutes,
+            tuple(session.names[player] for player in slot.resting),
+        )
+        for slot in session.plan.slots
+    )
     boxes = tuple(
         _box(session, followed, at, number, table)
         for number, slot in enumerate(session.plan.slots)
@@ -40,5 +48,5 @@ def _box(session: HallSession, followed: str | None, at: int, number: int, table
     where = (
         f"{session.at(slot.begin):%H:%M}, {table.station.name} at {setup_called(table.setup, session.setups)}{moved}"
     )
-    told = f"{where}: {', '.join(names) or 'nobody'}."
+    told = f"{where}: {', '.join(session.names[player] for player in table.players) or 'nobody'}."
     return AxisBox(at, number, names, signs, table.is_moved, followed in table.players, told)

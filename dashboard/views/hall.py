@@ -1,6 +1,6 @@
 """Hall plan: who is at which table when, what is fed there, and when a feeder moves; to be kept, printed, followed."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import date, time
 
 import streamlit as st
@@ -9,7 +9,7 @@ from dashboard import questions
 from dashboard.paper.addresses import hall_path
 from dashboard.questions import Desk
 from dashboard.rows.halls import HallOrder, HallSession
-from dashboard.services import halls, halls_kept
+from dashboard.services import halls, halls_kept, plans
 from dashboard.services.halls import NoHallPlan
 from dashboard.views.frame import cut_off_caption, page, tell_cautions
 from dashboard.views.hall_drawn import draw_axis, draw_turns
@@ -20,6 +20,7 @@ from dashboard.words import hall as words
 from dashboard.words.phrases import combination, verbatim
 from ingest.club_day import today
 from models.hall.planning import HallDraft
+from models.locks import Decision
 from models.settings import Settings
 from models.words import FEEDING
 from models.worth import Cell
@@ -40,7 +41,8 @@ def body(desk: Desk) -> None:
         minutes = st.number_input("Minutes", 10, 300, USUAL_MINUTES, step=5, key="hall-minutes")
         breaks = st.number_input("Breaks of 5 minutes", 0, 3, 0, key="hall-breaks")
     here = _ask_who_is_here(desk, on)
-    order = HallOrder(here, _ask_tables(desk), minutes, on, begins_at, breaks, *_ask_locks(desk, here, on))
+    order = HallOrder(here, _ask_tables(desk), minutes, on, begins_at, breaks)
+    _ask_locks(desk, here, on)
     try:
         _show_plan(desk, order, settings)
     except NoHallPlan as problem:  # What is asked for can be changed right here: no fault.
@@ -88,31 +90,31 @@ def _ask_tables(desk: Desk) -> tuple[str, ...]:
 TABLES = {"robot": "Tables with a feeder", "multiball": "Tables with multiball", "partner": "Tables for partners"}
 
 
-def _ask_locks(
-    desk: Desk, here: Sequence[str], on: date
-) -> tuple[frozenset[tuple[str, Cell]], frozenset[tuple[str, Cell]]]:
+def _ask_locks(desk: Desk, here: Sequence[str], on: date) -> None:
     """What has to be in, and what is not fed today: the coach decides, nothing is judged here."""
     names = {player.player_id: player.name for player in questions.players(desk)}
     with st.expander("Must be in, or not today", key="hall-locks"):
         player = st.selectbox("Player", here, format_func=lambda code: names[code], index=None, key="hall-lock-player")
-        must = dict(st.session_state.get("hall-must", {}))
-        barred = dict(st.session_state.get("hall-barred", {}))
         if player:
             wanted = {one.cell: combination(one.words) for one in questions.wanted_by_player(desk, on).get(player, ())}
-            for told, kept, key in (("Must be in", must, "hall-must"), ("Not today", barred, "hall-barred")):
-                kept[player] = st.multiselect(
-                    told,
-                    list(wanted),
-                    kept.get(player, []),
-                    format_func=lambda cell: wanted[cell],
-                    key=f"{key}-{player}",
-                )
-                st.session_state[key] = kept
-    return _pairs(must, here), _pairs(barred, here)
+            locks = plans.locks_of(desk, player, on)
+            decided: tuple[tuple[str, Decision, frozenset[Cell]], ...] = (
+                ("Must be in", "must", locks.must),
+                ("Not today", "not_today", locks.not_today),
+            )
+            for told, decision, kept in decided:
+                touched, chosen = _ask_balls(told, wanted, kept, f"hall-{decision}-{player}-{on}")
+                for ball in touched:
+                    plans.decide(desk, player, on, ball, decision if ball in chosen else None, today())
 
 
-def _pairs(chosen: dict[str, list[Cell]], here: Sequence[str]) -> frozenset[tuple[str, Cell]]:
-    return frozenset((player, cell) for player, cells in chosen.items() if player in here for cell in cells)
+def _ask_balls(told: str, wanted: Mapping[Cell, str], kept: Set[Cell], key: str) -> tuple[Set[Cell], Set[Cell]]:
+    """The balls that were touched on this page since, and all that are chosen now."""
+    balls = [cell for cell in wanted if cell in kept]
+    chosen = set(st.multiselect(told, list(wanted), balls, format_func=lambda cell: wanted[cell], key=key))
+    before: set[Cell] = st.session_state.setdefault(f"{key}-seen", set(balls))
+    st.session_state[f"{key}-seen"] = chosen
+    return chosen ^ before, chosen
 
 
 def _show_plan(desk: Desk, order: HallOrder, settings: Settings) -> None:
@@ -122,12 +124,12 @@ def _show_plan(desk: Desk, order: HallOrder, settings: Settings) -> None:
     names = {player.player_id: player.name for player in questions.players(desk)}
     st.pills("Follow", order.players, format_func=lambda code: names[code], key="hall-follow")
     looking, drawing = st.empty(), st.empty()
-    kept = st.session_state.get("hall-found")
-    if kept is None or kept[0] != order:
+    asked, kept = (order, plans.locks_on(desk, order.on)), st.session_state.get("hall-found")
+    if kept is None or kept[0] != asked:
         looking.caption("A better plan is looked for ...")
         with drawing.container():
             _draw(halls.session(desk, order, draft))
-        st.session_state["hall-found"] = kept = (order, halls.bettered(desk, order))
+        st.session_state["hall-found"] = kept = (asked, halls.bettered(desk, order))
     looking.empty()
     found: HallDraft = kept[1]
     session = halls.session(desk, order, found)

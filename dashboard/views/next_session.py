@@ -14,8 +14,9 @@ from dashboard.views.on_paper import offer_paper
 from dashboard.views.page_choices import chosen_player, weeks_with_players, what_is_this
 from dashboard.views.plan_block import show_block
 from dashboard.views.plan_blocks import list_blocks, show_minutes, tell_left_out, tell_sum
-from dashboard.views.plan_kept import tell_kept
+from dashboard.views.plan_kept import tell_kept, tell_past
 from dashboard.views.plan_lacking import show_lacking
+from dashboard.views.plan_patterns import offer_patterns
 from dashboard.views.plan_work import Work, change, plan_anew, work_on
 from dashboard.words import figures
 from dashboard.words import plan as plan_words
@@ -40,6 +41,7 @@ def body(desk: Desk) -> None:
         return
     _tell_what_happened("plan_dropped")
     _show_kept(desk, player)
+    tell_past(desk, player)
     st.header("A plan by what is lacking")
     if old := plan_words.old_log(questions.last_day(desk), on):
         st.warning(old, icon=":material/history:")
@@ -89,7 +91,7 @@ def _show_work(desk: Desk, work: Work) -> None:
     listed, opened, lacking = st.columns([3, 5, 2])
     with listed, st.container(key="hl-card-blocks"):
         list_blocks(work, hand)
-        _tell_moves(work)
+        _tell_moves(desk, work)
     with opened, st.container(key="hl-card-block"):
         if work.plan.blocks:
             show_block(desk, work, hand)
@@ -102,11 +104,12 @@ def _show_work(desk: Desk, work: Work) -> None:
         tell_cautions()
 
 
-def _tell_moves(work: Work) -> None:
+def _tell_moves(desk: Desk, work: Work) -> None:
     """How to order all blocks at once; and the caution for the moves, once for all of them."""
     with st.container(horizontal=True):
         st.button("Isolated first", on_click=_isolated_first, help="At each place single balls before combined ones.")
         st.button("Plan anew", on_click=plan_anew, help="Forgets what you changed; keeps what must be in or not today.")
+        offer_patterns(desk, work)
     if work.plan.moves:
         st.warning(IN_SHORT, icon=":material/warning:")
 

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from dashboard.views.plan_work import Work, change, lock
+from dashboard.views.plan_work import Work, change, decide
 from dashboard.words import plan as plan_words
 from models import plan_edits
 from models.planned import Gap
@@ -35,12 +35,12 @@ def _drop() -> None:
 
 
 def _must(cell: Cell) -> None:
-    lock(cell, must=st.session_state[f"plan-must-{cell}"], not_today=False)
+    decide(cell, "must" if st.session_state[f"plan-must-{cell}"] else None)
 
 
 def not_today(cell: Cell, at: int | None = None) -> None:
     """Take a ball out for today; `at`: the block that feeds it."""
-    lock(cell, must=False, not_today=True)
+    decide(cell, "not_today")
     if at is not None:
         change(lambda w: plan_edits.dropped(w.plan, at, w.settings))
     change(lambda w: plan_edits.not_today(w.plan, cell, w.settings))

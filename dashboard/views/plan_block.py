@@ -13,6 +13,7 @@ from dashboard.questions import Desk
 from dashboard.services import plans
 from dashboard.views.drawn import show
 from dashboard.views.plan_acts import show_acts
+from dashboard.views.plan_side import show_the_side
 from dashboard.views.plan_work import Work, change, open_block, redraw
 from dashboard.words import plan as plan_words
 from dashboard.words.phrases import label, verbatim
@@ -44,6 +45,8 @@ def show_block(desk: Desk, work: Work, hand: Hand) -> None:
     drawn, asked = st.columns([2, 3])
     with drawn:
         show(drill_drawing(drill, DRAWN_WIDTH, hand, lands=setup.lands if setup else None, alternative=""))
+        if setup:
+            show_the_side(setup)
     with asked:
         if block.closes:
             _tell_closing(work)

@@ -10,7 +10,7 @@ from dashboard.drawings.markup import Markup, element
 from dashboard.drawings.signs import Hand
 from dashboard.views.drawn import show
 from dashboard.views.plan_acts import not_today
-from dashboard.views.plan_work import Work, change, lock
+from dashboard.views.plan_work import Work, change, decide
 from dashboard.words.phrases import verbatim
 from models import plan_edits
 from models.planned import LeftOut
@@ -61,7 +61,8 @@ def _acts(one: LeftOut) -> None:
 
 
 def _add(one: LeftOut) -> None:
-    lock(one.gap.cell, not_today=False)
+    if one.why == "not_today":
+        decide(one.gap.cell, None)
     change(lambda work: _added(work, one))
 
 

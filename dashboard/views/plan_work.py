@@ -12,12 +12,13 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.rows.plans import Proposal
 from dashboard.services import plans
+from ingest.club_day import today
+from models.locks import Decision, Locks
 from models.planned import Plan, PlannedBlock
-from models.planning import NO_LOCKS, Locks
 from models.settings import Settings
 from models.worth import Cell
 
-_WORK, _LOCKS = "plan-work", "plan-locks"
+_WORK, _DECIDED = "plan-work", "plan-decided"
 
 
 @dataclass(frozen=True)
@@ -41,13 +42,14 @@ class Work:
 
 def work_on(desk: Desk, player: str, minutes: float, on: date, *, closes: bool) -> Work:
     """The plan on the workbench; a new one where something else is asked for now. Raises NothingToPlan."""
+    _keep_decisions(desk)
     key = (player, minutes, on, closes, questions.this_build(desk).number)
+    locks = plans.locks_of(desk, player, on)
     work: Work | None = st.session_state.get(_WORK)
     if work is None or work.key != key:
-        locks = st.session_state.get(_LOCKS, {}).get((player, on), NO_LOCKS)
-        proposal = plans.proposed(desk, player, minutes, on, closes=closes, locks=locks)
+        proposal = plans.proposed(desk, player, minutes, on, closes=closes)
         work = Work(key, proposal, proposal.plan, questions.settings(desk), locks)
-        st.session_state[_WORK] = work
+    st.session_state[_WORK] = work = replace(work, locks=locks)
     return work
 
 
@@ -74,21 +76,17 @@ def redraw(block: Callable[[Work, int], PlannedBlock | None], put: Callable[[Wor
     st.session_state[_WORK] = replace(again, plan=put(again, block(again, again.drawn)))
 
 
-def lock(cell: Cell, *, must: bool | None = None, not_today: bool | None = None) -> None:
-    """Decide about a ball: it must be in, or is not fed today. Kept for this player and day while the page is open."""
+def decide(ball: Cell, decided: Decision | None) -> None:
+    """A ball must be in, or is not fed today, or nothing of both; kept once it is known who asks."""
     work: Work = st.session_state[_WORK]
-    locks = Locks(_with(work.locks.must, cell, must), _with(work.locks.not_today, cell, not_today))
-    st.session_state[_WORK] = replace(work, locks=locks)
-    every = st.session_state.setdefault(_LOCKS, {})
-    every[(work.proposal.player_id, work.proposal.on)] = locks
+    st.session_state.setdefault(_DECIDED, []).append((work.proposal.player_id, work.proposal.on, ball, decided))
+
+
+def _keep_decisions(desk: Desk) -> None:
+    for player, on, ball, decided in st.session_state.pop(_DECIDED, ()):
+        plans.decide(desk, player, on, ball, decided, today())
 
 
 def plan_anew() -> None:
     """Forget what was changed, and plan again with what is locked."""
     st.session_state.pop(_WORK, None)
-
-
-def _with(cells: frozenset[Cell], cell: Cell, is_in: bool | None) -> frozenset[Cell]:
-    if is_in is None:
-        return cells
-    return cells | {cell} if is_in else cells - {cell}

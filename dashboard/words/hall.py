@@ -1,12 +1,13 @@
 """What is said of a plan of the hall: how good it is, who waits how long, what is not in it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import isinf
 
 from dashboard.rows.halls import HallSession
-from dashboard.words.phrases import balls, combination, listed
+from dashboard.words.phrases import balls, combination, listed, verbatim
 from dashboard.words.plan import minutes
 from models.hall.asked import AGAIN
+from models.hall.kept import KeptHall
 from models.hall.told import HallPlan, TableSlot, Turn
 from models.planned import LeftOut
 
@@ -75,10 +76,18 @@ def how_good(gap: float) -> str:
         return "A plain plan, at once: a better one may be possible."
     if gap <= 1e-6:
         return "Proven: no other plan of this hall brings more."
+    if gap > MOST_TOLD_GAP:
+        return f"{FOUND} It is not known how much a better one could bring."
     return (
-        "The best that was found in this time. By what is searched for, in which each child's most wanted ball counts "
-        f"more, at most {100 * gap:.0f} % more could be possible."
+        f"{FOUND} Another with as many of the most wanted balls in it could bring at most {100 * gap:.0f} % more, "
+        "and mostly less: that limit is reckoned as if children and tables could be in two places in part."
     )
+
+
+FOUND = "The best plan that was found in this time; that there is no better one is not proven."
+
+MOST_TOLD_GAP = 1.0
+"""A limit of more than twice what the plan brings says nothing."""
 
 
 def who_plays(session: HallSession, table: TableSlot) -> str:
@@ -92,3 +101,9 @@ def turn_line(session: HallSession, turn: Turn) -> str:
     again = " (covered already)" if turn.drill.gap.why == AGAIN else ""
     said = f"{balls(turn.drill.balls)}: {combination(turn.drill.gap.words)}{again}"
     return "; ".join([f"{session.at(turn.begin):%H:%M} {session.names[turn.player]}: {said}", *roles])
+
+
+def fed_of_planned(kept: KeptHall, names: Mapping[str, str]) -> str:
+    """For each child the balls that were fed of those planned."""
+    told = (f"{verbatim(names.get(p, p))} {fed} of {planned}" for p, (fed, planned) in kept.balls_by_player.items())
+    return f"Balls fed of those planned: {', '.join(told)}."

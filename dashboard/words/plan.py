@@ -37,6 +37,11 @@ DONE_RULE = (
     "them on the day of the plan. What was not done is lacking still, and is planned again."
 )
 
+PAST_RULE = (
+    "A block of a past plan counts as done by the balls that were fed on its day, at the table since the plan was made "
+    "or by a file. What was not done is lacking still, and comes back in the next plan."
+)
+
 USES = (
     *("planned_balls", "block_pause_minutes", "feeder_move_minutes", "slow_below_bpm", "fast_from_bpm"),
     *("covered_balls", "window_days", "closing_minutes"),
@@ -143,7 +148,7 @@ def why_in(drill: Drill, proposal: Proposal) -> str:
     return f"{said[:1].upper()}{said[1:]} — {why}"
 
 
-NO_GAP = {"chosen": "your choice", "met_before": "met before"}
+NO_GAP = {"chosen": "your choice", "met_before": "met before", "pattern": "of the pattern"}
 """Why a ball is in a plan that is none of the gaps."""
 
 
@@ -160,6 +165,13 @@ def kept_head(kept: KeptPlan, seen_from: date) -> str:
     progress = f", {kept.done} of them done" if kept.done else ""
     when = "today" if kept.meant_for == seen_from else day(kept.meant_for, seen_from)
     return f"For {when}{by}: {_blocks(kept.blocks)}{progress}, {balls(kept.balls)}, about {minutes(kept.minutes)}."
+
+
+def past_line(kept: KeptPlan, seen_from: date) -> str:
+    """What of a past plan was done: `14 March, by M. Roe: 2 of 3 blocks done, 70 of 90 balls`."""
+    by = f", by {kept.maker}" if kept.maker else ""
+    blocks = f"{kept.done} of {_blocks(kept.blocks)}"
+    return f"{day(kept.meant_for, seen_from)}{by}: {blocks} done, {kept.balls_done:,} of {balls(kept.balls)}"
 
 
 def kept_in_short(kept: KeptPlan) -> str:

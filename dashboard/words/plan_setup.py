@@ -10,6 +10,7 @@ from models.ball_change import changes
 from models.bearings import LEAST_SHIFT_CM, to_side
 from models.block_setup import BlockSetup, Mark
 from models.planned import Drill, Plan
+from models.table import BALL_DIAMETER_MM, NET_HEIGHT_CM, TABLE_LENGTH_CM
 from models.words import DIMENSION
 from models.worth import Words
 
@@ -34,6 +35,22 @@ def ready(setup: BlockSetup) -> str:
     """How far from the centre line the player is ready: `23 cm to the right`."""
     aside = to_side(setup.ready.y_cm, LEAST_SHIFT_CM)
     return f"{aside.size:.0f} cm to the {aside.side}" if aside else "in the middle"
+
+
+def over_the_net(height_cm: float | None) -> str:
+    """How far under the ball the net is, by the height of its centre there: `6 cm over the net`."""
+    if height_cm is None:
+        return ""
+    gap_cm = height_cm - NET_HEIGHT_CM - BALL_DIAMETER_MM / 20
+    return f"{gap_cm:.0f} cm over the net" if gap_cm > 0 else "into the net"
+
+
+def from_the_side(setup: BlockSetup, over: str) -> str:
+    """The drawing of the ball from the side in words."""
+    past_cm = setup.path_cm[-1][0] - TABLE_LENGTH_CM
+    where = "beyond" if past_cm > 0 else "before"
+    second = f"{abs(past_cm):.0f} cm {where} the player's end line"
+    return f"The table from the side: the ball passes {over}, its second bounce is {second}."
 
 
 def _turned(turn_deg: float) -> str:

@@ -45,6 +45,11 @@ def value_of(seating: Seating, weighed: Weighed) -> float:
     return brought + A_TURN * len(seating.seats) * weighed.axis.turns - weighed.move_cost * seating.moves
 
 
+def bonus_of(seating: Seating, weighed: Weighed) -> float:
+    """How much of that value is for balls that are most wanted or have to be in, beside what they bring."""
+    return sum(float(own[sorted(seating.cells_of(child))].sum()) for child, own in enumerate(weighed.bonuses))
+
+
 def broken_rules(seating: Seating, weighed: Weighed) -> list[str]:
     """What is not as it must be; nothing of a seating that can be kept."""
     return [*_broken_at_tables(seating, weighed), *_broken_for_children(seating, weighed)]

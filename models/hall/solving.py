@@ -14,7 +14,7 @@ import numpy as np
 from models.hall.greedy import greedy, within_reach
 from models.hall.programme import Programme, Solved
 from models.hall.seated import in_place, kinds_of
-from models.hall.seating import Seating, value_of
+from models.hall.seating import Seating, bonus_of, value_of
 from models.hall.weighed import Weighed
 
 SMALL = 400
@@ -47,8 +47,13 @@ class Answer:
 
     @property
     def gap(self) -> float:
-        """By how much of its worth another could be better at most (share of 1); infinite where nothing is known."""
-        return max(self.bound - self.value, 0.0) / max(abs(self.value), SAME)
+        """By how much of what its balls bring another could bring more at most (share of 1).
+
+        Another that gives as many children their most wanted ball: what that counts beside is left out, for it would
+        make the share look small. Infinite where nothing is known.
+        """
+        brings = self.value - bonus_of(self.seating, self.weighed)
+        return max(self.bound - self.value, 0.0) / max(brings, SAME)
 
 
 def at_once(weighed: Weighed) -> Answer:

@@ -57,7 +57,7 @@ class HallSlot:
 
 @dataclass(frozen=True)
 class HallPlan:
-    """A session in the hall. `gap`: by what share of its worth another plan could be better at most; 0 proven best."""
+    """A session in the hall. `gap`: by what share of what its balls bring another could be better; 0: proven best."""
 
     stations: tuple[Station, ...]
     children: tuple[str, ...]

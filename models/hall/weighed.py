@@ -91,8 +91,9 @@ class ChildWeights:
 class Weighed:
     """A hall plan's question in numbers: the axis, the setups by number, and what each child's turns bring.
 
-    `tables` has for each station the numbers of its setups. `move_cost` is what a move of a feeder has to bring at
-    least. `idle_slots` and `least_share` are the limits that hold.
+    `tables` has for each station the numbers of its setups. `bonuses` (C,) of each child are what its weights hold
+    beside what the balls bring: for its most wanted ball, and those that have to be in. `move_cost` is what a move of a
+    feeder has to bring at least. `idle_slots` and `least_share` are the limits that hold.
     """
 
     ask: HallAsk
@@ -100,6 +101,7 @@ class Weighed:
     setups: tuple[str, ...]
     tables: tuple[tuple[int, ...], ...]
     children: tuple[ChildWeights, ...]
+    bonuses: tuple[FloatArray, ...]
     move_cost: float
     idle_slots: int
     least_share: float = LEAST_SHARE
@@ -115,7 +117,8 @@ def weighed(ask: HallAsk) -> Weighed:
     turns_of_a_move = ask.settings.feeder_move_minutes / axis.turn_minutes
     move_cost = MOVE * turns_of_a_move * float(np.mean(most_wanted))
     firsts = tuple(_with_firsts(one, child, ask) for one, child in zip(children, ask.children, strict=True))
-    return Weighed(ask, axis, setups, tables, firsts, move_cost, axis.most_idle_slots)
+    bonuses = tuple(first.alone - one.alone for first, one in zip(firsts, children, strict=True))
+    return Weighed(ask, axis, setups, tables, firsts, bonuses, move_cost, axis.most_idle_slots)
 
 
 def _told_apart(ask: HallAsk) -> tuple[str, ...]:

@@ -83,6 +83,30 @@ OF_TRAINING: tuple[ClubTable, ...] = (
         Erasure.ROWS,
     ),
     ClubTable(
+        "plan_decisions",
+        "which balls must be in the player's plans, or are not for that day",
+        {
+            "player": Holds.PLAYER,
+            "day": Holds.NOBODY,
+            "ball": Holds.NOBODY,
+            "decided": Holds.NOBODY,
+            "account": Holds.ACCOUNT,
+        },
+        Erasure.ROWS,
+    ),
+    ClubTable(
+        "plan_patterns",
+        "plans that the club keeps as patterns",
+        {
+            "pattern": Holds.KEY,
+            "name": Holds.WORDS,
+            "made_at": Holds.NOBODY,
+            "described": Holds.WORDS_IN_JSON,
+        },
+        Erasure.NOTHING,
+        not_taken_away="patterns are of no player",
+    ),
+    ClubTable(
         "attendance",
         "on which days the player was noted as here",
         {"player": Holds.PLAYER, "day": Holds.NOBODY, "account": Holds.ACCOUNT, "noted_at": Holds.NOBODY},

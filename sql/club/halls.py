@@ -7,8 +7,8 @@ from datetime import date
 from models.hall.kept import KeptHall, KeptTurn
 from models.hall.told import HallPlan
 from models.kept_plan import LoggedBlock, described, kept_blocks
-from sql.club.file import ClubConnection, all_or_nothing, now_utc
-from sql.club.plans import fed_by_file, fed_since, put
+from sql.club.file import ClubConnection, ClubRow, all_or_nothing, now_utc
+from sql.club.plans import fed_by_file, fed_since, longest_kept, put
 
 
 def note_here(connection: ClubConnection, day: date, players: Iterable[str], account: int | None) -> None:
@@ -28,12 +28,12 @@ def who_is_here(connection: ClubConnection, day: date) -> frozenset[str]:
 def keep_hall(
     connection: ClubConnection, plan: HallPlan, meant_for: date, begins_at: str, *, maker: int | None, today: date
 ) -> None:
-    """Keep a plan of the hall, and of each child in it its own; the halls of past days go."""
+    """Keep a plan of the hall, and of each child in it its own; what is past for long goes."""
     stations = json.dumps([[station.name, station.feeding] for station in plan.stations])
     with all_or_nothing(connection):
         connection.execute(
             "delete from hall_plans where (meant_for = ? and begins_at = ?) or meant_for < ?",
-            [meant_for.isoformat(), begins_at, today.isoformat()],
+            [meant_for.isoformat(), begins_at, longest_kept(today).isoformat()],
         )
         made = connection.execute(
             "insert into hall_plans (meant_for, begins_at, made_at, stations) values (?, ?, ?, ?)",
@@ -66,6 +66,14 @@ def drop_hall(connection: ClubConnection, meant_for: date, begins_at: str) -> No
         )
 
 
+def days_before(connection: ClubConnection, today: date) -> tuple[date, ...]:
+    """The past days that have a plan of the hall, the latest first."""
+    rows = connection.execute(
+        "select distinct meant_for from hall_plans where meant_for < ? order by meant_for desc", [today.isoformat()]
+    )
+    return tuple(date.fromisoformat(row["meant_for"]) for row in rows.fetchall())
+
+
 def halls_of(
     connection: ClubConnection, day: date, in_log: Callable[[str], Iterable[LoggedBlock]]
 ) -> tuple[KeptHall, ...]:
@@ -76,23 +84,24 @@ def halls_of(
             day,
             row["begins_at"],
             tuple((name, feeding) for name, feeding in json.loads(row["stations"])),
-            _turns(connection, row["hall_plan"], row["made_at"], in_log),
+            _turns(connection, row, in_log),
         )
         for row in rows.fetchall()
     )
 
 
 def _turns(
-    connection: ClubConnection, hall_plan: int, made_at: str, in_log: Callable[[str], Iterable[LoggedBlock]]
+    connection: ClubConnection, hall: ClubRow, in_log: Callable[[str], Iterable[LoggedBlock]]
 ) -> tuple[KeptTurn, ...]:
     """By time; what was fed to a child counts for one of its turns, as it does in its own plan."""
     rows = connection.execute(
-        "select * from hall_turns where hall_plan = ? order by begins, station", [hall_plan]
+        "select * from hall_turns where hall_plan = ? order by begins, station", [hall["hall_plan"]]
     ).fetchall()
     turns = []
     for player in dict.fromkeys(row["player"] for row in rows):
         own = [row for row in rows if row["player"] == player]
-        fed = [*fed_since(connection, player, made_at), *fed_by_file(connection, player, in_log(player))]
+        at_table = fed_since(connection, player, hall["made_at"], on=hall["meant_for"])
+        fed = [*at_table, *fed_by_file(connection, player, in_log(player))]
         blocks = kept_blocks([json.loads(row["described"]) for row in own], fed)
         turns += [KeptTurn(player, r["slot"], r["station"], r["begins"], b) for r, b in zip(own, blocks, strict=True)]
     return tuple(sorted(turns, key=lambda turn: (turn.begins, turn.station)))

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from dashboard import questions
+from dashboard.paper.addresses import table_station
 from dashboard.questions import owners_desk
 from ingest.loading import load
 from sql.club.file import club_file
@@ -64,7 +65,8 @@ def test_a_plan_is_made_counted_with_dead_wifi_and_shown_as_done_with_its_gap_go
     touched(page, "Keep this plan")
     expect(page.get_by_text("The plan is kept.")).to_be_visible()
 
-    page.goto(f"{network.url}/table")
+    page.goto(table_station(network.url, "18:00", 1))
+    expect(page.locator("#station")).to_have_value("18:00/1")
     turn = page.locator("#in-turn button").first
     said = turn.inner_text()
     player = {"Ada Lind": "ADA", "Ben Orr": "BEN"}[re.search(r"Ada Lind|Ben Orr", said)[0]]

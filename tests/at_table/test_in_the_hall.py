@@ -3,16 +3,19 @@
 import json
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from dashboard import questions
 from dashboard.paper.addresses import table_block
 from dashboard.questions import owners_desk
 from dashboard.services import plans
 from ingest import club_day
+from models import plan_edits
+from models.closing import drawn
 from sql.club.blocks import hits_of
 from sql.club.file import club_file
 from sql.folder import DataFolder
@@ -138,6 +141,31 @@ def test_the_code_on_a_printed_plan_opens_its_block_on_the_phone(hall: Hall, pag
     expect(first).to_be_checked()
     expect(page.locator("[data-column=setup]").first).to_have_value(plan.blocks[1].stand.setup)
     assert page.url == f"{hall.network.url}/table"
+    plans.drop(desk, "ADA", day)
+
+
+def test_the_balls_of_a_closing_mix_are_called_in_the_order_that_was_drawn(hall: Hall, page: Page) -> None:
+    desk, day = owners_desk(hall.folder), club_day.today()
+    settings, plan = questions.settings(desk), plans.proposed(desk, "ADA", 60, day).plan
+    near = [drill for drill in plan.drills if drill.stand.setup == "NC"]
+    mix = drawn([replace(drill, more={"length": "short"}) for drill in near], settings, seed=3)
+    plans.keep(desk, "ADA", plan_edits.with_closing(plan, mix, settings), day, day)
+    page.goto(table_block(hall.network.url, "ADA", day, len(plan.blocks) + 1))
+    expect(page.locator("#offers [name=offer]").first).to_be_checked()
+    expect(page.locator("#offers label").first).to_contain_text(f"Planned, {mix.balls} balls")
+    hall.network.turn(CUT)  # What is counted here stays on this phone, for others count for Ada too.
+    page.get_by_role("button", name="Begin to count").tap()
+
+    letters, thumb = ["AB"[call] for call in mix.calls], Thumb(page)
+    for ball in range(4):
+        ahead = " ".join(letters[ball + 1 : ball + 5])
+        expect(page.locator("#which-feed legend")).to_have_text(f"This ball is {letters[ball]}, then {ahead}")
+        expect(page.locator("#which-feed label:has(:checked)")).to_contain_text(f"{letters[ball]}: ")
+        thumb.tap("good")
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.locator("#which-feed legend")).to_contain_text(f"This ball is {letters[3]}, then")
+    page.evaluate("localStorage.clear()")
+    page.close()
     plans.drop(desk, "ADA", day)
 
 

@@ -33,6 +33,9 @@ def pressed(app: AppTest, key: str) -> AppTest:
     return next(button for button in app.button if button.key == key).click().run()
 
 
+A_HALL = HallOrder(("ADA", "BEN"), ("robot",), 30, TODAY, time(18))
+
+
 def kept_by(desk: Desk, players: tuple[str, ...], begins_at: time = time(18)) -> None:
     order = HallOrder(players, ("robot",), 30, TODAY, begins_at)
     halls_kept.keep(desk, halls.session(desk, order, halls.draft(desk, order)), TODAY)
@@ -61,6 +64,19 @@ def test_who_is_touched_is_not_here_and_that_is_kept_as_attendance(small_club: D
     assert halls_kept.who_is_here(owners_desk(small_club), TODAY) == {"BEN"}
     assert "1 player at 1 table" in words(app)
     assert "1 player at 1 table" in words(opened(small_club, HALL)), "who opens the page again finds it so"
+
+
+def test_what_is_not_for_today_is_kept_and_neither_the_hall_nor_the_own_plan_feeds_it(small_club: DataFolder) -> None:
+    desk = owners_desk(small_club)
+    app = opened(small_club, HALL)
+    app = next(one for one in app.selectbox if one.key == "hall-lock-player").set_value("ADA").run()
+    asked = next(one for one in app.multiselect if one.label == "Not today")
+    first = halls.draft(desk, A_HALL).plan.plan_of("ADA").drills[0].gap.cell
+    asked.set_value([first]).run()
+
+    assert plans.locks_of(desk, "ADA", TODAY).not_today == {first}
+    for plan in (halls.draft(desk, A_HALL).plan.plan_of("ADA"), plans.proposed(desk, "ADA", 60, TODAY).plan):
+        assert first not in {drill.gap.cell for drill in plan.drills}
 
 
 def test_the_table_offers_each_turn_and_the_child_s_own_plan(small_club: DataFolder) -> None:
@@ -139,3 +155,25 @@ def test_a_block_that_comes_by_file_is_matched_with_the_plan_and_its_gap_is_gone
     assert own is not None
     assert own.done == 1
     assert len(questions.feed_next(desk, "ADA", TODAY, 400)) == len(lacking) - 1
+
+
+def test_the_day_after_both_pages_hold_the_plan_against_what_was_done_and_the_rest_comes_back(
+    small_club: DataFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, later = owners_desk(small_club), date(2025, 3, 15)
+    kept_by(desk, ("ADA", "BEN"))
+    done, *undone = plans.next_kept(desk, "ADA", TODAY).blocks
+    (kind,) = done.kinds
+    line = f"2025-03-14,ADA,1,{kind.feed['setup']},{kind.feed['spin']},long,30,20"
+    text = f"session_date,player,block,setup,spin,length,balls,good\n{line}\n"
+    load(small_club, incoming({"today.csv": text}), "test", today=TODAY)
+    for module in ("ingest.club_day", "dashboard.views.plan_kept"):
+        monkeypatch.setattr(f"{module}.today", lambda: later)
+
+    hall, next_session = words(opened(small_club, HALL)), words(opened(small_club, "views/next_session.py", "ADA"))
+
+    fed = f"{30} of {30 * (1 + len(undone))}"
+    assert f"Ada Lind {fed}" in hall
+    assert f"1 of {1 + len(undone)} blocks done, {fed} balls" in next_session
+    lacking = {gap.words["spin_family"] for gap in questions.feed_next(desk, "ADA", later, 400)}
+    assert {one.wanted["spin_family"] for block in undone for one in block.kinds} <= lacking

@@ -3,7 +3,7 @@
 import inspect
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -12,6 +12,7 @@ from dashboard.questions import Desk, owners_desk
 from dashboard.services import plans
 from dashboard.services.plans import NothingToPlan
 from models import planning
+from models.locks import NO_LOCKS, Locks
 from models.permits import NotPermitted
 from models.planned import Gap, Stand
 from models.settings import Settings
@@ -39,22 +40,30 @@ A_PLAN = planning.plan(
 )
 
 
+A_BALL = (("depth", "back"), ("spin_family", "topspin"))
+
+
 def keep(desk: Desk, player: str, day: date = DAY) -> None:
     plans.keep(desk, player, A_PLAN, day, day)
 
 
-READING: dict[str, Ask] = {"next_kept": lambda desk, player: plans.next_kept(desk, player, DAY)}
+READING: dict[str, Ask] = {
+    "next_kept": lambda desk, player: plans.next_kept(desk, player, DAY),
+    "past": lambda desk, player: plans.past(desk, player, DAY_AFTER),
+}
 """Open to everybody for whom the player is theirs."""
 
 MAKING: dict[str, Ask] = {
     "proposed": lambda desk, player: plans.proposed(desk, player, 60, DAY),
     "keep": keep,
     "drop": lambda desk, player: plans.drop(desk, player, DAY),
+    "locks_of": lambda desk, player: plans.locks_of(desk, player, DAY),
+    "decide": lambda desk, player: plans.decide(desk, player, DAY, A_BALL, "not_today", DAY),
 }
 """Open to those who train the player."""
 
-OF_WHAT_ONE_HAS = {"dials_of"}
-"""Asks nothing of a player: the calibration of a feeder."""
+OF_WHAT_ONE_HAS = {"dials_of", "locks_on"}
+"""Asks nothing of one player: the calibration of a feeder; what is decided for those whom one may see."""
 
 
 @pytest.fixture(params=[name for name, *_ in PEOPLE])
@@ -90,8 +99,10 @@ def test_a_kept_plan_is_open_to_whoever_may_see_the_player(desk: Desk) -> None:
     for player in NAMES:
         if player in READABLE[desk.reader.name]:
             assert (plans.next_kept(desk, player, DAY) is None) == (player == "DAN")
+            assert (plans.past(desk, player, DAY_AFTER) == ()) == (player == "DAN")
         else:
-            must_be_refused(desk, READING["next_kept"], player)
+            for ask in READING.values():
+                must_be_refused(desk, ask, player)
 
 
 @pytest.mark.parametrize("what", MAKING)
@@ -107,13 +118,22 @@ def test_plans_are_made_and_taken_back_by_those_who_train_the_player(desk: Desk,
     assert {player for player, _ in kept(desk.folder)} == allowed
 
 
-def test_a_player_has_one_plan_for_a_day_and_those_of_past_days_go_with_the_next(club: DataFolder) -> None:
+def test_a_player_has_one_plan_for_a_day_and_past_ones_stay_for_half_a_year(club: DataFolder) -> None:
     desk = owners_desk(club)
+    long_ago, in_time = DAY_AFTER - timedelta(weeks=26, days=1), DAY_AFTER - timedelta(weeks=26)
 
-    for player, day in (("ADA", DAY), ("ADA", DAY), ("BEN", DAY), ("ADA", DAY_AFTER)):
+    for player, day in (
+        ("ADA", long_ago),
+        ("ADA", in_time),
+        ("ADA", DAY),
+        ("ADA", DAY),
+        ("BEN", DAY),
+        ("ADA", DAY_AFTER),
+    ):
         keep(desk, player, day)
 
-    assert kept(club) == [("ADA", "2025-03-15"), ("BEN", "2025-03-14")]
+    assert kept(club) == [*(("ADA", f"{day}") for day in (in_time, DAY, DAY_AFTER)), ("BEN", f"{DAY}")]
+    assert [plan.meant_for for plan in plans.past(desk, "ADA", DAY_AFTER)] == [DAY, in_time]
 
 
 def test_the_plan_for_today_comes_before_that_for_another_day_and_tells_who_made_it(club: DataFolder) -> None:
@@ -158,3 +178,21 @@ def test_a_session_too_short_for_a_block_is_told(club: DataFolder) -> None:
     assert Settings().block_pause_minutes > 1
     with pytest.raises(NothingToPlan, match="Not one block fits into 1 minute"):
         plans.proposed(owners_desk(club), "ADA", 1, DAY)
+
+
+def test_what_is_decided_of_a_ball_stands_for_that_day_until_it_is_taken_back(club: DataFolder) -> None:
+    desk, other = owners_desk(club), (("depth", "middle"),)
+    for ball, decided in ((A_BALL, "not_today"), (other, "must"), (A_BALL, "must"), (other, None)):
+        plans.decide(desk, "ADA", DAY, ball, decided, DAY)
+
+    assert plans.locks_of(desk, "ADA", DAY) == Locks(must=frozenset({A_BALL}))
+    assert plans.locks_of(desk, "ADA", DAY_AFTER) == plans.locks_of(desk, "BEN", DAY) == NO_LOCKS
+
+
+def test_decisions_for_past_days_go_with_the_next(club: DataFolder) -> None:
+    desk = owners_desk(club)
+    plans.decide(desk, "ADA", DAY, A_BALL, "must", DAY)
+    plans.decide(desk, "BEN", DAY, A_BALL, "must", DAY)
+    plans.decide(desk, "ADA", DAY_AFTER, A_BALL, "not_today", DAY_AFTER)
+
+    assert [plans.locks_of(desk, player, DAY) == NO_LOCKS for player in ("ADA", "BEN")] == [True, False]

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from models.hall.asked import HallAsk, Station
 from models.hall.axis import NoTurnFits
 from models.hall.planning import NobodyHasAPlace, first_draft
-from models.hall.seating import broken_rules
+from models.hall.seating import bonus_of, broken_rules
 from models.hall.solving import at_once, bettered
 from models.hall.told import HallPlan, setups_in_turn
-from models.hall.weighed import Weighed, weighed
+from models.hall.weighed import A_TURN, Weighed, weighed
 from models.worth import Wanted
 from tests.models.hall_by_trying import SETTINGS, STANDS, best_by_trying, child, of_wanted, small_ask
 from tests.proofs import in_proof
@@ -149,6 +149,18 @@ def test_a_ball_that_must_be_in_comes_before_what_is_worth_more():
     ]
 
     assert fed == [never.cell, met.cell]
+
+
+def test_how_much_better_it_could_be_is_told_of_what_the_balls_bring_and_not_of_the_coach_s_word():
+    """One ball, which is the most wanted and has to be in: it counts 1 and 10 beside what it brings."""
+    ball = Wanted({"depth": "near", "side": "centre", "spin_family": "topspin"}, 1, 0, None)
+    ada = of_wanted("Ada", [ball], SETTINGS)
+    ask = HallAsk((ada,), (Station("A", "robot", ("NC",)),), 5.0, SETTINGS, must=frozenset({("Ada", ball.cell)}))
+    answer = at_once(weighed(ask))
+    brings = answer.weighed.children[0].of({0}) - 11 + A_TURN
+
+    assert bonus_of(answer.seating, answer.weighed) == 11
+    assert replace(answer, bound=answer.value + brings / 4).gap == pytest.approx(0.25)
 
 
 def test_what_nobody_can_feed_here_is_said_with_whom_it_concerns():

@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models import planning
+from models.locks import Locks
 from models.planned import Gap, Plan, Stand, feed_of
-from models.planning import MOST_MIXED, MOST_SETUPS, Locks, shortest_way, way_cm
+from models.planning import MOST_MIXED, MOST_SETUPS, shortest_way, way_cm
 from models.settings import Settings
 from models.stance import Place
 from models.words import DEPTH, SIDE
