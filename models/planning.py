@@ -159,7 +159,7 @@ class _Draft:
 
 
 def _how_good(draft: _Draft, must: frozenset[Cell]) -> tuple[float, ...]:
-    """How much of what must be in it has; what it is worth; of equals that with more gaps, the shorter, the shorter way."""
+    """How much of what must be in it has; its worth; of equals that of more gaps, then the shorter, then by the way."""
     way, held = shortest_way(draft.used), sum(drill.gap.cell in must for drill in draft.drills)
     return held, round(draft.worth, 12), len(draft.drills), -round(draft.minutes, 9), -round(way_cm(way) / WITHIN_CM)
 
