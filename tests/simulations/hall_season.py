@@ -8,8 +8,8 @@ what it found and fails where one is missed; without --full, four children and t
 
 What a move has to bring (`models.hall.weighed.MOVE`) was chosen on the seed that stands here. Twelve others that chose
 nothing, with the plain plan (2026-11-28): ten children need .26 to .45 of chance's minutes, .33 in the middle; four
-need .31 to .59. With a move that has to bring a whole most wanted ball it is .29 to .43, and .56 to 1.21: two feeders that
-hardly move for four children leave balls out.
+need .31 to .59. With a move that has to bring a whole most wanted ball it is .29 to .43, and .56 to 1.21: two feeders
+that hardly move for four children leave balls out.
 """
 
 from __future__ import annotations
