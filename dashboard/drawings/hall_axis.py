@@ -143,7 +143,7 @@ def _box(box: AxisBox, place: tuple[float, float], wide: float, height: float) -
         at(x + wide - 26 - 22 * (len(box.signs[:MOST_SIGNS]) - 1 - number), y + height - 24, sign(*one), 18, ink)
         for number, one in enumerate(box.signs[:MOST_SIGNS])
     ]
-    moved = circle(x, y + height / 2, 6, fill=SCREEN.stalesoft, stroke=SCREEN.stale, stroke_width="1.5")
+    moved = circle(x + 2, y + 2, 6, fill=SCREEN.stalesoft, stroke=SCREEN.stale, stroke_width="1.5")
     return joined(frame, *names, *signs, *([moved] if box.is_moved else []))
 
 
