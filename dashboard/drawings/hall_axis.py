@@ -94,7 +94,7 @@ def _slot(slot: AxisSlot, tables: tuple[AxisTable, ...], boxes: list[AxisBox]) -
         element(
             "span",
             element("small", tables[box.table].name),
-            " ".join(box.names) or "nobody",
+            ", ".join(box.names) or "nobody",
             element("small", "moved here first") if box.is_moved else "",
             class_="hl-hall-box hl-hall-own" if box.follows else "hl-hall-box",
         )
