@@ -12,7 +12,7 @@ from dashboard import questions
 from dashboard.questions import Desk
 from dashboard.rows.plans import Proposal
 from dashboard.services import plans
-from ingest.club_day import today
+from ingest import club_day
 from models.locks import Decision, Locks
 from models.planned import Plan, PlannedBlock
 from models.settings import Settings
@@ -84,7 +84,7 @@ def decide(ball: Cell, decided: Decision | None) -> None:
 
 def _keep_decisions(desk: Desk) -> None:
     for player, on, ball, decided in st.session_state.pop(_DECIDED, ()):
-        plans.decide(desk, player, on, ball, decided, today())
+        plans.decide(desk, player, on, ball, decided, club_day.today())
 
 
 def plan_anew() -> None:

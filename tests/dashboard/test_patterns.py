@@ -24,7 +24,6 @@ A_NAME_OF_61 = "x" * 61
 @pytest.fixture(autouse=True)
 def that_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("ingest.club_day.today", lambda: TODAY)
-    monkeypatch.setattr("dashboard.views.plan_work.today", lambda: TODAY)
 
 
 @pytest.fixture
