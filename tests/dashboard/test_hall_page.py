@@ -41,8 +41,11 @@ def kept_by(desk: Desk, players: tuple[str, ...], begins_at: time = time(18)) ->
     halls_kept.keep(desk, halls.session(desk, order, halls.draft(desk, order)), TODAY)
 
 
-def test_two_touches_keep_a_plan_of_everybody_who_is_here(small_club: DataFolder) -> None:
+def test_two_touches_keep_a_plan_of_everybody_who_is_here(
+    small_club: DataFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """The group and one table stand there already; one touch keeps the plan, and the page offers it on paper."""
+    monkeypatch.setattr(halls, "SECONDS_OF_SMALL", 60.0)  # It is proven in a part of one, on a machine that is free.
     app = opened(small_club, HALL)
     said = words(app)
     app = pressed(app, "hall-keep")
