@@ -79,8 +79,8 @@ def first_hour(page: Page, url: str) -> Iterator[tuple[str, int]]:
     finger.choice("Setup *", "back centre")
     finger.word("backspin")
     finger.word("long")
-    for label, count in (("Balls", "30"), ("Good", "18")):
-        page.get_by_role("spinbutton", name=label).fill(count)
+    for label, count in (("Balls *", "30"), ("Good (balls) *", "18")):
+        page.get_by_role("spinbutton", name=label, exact=True).fill(count)
         finger.touches += 1
     finger.button("Save this block")
     finger.sees("The block is in the log")
