@@ -309,10 +309,11 @@ def test_pages_of_figures_tell_how_many_balls_are_the_players_own_word(
     assert sentence in words(page).replace("\\", "")
 
 
-def test_compare_tells_it_of_whom_and_of_which_days_it_is(club: DataFolder, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(FOLDER_VARIABLE, str(club.path))
-    counted(club, ADA)
-    page = opened(club, "views/compare.py", "ADA", user=user_of(club, "Kim Day", Role.COORDINATOR))
+def test_compare_tells_it_of_whom_and_of_which_days_it_is(
+    counted_by_ada: DataFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(FOLDER_VARIABLE, str(counted_by_ada.path))
+    page = opened(counted_by_ada, "views/compare.py", "ADA", user=user_of(counted_by_ada, "Kim Day", Role.COORDINATOR))
     page.selectbox[2].select("BEN").run()
 
     assert not page.exception
@@ -322,9 +323,8 @@ def test_compare_tells_it_of_whom_and_of_which_days_it_is(club: DataFolder, monk
     ]
 
 
-def test_it_is_told_on_paper_too(club: DataFolder) -> None:
-    counted(club, ADA)
-    desk = owners_desk(club)
+def test_it_is_told_on_paper_too(counted_by_ada: DataFolder) -> None:
+    desk = owners_desk(counted_by_ada)
     week = questions.weeks(desk)[0]
 
     assert "3 balls of these days players counted of themselves" in str(club_week(desk, week))

@@ -58,6 +58,8 @@ OFFERED = {
         "Hall plan",
         "Next session",
         "Setups",
+        "Places and feeders",
+        "What is wanted",
         "Write a block",
         "Type a sheet",
         "Logged by players",
