@@ -430,6 +430,9 @@ def dragged(page: Page, who: str, right_px: float, down_px: float) -> tuple[floa
     return moved_to
 
 
+TWO_FRAMES = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
+
+
 def dragged_by_finger(page: Page, who: str, right_px: float, down_px: float) -> tuple[float, float]:
     """The same with a finger, as the browser's own events of touch."""
     handle(page, who).scroll_into_view_if_needed()
@@ -438,6 +441,7 @@ def dragged_by_finger(page: Page, who: str, right_px: float, down_px: float) -> 
     for kind, share in [("touchStart", 0.0), ("touchMove", 0.3), ("touchMove", 0.6), ("touchMove", 1.0)]:
         finger = {"x": x + share * right_px, "y": y + share * down_px}
         screen.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [finger]})
+    page.evaluate(TWO_FRAMES)  # The browser hands on what a finger did with the next frame.
     moved_to = place(page, who)
     screen.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
     return moved_to
