@@ -18,6 +18,7 @@ from scipy import linalg, special
 
 from models.belief import Belief, Posterior, prior_precision, words_of
 from models.groups import FloatArray, IntArray, group_rows
+from models.lines import MOST_LOG_ODDS
 from models.testimony import Testimony, by_player
 
 FREE_KIND_SPREAD = 1.0
@@ -29,6 +30,8 @@ LEVEL_PRECISION = 1 / 2.5**2
 
 FIRST_DAY_VARIANCE = 0.1
 MOST_ITERATIONS = 40
+LONGEST_STEP = 2.0
+"""Logits."""
 CLOSE_ENOUGH = 1e-6
 
 
@@ -88,7 +91,7 @@ def club_difficulty(log: FedBalls, words: npt.ArrayLike) -> ClubDifficulty:
         readings = [_read(own, state, line) for own, line in zip(stretches, state.lines, strict=True)]
         posterior = _posterior(before_any_ball, readings)
         moved = np.abs(posterior.ease - state.ease).max(initial=0.0)
-        state = _next_state(stretches, readings, posterior.ease, state.usual)
+        state = _next_state(stretches, readings, _towards(posterior.ease, state.ease), state)
         if moved < CLOSE_ENOUGH:
             break
     belief = posterior.belief()
@@ -167,7 +170,9 @@ def _log_odds(good: FloatArray, balls: FloatArray) -> FloatArray:
 
 
 def _rates(own: _Stretch, ease: FloatArray, line: FloatArray) -> FloatArray:
-    return np.asarray(special.expit((own.line @ line)[own.session] + ease[own.kinds][own.kind]))
+    # A step too far would leave a rate of exactly 0 or 1, by which nothing can be weighed.
+    log_odds = (own.line @ line)[own.session] + ease[own.kinds][own.kind]
+    return np.asarray(special.expit(np.clip(log_odds, -MOST_LOG_ODDS, MOST_LOG_ODDS)))
 
 
 def _read(own: _Stretch, state: _State, line: FloatArray) -> _Reading:
@@ -208,9 +213,15 @@ def _posterior(before_any_ball: FloatArray, readings: list[_Reading]) -> Posteri
     return Posterior(linalg.cho_solve((triangle, True), pull), pull, triangle)
 
 
-def _next_state(stretches: list[_Stretch], readings: list[_Reading], ease: FloatArray, usual: float) -> _State:
+def _towards(found: FloatArray, before: FloatArray) -> FloatArray:
+    # Where a rate is nearly 0 or 1 the curve is so flat that a whole step leads far beyond the aim, and back again.
+    return before + np.clip(found - before, -LONGEST_STEP, LONGEST_STEP)
+
+
+def _next_state(stretches: list[_Stretch], readings: list[_Reading], ease: FloatArray, before: _State) -> _State:
     """The lines that go with the ease of kinds, and what days and blocks then differ by, beyond chance."""
-    lines = np.array([one.line - one.line_by_kind @ ease[one.testimony.kinds] for one in readings]).reshape(-1, 2)
+    found = np.array([one.line - one.line_by_kind @ ease[one.testimony.kinds] for one in readings]).reshape(-1, 2)
+    lines = _towards(found, before.lines)
     beyond = np.zeros(4)
     for own, line in zip(stretches, lines, strict=True):
         rate = _rates(own, ease, line)
@@ -225,7 +236,7 @@ def _next_state(stretches: list[_Stretch], readings: list[_Reading], ease: Float
         )
     day = max(beyond[0] / beyond[1], 0.0) if beyond[1] > 0 else 0.0
     block = max(beyond[2] / beyond[3] - day, 0.0) if beyond[3] > 0 else 0.0
-    return _State(ease, lines, day, block, usual)
+    return _State(ease, lines, day, block, before.usual)
 
 
 def _likeliest(named: FloatArray, readings: list[_Reading]) -> tuple[float, Belief]:

@@ -133,3 +133,16 @@ def test_an_empty_log_and_a_clean_sheet_have_an_answer():
 
     assert club_difficulty(nothing, np.zeros((0, 2), dtype=int)).testimonies == []
     assert np.isfinite(club_difficulty(perfect, WORDS).free.ease).all()
+
+
+def test_a_kind_missed_by_the_thousand_and_another_that_always_went_well_have_an_answer():
+    """A step of the fit that goes too far must not end it: a rate of exactly 0 or 1 weighs nothing."""
+    one = np.array([2, 2])
+    log = FedBalls(
+        one, one, np.array([22, 20]), np.array([4, 1]), np.array([2.0, 0.0]), *np.array([[0, 5], [5000, 5.0]])
+    )
+
+    rate = club_difficulty(log, [[1, 2, 1], [0, 1, 2], [0, 1, 2], [2, 2, 1], [2, 0, 2]]).expected_rate
+
+    assert rate[0] < 0.01
+    assert rate[1] > 0.5
