@@ -42,7 +42,7 @@ WANTED_ON_DAY = f"""
     where
         ($player_id is null or t.player_id = $player_id)
         and (
-            date_diff('week', p.joined_on, cast($day as date)) >= 0
+            date_diff('day', date_trunc('week', cast($day as date)), p.joined_on) < 7
             or exists (
                 select 1 from core.player_weeks as w where w.club_id = t.club_id and w.player_id = t.player_id
             )
