@@ -29,10 +29,8 @@ LEVEL_PRECISION = 1 / 2.5**2
 """Of a level and its progress (1 / logits²): a weak prior, by Gelman et al. (2008), Ann. Appl. Stat. 2:1360."""
 
 FIRST_DAY_VARIANCE = 0.1
-MOST_ITERATIONS = 40
-LONGEST_STEP = 2.0
-"""Logits."""
-CLOSE_ENOUGH = 1e-6
+MOST_ITERATIONS, CLOSE_ENOUGH = 40, 1e-6
+LONGEST_STEP = 2.0  # Logits
 
 
 @dataclass(frozen=True)
@@ -119,10 +117,8 @@ class _Stretch:
 
 @dataclass(frozen=True)
 class _State:
-    """Where the fit has come to: ease of kinds, level and progress of stretches, variances of days and blocks.
-
-    `usual` is the level to which those of players are pulled: the log-odds of all balls of the club.
-    """
+    """Where the fit has come to: ease of kinds, level and progress of stretches, variances of days and blocks; and
+    `usual`, the log-odds of all balls of the club, to which the levels of players are pulled."""
 
     ease: FloatArray
     lines: FloatArray
