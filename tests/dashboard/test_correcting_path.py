@@ -56,6 +56,7 @@ def test_twelve_wrong_lines_are_corrected_in_ten_touches_and_taken_back_in_one(
         press(proposal)
     type_into("good, line 12", "25")
     type_into("length, line 13", "long")
+    expect(page.get_by_text("11 lines would come in").first).to_be_visible()
     page.get_by_text("Leave this line out for good").last.click()
     touches.append("leave out")
     page.get_by_role("button", name="a total, not a log").last.click()
