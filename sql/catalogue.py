@@ -5,7 +5,7 @@ A model file is a comment header and exactly one select. `sql/report/variety.sql
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from graphlib import CycleError, TopologicalSorter
@@ -78,6 +78,15 @@ def models_in_order(root: Path = Path(__file__).parent) -> tuple[Model, ...]:
         return tuple(models[name] for name in TopologicalSorter(graph).static_order())
     except CycleError as error:
         raise BrokenModel("these models read each other in a circle: " + " -> ".join(error.args[1])) from error
+
+
+def models_needed(tables: Iterable[str]) -> tuple[Model, ...]:
+    """Of the models those of these tables, and all that they read, in order."""
+    needed, models = set(tables), models_in_order()
+    for model in reversed(models):
+        if model.table in needed:
+            needed |= model.reads
+    return tuple(model for model in models if model.table in needed)
 
 
 def _find(root: Path) -> Iterator[Model]:

@@ -10,7 +10,7 @@ from models.records import RECORDS
 from models.settings import Settings
 from sql.build import THREADS
 from sql.build_inputs import provide_inputs
-from sql.catalogue import Model, models_in_order
+from sql.catalogue import models_in_order, models_needed
 from sql.folder import DataFolder
 from sql.judging import judgements_in_order
 from sql.literals import literal
@@ -28,7 +28,7 @@ def tried(
     """
     wanted = tuple(tables)
     with _trial(folder, settings, lines) as connection:
-        make_tables(connection, _needed(wanted))
+        make_tables(connection, models_needed(wanted))
         return {table: connection.sql(f"from {table}").pl() for table in wanted}
 
 
@@ -78,15 +78,3 @@ def _see_log(connection: duckdb.DuckDBPyConnection, club_id: str, lines: Mapping
             f"create or replace view log.{kind}_in_force as select * from warehouse.log.{kind}_in_force as o"
             f" anti join new_{kind} as n on {same_line} union all by name select * from new_{kind}"
         )
-
-
-def _needed(tables: Iterable[str]) -> tuple[Model, ...]:
-    """The models of these tables, and all that they read."""
-    models = {model.table: model for model in models_in_order()}
-    waiting, needed = list(tables), set[str]()
-    while waiting:
-        table = waiting.pop()
-        if table in models and table not in needed:
-            needed.add(table)
-            waiting += models[table].reads
-    return tuple(model for model in models.values() if model.table in needed)

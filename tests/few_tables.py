@@ -10,7 +10,7 @@ import pytest
 
 import sql.build as building
 import sql.making_tables as making
-from sql.catalogue import Model, models_in_order
+from sql.catalogue import Model, models_needed
 
 PUBLISHED = (
     *("core.batches", "core.refusals", "core.fed_lines", "core.table_blocks", "report.build", "report.next_blocks"),
@@ -39,11 +39,7 @@ def _publish_few_tables(patch: pytest.MonkeyPatch, *more: str) -> None:
 
 def few_models(*more: str) -> tuple[Model, ...]:
     """The models of the tables that are looked at, and those that they read."""
-    needed, models = {*PUBLISHED, *more}, models_in_order()
-    for model in reversed(models):
-        if model.table in needed:
-            needed |= model.reads
-    return tuple(model for model in models if model.table in needed)
+    return models_needed({*PUBLISHED, *more})
 
 
 @pytest.fixture(scope="module", autouse=True)

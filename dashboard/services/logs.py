@@ -9,10 +9,10 @@ from contextlib import contextmanager
 from datetime import date
 
 from dashboard.questions import Desk, require_open
+from dashboard.services.as_of_now import as_of_now
 from ingest import accepting, loading
 from ingest.loading import Incoming, Permit, Report
 from models.permits import NotPermitted, Reader, require_planner
-from sql.club import accounts
 from sql.club.audit_trail import Event, record, record_in
 from sql.club.file import club_file
 from sql.folder import DataFolder
@@ -108,22 +108,14 @@ def _nothing_asked(_kind: str, _players: Mapping[str, str | None]) -> None:
 
 def _asked_again(folder: DataFolder, reader: Reader) -> Permit:
     def ask(kind: str, players: Mapping[str, str | None]) -> None:
-        now = _as_of_now(folder, reader)
+        with club_file(folder) as connection:
+            now = as_of_now(connection, reader)
         if now is None or not now.may_log(kind, players):
             raise NotPermitted(
                 _NOT_YOURS.get(kind, f"You may not write {kind} of these players (any more). {_UNCHANGED}")
             )
 
     return ask
-
-
-def _as_of_now(folder: DataFolder, reader: Reader) -> Reader | None:
-    """Who the reader is to the club at this moment; whoever holds the folder has no account."""
-    if reader.account is None:
-        return reader
-    with club_file(folder) as connection:
-        account = accounts.by_number(connection, reader.account)
-    return account.reader if account else None
 
 
 @contextmanager

@@ -3,11 +3,14 @@
 from collections.abc import Iterable
 
 from dashboard.questions import Desk
-from models.permits import NotPermitted, require_keeper
-from sql.club import accounts, file_meanings
+from dashboard.services.as_of_now import require_keeper_now
+from models.permits import require_keeper
+from sql.club import file_meanings
 from sql.club.audit_trail import Event, record
-from sql.club.file import ClubConnection, club_file
+from sql.club.file import club_file
 from sql.club.file_meanings import Said
+
+OVER = "What files mean is said by coordinators. Nothing was changed."
 
 
 def remember(desk: Desk, said: Iterable[Said]) -> None:
@@ -16,7 +19,7 @@ def remember(desk: Desk, said: Iterable[Said]) -> None:
     if not said:
         return
     with club_file(desk.folder) as connection:
-        _require_keeper_now(connection, desk)
+        require_keeper_now(connection, desk.reader, OVER)
         file_meanings.remember(connection, said, desk.reader.account)
         record(connection, Event.LOAD, f"remembered of files: {_told(said)}", reader=desk.reader)
 
@@ -24,7 +27,7 @@ def remember(desk: Desk, said: Iterable[Said]) -> None:
 def forget(desk: Desk, one: Said) -> None:
     """Read files of the source as if nobody had said it. Raises NotPermitted in the same way."""
     with club_file(desk.folder) as connection:
-        _require_keeper_now(connection, desk)
+        require_keeper_now(connection, desk.reader, OVER)
         file_meanings.forget(connection, one)
         record(connection, Event.LOAD, f"no longer remembered of files: {_told([one])}", reader=desk.reader)
 
@@ -34,14 +37,6 @@ def remembered(desk: Desk) -> tuple[Said, ...]:
     require_keeper(desk.reader)
     with club_file(desk.folder) as connection:
         return file_meanings.all_said(connection)
-
-
-def _require_keeper_now(connection: ClubConnection, desk: Desk) -> None:
-    require_keeper(desk.reader)
-    account = desk.reader.account
-    now = accounts.by_number(connection, account) if account is not None else None
-    if account is not None and (now is None or not now.reader.keeps_accounts):
-        raise NotPermitted("What files mean is said by coordinators. Nothing was changed.")
 
 
 def _told(said: Iterable[Said]) -> str:

@@ -4,9 +4,9 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from dashboard.questions import Desk
-from models.permits import NotPermitted, Reader, require_keeper
+from dashboard.services.as_of_now import require_keeper_now
+from models.permits import require_keeper
 from sql.build import build, is_current
-from sql.club import accounts
 from sql.club import settings_changes as stored
 from sql.club.audit_trail import Event, entries, record
 from sql.club.file import club_file
@@ -16,6 +16,7 @@ from sql.trial import rows_otherwise
 from sql.warehouse import held, warehouse
 
 SHOWN, LOOKED_THROUGH = 8, 100
+OVER = "You may not change settings (any more). Nothing was changed."
 
 Values = Mapping[str, Any]
 Say = Callable[[str], None]
@@ -27,7 +28,8 @@ def change(desk: Desk, values: Values, *, say: Say = lambda _: None) -> int:
     Raises SettingsRefused, FolderProblem, BuildFailed; NotPermitted also where it is over for whoever began.
     """
     with held(desk.folder, say):
-        _require_keeper_now(desk)
+        with club_file(desk.folder) as connection:
+            require_keeper_now(connection, desk.reader, OVER)
         named = named_in_file(desk.folder)
         before = {name: named.get(name) for name in values}
         write_settings(desk.folder, values)
@@ -53,8 +55,8 @@ def rows_changed(desk: Desk, values: Values, *, say: Say = lambda _: None) -> di
 def take_back(desk: Desk, number: int, *, say: Say = lambda _: None) -> None:
     """Take a change back; a later one of the same setting stays. Raises what `change` does."""
     with held(desk.folder, say):
-        _require_keeper_now(desk)
         with club_file(desk.folder) as connection:
+            require_keeper_now(connection, desk.reader, OVER)
             values = stored.without(stored.changes(connection), number)
         write_settings(desk.folder, values)
         with club_file(desk.folder) as connection:
@@ -77,18 +79,6 @@ def _publish(desk: Desk) -> None:
     """Make the figures anew where there are any."""
     if desk.folder.publication_in_force() is not None and not is_current(desk.folder):
         build(desk.folder)
-
-
-def _require_keeper_now(desk: Desk) -> None:
-    """Who it was when the page was opened may be somebody else to the club now."""
-    require_keeper(desk.reader)
-    if desk.reader.account is None:
-        return
-    with club_file(desk.folder) as connection:
-        account = accounts.by_number(connection, desk.reader.account)
-    now: Reader | None = account.reader if account else None
-    if now is None or not now.keeps_accounts:
-        raise NotPermitted("You may not change settings (any more). Nothing was changed.")
 
 
 def _told(before: Values, after: Values) -> str:

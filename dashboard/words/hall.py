@@ -9,7 +9,6 @@ from dashboard.words.plan import minutes
 from models.hall.asked import AGAIN
 from models.hall.kept import KeptHall
 from models.hall.told import HallPlan, TableSlot, Turn
-from models.planned import LeftOut
 
 ROLES = {"robot": "the feeder feeds", "multiball": "a coach feeds", "partner": "a partner feeds"}
 
@@ -63,11 +62,6 @@ WHY_NOT = {
     "no_setup": "who lacks it most: no table here stands so",
     "too_many_moves": "who lacks it most: the feeder would be moved too often",
 }
-
-
-def left_out_in_all(left_out: dict[str, tuple[LeftOut, ...]]) -> int:
-    """How many lacking balls of all players are not in the plan."""
-    return sum(map(len, left_out.values()))
 
 
 def how_good(gap: float) -> str:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from models.hall.asked import AGAIN, Child, HallAsk, Station
 from models.hall.axis import Axis
@@ -167,9 +166,3 @@ def _turns(ask: HallAsk, axis: Axis, slot: int, station: Station, setup: str, he
 
 def _drill(gap: Gap, child: Child, setup: str, ask: HallAsk, balls: int) -> Drill:
     return Drill(gap, child.stands[setup], balls, assumed_bpm(gap.words.get("tempo_band"), ask.settings))
-
-
-def setups_in_turn(plan: HallPlan, station: str) -> list[str]:
-    """Where the feeder of a table stands, each place once where it stays."""
-    stood = [table.setup for slot in plan.slots for table in slot.tables if table.station.name == station]
-    return stood[:1] + [after for before, after in pairwise(stood) if before != after]
